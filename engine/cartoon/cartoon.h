@@ -1,0 +1,82 @@
+// The cartoon: every giornata at true size over as many sheets as needed, a key plan and day sheets, as PDF.
+//
+// Lies left of document/: it takes plain inputs (CartoonInput), which document/flow fills.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/base/progress.h"
+#include "engine/calendar/calendar.h"
+#include "engine/flatten/flattening.h"
+#include "engine/picture/placement.h"
+#include "engine/plaster/mortar.h"
+#include "engine/seams/network.h"
+
+namespace pontata {
+
+struct Paper {
+  std::string name;
+  double width_mm = 0, height_mm = 0;   // a roll: its width, and its greatest sheet length as height
+  bool roll = false;
+};
+// A4 A3 A2 A1 A0 (ISO 216) roll610 roll914 (trade sizes).
+Result<Paper> paper_named(std::string_view name);
+
+struct CartoonGiornata {
+  GiornataId id;
+  int number = 0;
+  std::string name;
+  GiornataMeasure measure;
+  PlannedDay day;
+  GiornataNeed need;
+  std::vector<GiornataId> meets_finished;
+  std::vector<GiornataId> stays_open;
+  bool open_to_rest = false;
+  std::vector<Ring> rings;
+};
+struct CartoonWall {
+  std::string name;
+  WallRef wall;
+  const Network* network = nullptr;
+  std::shared_ptr<const Image> image;         // may be null
+  std::optional<PictureFrame> frame;
+  std::vector<CartoonGiornata> giornate;
+};
+struct CartoonInput {
+  std::string project;                        // file name without folder
+  std::vector<CartoonWall> walls;
+  CalendarSettings calendar;
+  PlasterSettings plaster;
+  std::vector<GiornataId> only;               // empty: all
+};
+struct CartoonOptions {
+  Paper paper;
+  double overlap_mm = 15;
+  int picture_dpi = 100;
+};
+
+struct CartoonReport {
+  struct Row {
+    GiornataId id;
+    int number = 0;
+    int sheets = 0;
+    double max_strain = 0;
+    std::optional<double> least_strain;
+    double misfit_mm = 0;
+    int relief_cuts = 0;
+    double seam_mismatch_mm = 0;
+  };
+  int sheets = 0;
+  std::vector<Row> giornate;
+  std::vector<std::string> files;             // written, in order
+};
+
+// Writes into folder `out` (made when missing): cartoon.pdf (all giornate, in working order), key-plan.pdf and
+// key-plan.png, day-sheets.pdf. Files appear only when all of them were made. Same input, same bytes.
+Result<CartoonReport> write_cartoon(const CartoonInput& input, const std::string& out, const CartoonOptions& options,
+                                    Progress* progress = nullptr);
+
+}  // namespace pontata

@@ -1,0 +1,73 @@
+// The chart: every point of the wall's triangles has its own place on the integer lattice, and no two
+// triangles overlap there. An address, not a ruler: nothing is ever measured in it.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "engine/base/lattice.h"
+#include "engine/base/result.h"
+#include "engine/wall/surface_mesh.h"
+
+namespace pontata {
+
+struct ChartBox {
+  double width = 0, height = 0;  // m; the lower left corner is (0, 0)
+};
+
+struct ChartStretch {
+  double least = 1, greatest = 1;  // principal scale factors surface/chart over all triangles
+};
+
+class Chart {
+ public:
+  // Snaps the addresses (m) to the lattice, moved so that the box's lower left is the origin, and certifies the map:
+  // every triangle keeps a positive exact area with a least altitude of 16 pitches or more, every border loop is
+  // simple, loops do not cross, and the triangles' areas sum exactly to the area inside the loops; for a disc-like or
+  // holed mesh that makes the map bijective (Lipman, "Bijective mappings of meshes with boundary", 2014). Otherwise a
+  // Problem with the place (X, Y, Z) of the first fault.
+  static Result<Chart> certify(std::shared_ptr<const SurfaceMesh> mesh, std::span<const Vec2> addresses,
+                               const std::string& name);
+
+  const SurfaceMesh& mesh() const { return *mesh_; }
+  std::shared_ptr<const SurfaceMesh> shared_mesh() const { return mesh_; }
+  const std::vector<LatticePoint>& places() const { return places_; }  // one per mesh point
+  ChartBox box() const { return box_; }
+  ChartStretch stretch() const { return stretch_; }
+
+  // Border loops as mesh points: the outer one first, counter-clockwise, then the holes, clockwise.
+  const std::vector<std::vector<std::uint32_t>>& border_loops() const { return loops_; }
+  std::vector<Ring> border_rings() const;
+
+  // Triangle across edge k (corner k to corner k+1) of triangle t; kNoTriangle at the border.
+  static constexpr std::uint32_t kNoTriangle = 0xffffffffu;
+  std::uint32_t across(std::uint32_t t, int k) const { return across_[t][static_cast<std::size_t>(k)]; }
+
+  // Triangle that holds p (closed, exact); nullopt outside the wall. Expected O(1) by a grid.
+  std::optional<std::uint32_t> triangle_at(LatticePoint p) const;
+  // Surface point at a chart place; nullopt outside the wall.
+  std::optional<WallPoint> locate(ChartPoint p) const;
+  // Nearest place of the wall to p in the chart, p itself when inside.
+  ChartPoint clamp(ChartPoint p) const;
+  // Chart place of a surface point.
+  ChartPoint address(const WallPoint& p) const;
+  // Barycentric weights of p in triangle t, extended beyond it.
+  Vec3 weights(std::uint32_t t, ChartPoint p) const;
+
+ private:
+  std::shared_ptr<const SurfaceMesh> mesh_;
+  std::vector<LatticePoint> places_;
+  std::vector<Triangle> across_;
+  std::vector<std::vector<std::uint32_t>> loops_;
+  ChartBox box_;
+  ChartStretch stretch_;
+  // point location grid
+  double cell_ = 1;
+  int columns_ = 1, rows_ = 1;
+  std::vector<std::uint32_t> cell_start_, cell_items_;
+  friend class ChartBuilder;
+};
+
+}  // namespace pontata

@@ -1,0 +1,41 @@
+// Everything heavy about one wall, built once and shared: surface, chart, metric, picking.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "engine/base/progress.h"
+#include "engine/base/result.h"
+#include "engine/chart/chart.h"
+#include "engine/chart/metric.h"
+#include "engine/wall/picking.h"
+#include "engine/wall/scan.h"
+#include "engine/wall/shapes.h"
+
+namespace pontata {
+
+struct ChartedWall {
+  std::shared_ptr<const Chart> chart;
+  std::shared_ptr<const Metric> metric;
+  PickTree pick;
+  std::optional<ScanReport> scan;  // what intake mended, for a scan
+
+  const SurfaceMesh& mesh() const { return chart->mesh(); }
+  // Place in the building at a chart place; nullopt outside.
+  std::optional<Vec3> position(ChartPoint p) const;
+  // Chart place of the wall's point nearest to p, and its distance (m).
+  struct Address {
+    ChartPoint place;
+    double distance = 0;
+  };
+  Address address(const Vec3& p) const;
+};
+using WallRef = std::shared_ptr<const ChartedWall>;
+
+// tolerance 0: the default chord tolerance.
+Result<WallRef> build_wall(const ShapeSpec& spec, const Placement3& placement, const std::string& name, double tolerance = 0);
+Result<WallRef> build_wall(const std::string& scan_path, const ScanOptions& options, const std::string& name,
+                           Progress* progress = nullptr);
+
+}  // namespace pontata

@@ -1,0 +1,72 @@
+// The document: one value that holds the whole project. Edits make new values (edits.h); heavy parts are shared.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/calendar/calendar.h"
+#include "engine/chart/charted_wall.h"
+#include "engine/giornate/giornata.h"
+#include "engine/picture/contours.h"
+#include "engine/plaster/mortar.h"
+#include "engine/review/findings.h"
+#include "engine/seams/hug.h"
+#include "engine/seams/network.h"
+
+namespace pontata {
+
+struct ScanSource {
+  std::string path;            // as given; stored relative to the project file
+  std::string sha256;          // of the file when it was brought in
+  ScanOptions options;
+  std::string unit = "m";
+};
+
+struct WallItem {
+  WallId id;
+  std::string name;
+  std::optional<ShapeSpec> shape;     // one of shape and scan
+  std::optional<ScanSource> scan;
+  Placement3 placement;
+  WallRef wall;                       // built from the source
+  Network network;
+  std::vector<Zone> zones;
+  // picture
+  struct Picture {
+    std::string path, sha256, name;
+    PictureFrame frame;
+    std::shared_ptr<const Image> image;
+  };
+  std::optional<Picture> picture;
+  std::shared_ptr<const ContourField> contours;  // made from picture and wall by the flow
+};
+
+struct CartoonSettings {
+  std::string paper = "roll914";
+  double overlap_mm = 15;
+  int picture_dpi = 100;
+};
+
+struct Settings {
+  PlasterSettings plaster;
+  CalendarSettings calendar;
+  ReviewSettings review;
+  HugOptions hug;
+  CartoonSettings cartoon;
+};
+
+struct Document {
+  std::vector<std::shared_ptr<const WallItem>> walls;  // in the order they were added
+  std::vector<Giornata> giornate;                      // index id - 1; removed ones stay with alive = false
+  Settings settings;
+  std::uint32_t next_wall = 1, next_zone = 1;
+
+  const WallItem* wall_named(std::string_view name) const;
+  const WallItem* wall(WallId id) const;
+  const Giornata* giornata(GiornataId id) const;        // alive ones only
+};
+using DocumentRef = std::shared_ptr<const Document>;
+
+}  // namespace pontata

@@ -1,0 +1,43 @@
+// Edits: functions from document to document, each validated or refused with a reason, each one undo step.
+#pragma once
+
+#include <string>
+
+#include "engine/document/document.h"
+#include "engine/seams/outline_edit.h"
+
+namespace pontata {
+
+struct Edited {
+  DocumentRef document;
+  std::string did;                    // for the undo list, plain words: "Outline of giornata 7"
+};
+
+Result<Edited> add_shape_wall(const Document& doc, const std::string& name, const ShapeSpec& shape, const Placement3& at);
+Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const std::string& path, const std::string& unit,
+                             ScanOptions options, Progress* progress = nullptr);
+Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string& path, ChartPoint at, double width_m,
+                             double turn_deg, const std::string& name, Progress* progress = nullptr);
+
+struct OutlineEdited : Edited {
+  GiornataId id;
+  int number = 0;
+  double area_m2 = 0;
+  std::vector<OutlineResult::Dropped> dropped;
+  HuggedLine line;                    // as drawn; hugged_m is 0 when it was not hugged
+};
+// `hugged`: the points are corners of a line that follows contours; otherwise they are joined straight.
+Result<OutlineEdited> draw_outline(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool hugged,
+                                   const std::string& name, Progress* progress = nullptr);
+// The same for a line already hugged (the window's stroke).
+Result<OutlineEdited> commit_outline(const Document& doc, WallId wall, const HuggedLine& line, const std::string& name);
+
+Result<Edited> remove_giornata(const Document& doc, GiornataId id);
+Result<Edited> rename_giornata(const Document& doc, GiornataId id, const std::string& name);
+Result<Edited> set_intonaco(const Document& doc, GiornataId id, std::optional<double> thickness_mm);
+Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
+                        const std::string& name, std::optional<double> rate);
+// key and value as in the table of settings (settings_table.h).
+Result<Edited> set_parameter(const Document& doc, const std::string& key, const std::string& value);
+
+}  // namespace pontata

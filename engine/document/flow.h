@@ -1,0 +1,44 @@
+// The one file that knows the whole order: what follows from a document, and what an edit makes again.
+//
+//   wall -> contours -> network -> measures -> hours -> plan -> open edges -> plaster -> findings
+//
+// Each step is cached by the identity of its inputs, so asking again after an edit makes again only what changed.
+#pragma once
+
+#include <memory>
+#include <span>
+
+#include "engine/document/document.h"
+
+namespace pontata {
+
+struct WallFigures {
+  WallMeasure measure;
+  std::vector<GiornataHours> hours;   // by id, like measure.giornate
+};
+
+struct GiornataPlan {                 // one row per giornata of the whole project, in working order
+  GiornataId id;
+  WallId wall;
+  PlannedDay day;
+  std::vector<GiornataId> meets_finished;  // neighbours done on an earlier day
+  double open_edge_m = 0;                  // seam length still open on the day (neighbours later, or the rest)
+  Result<GiornataNeed> need = GiornataNeed{};
+};
+
+class Flow {
+ public:
+  Flow();
+  ~Flow();
+  // Thread-safe for one caller at a time; results are shared and immutable.
+  std::shared_ptr<const WallFigures> figures(const Document& doc, WallId wall);
+  std::shared_ptr<const Plan> plan(const Document& doc);
+  std::shared_ptr<const std::vector<GiornataPlan>> giornate(const Document& doc);
+  std::shared_ptr<const std::vector<Finding>> findings(const Document& doc, WallId wall, Progress* progress = nullptr);
+
+ private:
+  struct Cache;
+  std::unique_ptr<Cache> cache_;
+};
+
+}  // namespace pontata

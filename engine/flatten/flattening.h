@@ -1,0 +1,44 @@
+// A patch laid flat at true size, with the least strain we can give it.
+//
+// Starts from a least-squares conformal map (Levy et al., "Least Squares Conformal Maps", 2002) at absolute scale, lowers
+// the symmetric Dirichlet energy by local/global steps (Liu et al., "A Local/Global Approach to Mesh Parameterization",
+// 2008; Rabinovich et al., "Scalable Locally Injective Mappings", 2017), without folding a triangle. A developable patch
+// comes out isometric to solver precision.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "engine/flatten/patch.h"
+
+namespace pontata {
+
+struct FlattenOptions {
+  int iterations = 60;
+};
+
+struct Flattening {
+  std::vector<Vec2> flat;        // m, one per patch point, seen by the painter; up on the wall is +y on the paper
+  double max_strain = 0;         // greatest |sigma - 1| of the printed pattern against the wall, over all triangles
+  double area_strain = 0;        // greatest |det - 1|
+  double misfit_mm = 0;          // greatest |flat - surface| length over rim stretches between ring corners
+  bool folded = false;           // a triangle turned over or the rim crosses itself: not fit to print
+  std::optional<double> least_strain;  // the bound no flat map of this patch can beat; for spherical patches
+};
+
+Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options = {}, Progress* progress = nullptr);
+
+// Milnor's bound for a geodesic disc of angular radius alpha on a sphere: greatest |sigma - 1| is at least
+// (alpha/sin alpha - 1)/(alpha/sin alpha + 1) when the scale may be chosen freely. Milnor, "A problem in cartography",
+// Amer. Math. Monthly 76 (1969), from memory.
+double least_strain_of_disc(double alpha);
+
+// Rigid motion (rotation and shift) that brings `from` nearest to `to` in least squares; for comparing prints of one seam.
+struct RigidFit {
+  double angle = 0;
+  Vec2 shift{0, 0};
+  double worst = 0;              // m, greatest distance left
+};
+RigidFit fit_rigid(std::span<const Vec2> from, std::span<const Vec2> to);
+
+}  // namespace pontata

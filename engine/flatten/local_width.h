@@ -1,0 +1,23 @@
+// How thin a patch is: local width from the medial axis of the flattened patch, never of the chart.
+#pragma once
+
+#include <optional>
+#include <span>
+
+#include "engine/flatten/flattening.h"
+
+namespace pontata {
+
+struct ThinPlace {
+  double width_m = 0;            // twice the medial radius there
+  double angle_deg = 180;        // for a tip: its opening angle
+  Vec2 flat{0, 0};
+  ChartPoint at;
+};
+
+// The thinnest place where the patch is narrower than `width_m` over a length of at least that width, or a tip whose
+// inside angle is below `angle_deg`; nullopt when there is none. The medial axis comes from Boost.Polygon's Voronoi
+// diagram of the rim.
+std::optional<ThinPlace> thin_place(const Patch& patch, const Flattening& flat, double width_m, double angle_deg);
+
+}  // namespace pontata

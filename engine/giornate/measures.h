@@ -1,0 +1,41 @@
+// What is true of each giornata on the real surface.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "engine/giornate/giornata.h"
+#include "engine/chart/charted_wall.h"
+#include "engine/seams/network.h"
+
+namespace pontata {
+
+struct GiornataMeasure {
+  GiornataId id;
+  double area_m2 = 0;                  // exact sum of the network's integers
+  double chart_area_m2 = 0;            // the address's area; reported for curiosity, used for nothing
+  double perimeter_m = 0;
+  double bend_m = 0, gauss = 0;        // offset terms, see engine/chart/metric.h
+  std::vector<GiornataId> neighbours;  // share positive length
+  ChartPoint inside;                   // a place well inside, for the label
+  double highest_m = 0, lowest_m = 0;  // height above the building's zero over its rim and inside
+};
+
+struct WallMeasure {
+  double area_m2 = 0, raw_area_m2 = 0, unassigned_m2 = 0;
+  double residual_m2 = 0;              // giornate + unassigned - wall, from integers: 0 when sound
+  std::vector<GiornataMeasure> giornate;  // by id
+};
+
+// O(seams). `giornate` of other walls are ignored.
+WallMeasure measure_wall(const ChartedWall& wall, const Network& network, std::span<const Giornata> giornate);
+
+// The same area found another way: every surface triangle clipped by the face's rings in the chart and its share of the
+// triangle's area added. Independent of the network's sums; for checks. O(triangles x rim / grid).
+double area_by_clipping(const ChartedWall& wall, std::span<const Ring> rings);
+
+// A place inside the rings, far from them (grid refinement; Garcia-Castellanos and Lombardo, "Poles of
+// inaccessibility", 2007). Exactly inside.
+ChartPoint label_place(std::span<const Ring> rings);
+
+}  // namespace pontata

@@ -1,0 +1,39 @@
+// The contour field: the draped picture resampled in metres, its gradient, and sub-pixel ridges of it.
+//
+// Based on: Canny, "A Computational Approach to Edge Detection", 1986 (gradient of a Gaussian, ridge along the gradient
+// direction, hysteresis); Di Zenzo, "A note on the gradient of a multi-image", 1986 (colour edges as well as grey).
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "engine/base/progress.h"
+#include "engine/picture/placement.h"
+
+namespace pontata {
+
+struct ContourOptions {
+  double spacing = 0;          // chart metres between samples; 0: the picture's own pixels, at least 1 mm, at most 16 Mpx
+  double scale_px = 1.5;       // Gaussian, in samples
+  double low = 0.04, high = 0.10;  // hysteresis on gradient magnitude (colour 0..1 per sample)
+};
+
+// A grid over the chart's box: sample (i, j) sits at chart place (i * spacing, j * spacing), j upward.
+struct ContourField {
+  double spacing = 0;
+  int columns = 0, rows = 0;
+  std::vector<float> magnitude;  // 0..1, gradient strength; 0 outside the picture or the wall
+  std::vector<float> direction;  // radians in the chart, angle of the gradient (across the contour)
+  std::vector<float> ridge;      // 0 where no ridge; else the strength at the ridge
+  std::vector<float> offset;     // samples, signed shift along `direction` to the sub-pixel ridge, within +-0.7
+  std::size_t index(int i, int j) const { return static_cast<std::size_t>(j) * static_cast<std::size_t>(columns) + static_cast<std::size_t>(i); }
+};
+
+ContourField contour_field(const ChartedWall& wall, const PictureFrame& frame, const Image& image,
+                           const ContourOptions& options = {}, Progress* progress = nullptr);
+
+// Distance in surface metres from a chart place to the nearest ridge sample at or above `strength`, searched within
+// `reach` metres; reach when there is none. For review and for the share of a line that lies on a contour.
+double distance_to_contour(const ChartedWall& wall, const ContourField& field, ChartPoint p, double reach, double strength);
+
+}  // namespace pontata

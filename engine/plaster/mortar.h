@@ -1,0 +1,64 @@
+// Coats, mixes and what they need: litres of mortar, putty and sand per giornata.
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "engine/base/ids.h"
+#include "engine/base/result.h"
+#include "engine/giornate/measures.h"
+
+namespace pontata {
+
+enum class MixBasis { by_volume, by_weight };
+
+// Parts of lime putty to parts of sand.
+struct Mix {
+  double putty = 1, sand = 1;
+  MixBasis basis = MixBasis::by_volume;
+};
+
+struct Coat {
+  std::string name;        // "first intonaco", "final intonaco", "arriccio"
+  double thickness_mm = 0;
+  Mix mix;
+};
+
+struct PlasterSettings {
+  std::vector<Coat> intonaco{{"first", 4, {1, 1.5}}, {"final", 3, {1, 1}}};  // common practice, no source (P); first laid first
+  double voids = 1.0 / 3.0;            // of loose sand, "Building Construction V2" §223
+  double putty_kg_per_L = 1.40;        // roseofjericho.co.uk, "Superfine Lime Putty"
+  double sand_kg_per_L = 1.45;         // dry loose, within 1.281-1.602 kg/L (80-100 lb/ft3)
+  double margin_mm = 25;               // laid beyond open edges only, cut away in the evening (P)
+  double waste_pct = 15;               // (P)
+};
+
+// Mortar from putty P and sand S (litres): max(S, S (1 - voids) + P). Building Conservation Directory 2022, p. 53, for
+// the lean limit. 1:1 with voids 1/3 gives 1.667 L for 2 L of materials.
+double mortar_yield_L(double putty_L, double sand_L, double voids);
+
+struct CoatNeed {
+  std::string name;
+  double thickness_mm = 0;
+  double net_L = 0;        // in place, by the parallel-surface formula
+  double mortar_L = 0;     // with margin and waste
+  double putty_L = 0, sand_L = 0, putty_kg = 0, sand_kg = 0;
+};
+
+struct GiornataNeed {
+  GiornataId id;
+  double open_edge_m = 0;  // seam length that meets unpainted wall on the day it is laid
+  std::vector<CoatNeed> coats;
+  double mortar_L = 0, putty_L = 0, sand_L = 0, putty_kg = 0, sand_kg = 0;
+};
+
+// Warnings in plain words: richer than 1:1, leaner than 1:3, a coat thinner or thicker than is usual.
+std::vector<std::string> mix_warnings(const PlasterSettings& settings);
+
+// Refuses a coat thicker than the least concave radius of the patch lets the surface carry (the offset would fold).
+// The second coat is laid on the surface made by the first: its volume is the difference of the two offsets.
+Result<GiornataNeed> plaster_need(const GiornataMeasure& giornata, const Giornata& record, double open_edge_m,
+                                  const PlasterSettings& settings);
+
+}  // namespace pontata

@@ -1,0 +1,62 @@
+// Hug: the stroke between two points follows the picture's contours, or existing seams first.
+//
+// Based on: Mortensen and Barrett, "Interactive segmentation with Intelligent Scissors", 1998 (least-cost paths over an
+// edge cost), here with every cost in surface metres: a step costs its length on the wall times a factor that is small
+// on a contour running along the step and 1 on smooth ground, so a centimetre costs the same wherever it lies.
+#pragma once
+
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "engine/base/progress.h"
+#include "engine/picture/contours.h"
+#include "engine/seams/network.h"
+
+namespace pontata {
+
+struct HugOptions {
+  double reach_m = 0.10;        // how far from the straight stroke the line may wander (surface metres)
+  double strength = 0.10;       // contours weaker than this share of full strength are ignored
+  double seam_reach_m = 0.02;   // existing seams and the wall's border attract within this, before contours
+  double simplify_m = 0.0005;   // greatest deviation of the result from the path found
+};
+
+struct HuggedLine {
+  std::vector<ChartPoint> line;  // first and last are the given points (or their place on a seam)
+  double length_m = 0;
+  double hugged_m = 0;           // of it on a contour, a seam or the border
+  double seam_m = 0;             // of it exactly on existing seams or the border
+  double share() const { return length_m > 0 ? hugged_m / length_m : 0; }
+};
+
+// What is hugged: immutable and shared between strokes; rebuilt when wall, picture or seams change.
+struct HugGround {
+  WallRef wall;
+  std::shared_ptr<const ContourField> contours;  // may be null: only seams attract
+  Network network;
+};
+
+// Live stroke from one anchor. The tree of least costs grows outward only as far as the pointer asks, so most pointer
+// moves only read a path back; moving the pointer a little keeps the line (ties keep the earlier parent).
+class HugStroke {
+ public:
+  HugStroke(std::shared_ptr<const HugGround> ground, ChartPoint anchor, const HugOptions& options);
+  ~HugStroke();
+  HugStroke(HugStroke&&) noexcept;
+  HugStroke& operator=(HugStroke&&) noexcept;
+  // Line from the anchor to p; straight when there is nothing to follow. A few ms on a 4096^2 picture.
+  HuggedLine to(ChartPoint p);
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+// The whole line through the given points; `closed` joins the last to the first. Never crosses itself: a closing stroke
+// that would is replaced by the straight one, and if that crosses too it is a Problem with the place. Where it runs along
+// an existing seam it repeats that seam's vertices exactly, so that insert_outline shares it.
+Result<HuggedLine> hug(std::shared_ptr<const HugGround> ground, std::span<const ChartPoint> points, bool closed,
+                       const HugOptions& options = {}, Progress* progress = nullptr);
+
+}  // namespace pontata

@@ -1,0 +1,104 @@
+// The seam network: a half-edge planar subdivision over lattice points. Giornate are its faces; what no giornata
+// covers is one or more rest faces. A value: copies share their parts (PersistentVector), so undo keeps old ones.
+//
+// Invariants (checked by `check`): twins pair up; next/prev are inverse and stay in one face; every vertex's half-edges
+// are in angular order; edges meet only at vertices (exact); every face has one outer cycle (counter-clockwise, the face
+// on its left) and any number of inner cycles (clockwise); the outside of the wall is one special face that owns the
+// border's outer half-edges; area integers are negated on twins; face areas sum exactly to the wall.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "engine/base/ids.h"
+#include "engine/base/lattice.h"
+#include "engine/base/persistent_vector.h"
+#include "engine/base/result.h"
+#include "engine/chart/metric.h"
+
+namespace pontata {
+
+inline constexpr double kAreaUnit = 1e-12;  // m^2 in one unit of the network's area integers
+
+// One seam, measured once when it is made, from its half-edge 2k; its twin sees the negative.
+struct SeamMeasure {
+  std::int64_t area = 0;                    // in kAreaUnit
+  double bend_m = 0, gauss = 0, length_m = 0;
+};
+
+struct NetworkVertex {
+  LatticePoint place;
+  HalfEdgeId out{kNone};  // one half-edge leaving here
+};
+struct NetworkHalfEdge {
+  VertexId origin{kNone};
+  HalfEdgeId next{kNone}, prev{kNone};
+  FaceId face{kNone};
+};
+struct NetworkFace {
+  bool alive = true;
+  GiornataId owner;                   // none: unassigned rest
+  HalfEdgeId outer{kNone};            // a half-edge of the outer cycle; kNone for the outside face
+  std::vector<HalfEdgeId> inner;      // one half-edge of each inner cycle
+};
+
+// Sums over a face, from its rim.
+struct FaceSums {
+  std::int64_t area = 0;              // kAreaUnit, exact sum of the seams' integers
+  double bend_m = 0, gauss = 0;
+  double perimeter_m = 0;
+};
+
+class Network {
+ public:
+  Network() = default;
+  // One rest face inside the outer ring (counter-clockwise) with holes (clockwise). Rings as from Chart::border_rings.
+  static Result<Network> from_border(std::span<const Ring> rings, const EdgeMeter& meter);
+
+  static constexpr FaceId kOutside{0};
+
+  std::size_t face_slots() const { return faces_.size(); }       // some may be dead
+  std::size_t half_edge_slots() const { return half_edges_.size(); }
+  std::size_t vertex_slots() const { return vertices_.size(); }
+  const NetworkFace& face(FaceId f) const { return faces_[f.value]; }
+  const NetworkHalfEdge& half_edge(HalfEdgeId h) const { return half_edges_[h.value]; }
+  const NetworkVertex& vertex(VertexId v) const { return vertices_[v.value]; }
+  const SeamMeasure& seam(SeamId s) const { return seams_[s.value]; }
+  bool alive(HalfEdgeId h) const { return half_edges_[h.value].origin.value != kNone; }
+  std::size_t live_seams() const { return live_seams_; }
+  static HalfEdgeId twin(HalfEdgeId h) { return HalfEdgeId{h.value ^ 1u}; }
+  static SeamId seam_of(HalfEdgeId h) { return SeamId{h.value >> 1}; }
+  LatticePoint origin(HalfEdgeId h) const { return vertex(half_edge(h).origin).place; }
+  LatticePoint target(HalfEdgeId h) const { return origin(twin(h)); }
+
+  std::vector<FaceId> faces() const;                              // alive, the outside left out
+  std::vector<FaceId> faces_of(GiornataId owner) const;           // GiornataId{}: the rest
+  std::vector<HalfEdgeId> cycle(HalfEdgeId start) const;          // start, next, ...
+  std::vector<std::vector<HalfEdgeId>> cycles(FaceId f) const;    // outer first
+  std::vector<Ring> rings(FaceId f) const;                        // outer first, counter-clockwise; inner clockwise
+  FaceSums sums(FaceId f) const;
+  std::int64_t wall_area() const;                                 // kAreaUnit, from the border
+  std::optional<FaceId> face_at(LatticePoint p) const;            // nullopt outside the wall or exactly on a seam
+  GiornataId owner_at(LatticePoint p) const;
+
+  // Seams whose chart box meets the box [lo, hi]; each once. Used by edits, hugging and drawing.
+  std::vector<SeamId> seams_near(LatticePoint lo, LatticePoint hi) const;
+
+  // Every invariant, with the place of each fault; empty when sound. O(n log n).
+  std::vector<Problem> check() const;
+
+ private:
+  friend class NetworkEditor;
+  friend struct NetworkCodec;  // engine/seams/network_codec.h: to and from the project file
+  PersistentVector<NetworkVertex> vertices_;
+  PersistentVector<NetworkHalfEdge> half_edges_;
+  PersistentVector<SeamMeasure> seams_;
+  PersistentVector<NetworkFace> faces_;
+  std::size_t live_seams_ = 0;
+};
+
+}  // namespace pontata

@@ -1,0 +1,58 @@
+// Edits of the network. Each is a function from network to network, validated or refused with a reason.
+//
+// New seams are snap-rounded (Hobby, "Practical segment intersection with finite precision output", 1999): crossings
+// move to the nearest lattice point, and seams passing through the unit square of a vertex are led through it, so no
+// seam moves by more than one pitch and existing seams only gain vertices. A crossing with an existing seam takes the
+// lattice point nearest that seam's line among those near the crossing, so the old seam's area hardly changes.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/chart/charted_wall.h"
+#include "engine/seams/network.h"
+
+namespace pontata {
+
+inline constexpr double kLeastPiece = 1e-4;  // m^2: outlines and pieces below 1 cm^2 are refused or left to the rest
+
+struct OutlineResult {
+  Network network;
+  double area_m2 = 0;                  // of the new giornata
+  struct Dropped {
+    double area_m2 = 0;
+    ChartPoint at;                     // a place inside
+  };
+  std::vector<Dropped> dropped;        // pieces cut off by earlier giornate, left unassigned
+  bool overlap_given_up = false;       // part of the outline lay on giornate drawn earlier
+};
+
+// Makes a giornata of what the closed outline covers and no earlier giornata owns; if that falls into pieces the
+// largest is kept. The outline may run either way round; points outside the wall must already have been brought to the
+// border (bring_to_border). Refuses: fewer than 3 points, an outline crossing itself (with the place), under 1 cm^2
+// left. Expected O(k log n) for k crossed seams plus the rims of the faces it touches.
+Result<OutlineResult> insert_outline(const Network& network, const Ring& outline, GiornataId id, const EdgeMeter& meter);
+
+// Gives the face(s) of a giornata back to the rest and removes seams with rest on both sides.
+Result<Network> remove_giornata(const Network& network, GiornataId id, const EdgeMeter& meter);
+
+// A seam across a giornata from rim to rim (both ends within `reach` pitches of its rim are snapped to it). The larger
+// part keeps the id, the other gets `id_new`.
+Result<Network> divide_giornata(const Network& network, GiornataId id, const std::vector<LatticePoint>& line,
+                                GiornataId id_new, const EdgeMeter& meter);
+
+// Makes one giornata of two that share a seam; `keep` stays.
+Result<Network> join_giornate(const Network& network, GiornataId keep, GiornataId other, const EdgeMeter& meter);
+
+// Brings outline points up to `reach_m` surface metres outside the wall to its border; farther ones, and points that are
+// not finite, are a Problem with the place.
+Result<Ring> bring_to_border(const ChartedWall& wall, const std::vector<ChartPoint>& outline, double reach_m = 0.005);
+
+// Length of positive shared seam between giornate (or the rest, id none), per pair, m.
+struct SharedSeam {
+  GiornataId a, b;
+  double length_m = 0;
+};
+std::vector<SharedSeam> shared_seams(const Network& network);
+
+}  // namespace pontata

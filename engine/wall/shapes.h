@@ -1,0 +1,54 @@
+// Walls with a closed form: frames and charts as in the table of DEVELOPERS.md ("Shapes and their charts").
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/base/lattice.h"
+#include "engine/base/result.h"
+#include "engine/wall/surface_mesh.h"
+
+namespace pontata {
+
+enum class ShapeKind { flat, barrel, dome, apse };
+
+// Trade measures in metres; those a shape does not use stay 0.
+//   flat: width, height.  barrel: span, length, rise (rise = span/2 semicircular, less segmental).
+//   dome: span, rise (rise = span/2 a hemisphere).  apse: span, height (drum), half dome of radius span/2 above.
+struct ShapeSpec {
+  ShapeKind kind = ShapeKind::flat;
+  double width = 0, height = 0, span = 0, length = 0, rise = 0;
+};
+
+// Where the wall's own frame stands in the building.
+struct Placement3 {
+  Vec3 at{0, 0, 0};     // m
+  double turn_deg = 0;  // about +z, counter-clockwise seen from above
+};
+Vec3 apply(const Placement3& placement, const Vec3& own);
+Vec3 apply_direction(const Placement3& placement, const Vec3& own);
+
+std::string_view shape_name(ShapeKind kind);
+Result<ShapeKind> shape_named(std::string_view name);      // unknown: a Problem listing the known ones
+std::vector<std::string_view> measures_of(ShapeKind kind); // the flags the shape needs: {"span","length","rise"}
+
+// Refuses non-finite, non-positive or impossible measures (a barrel's rise above half its span, a side above 500 m).
+Outcome validate(const ShapeSpec& spec);
+
+struct ShapeMesh {
+  SurfaceMesh mesh;
+  std::vector<Vec2> address;  // chart place of every point, m, origin at the lower left of the chart's box
+};
+
+// Chord tolerance in m used when none is given: min(0.1 mm, 5e-5 x least radius).
+double default_tolerance(const ShapeSpec& spec);
+
+// Triangles with every vertex exactly on the surface and exact unit normals; greatest distance of a chord from the
+// surface at most `tolerance` (m). The area's error falls in proportion to the tolerance.
+ShapeMesh tessellate(const ShapeSpec& spec, const Placement3& placement, double tolerance);
+
+// m^2, from the closed form of the named shape.
+double closed_form_area(const ShapeSpec& spec);
+
+}  // namespace pontata
