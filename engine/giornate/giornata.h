@@ -15,11 +15,11 @@ enum class GiornataState { planned, ready, today, done, redo };
 struct Giornata {
   GiornataId id;
   WallId wall;
-  int number = 0;                          // follows the order until printed, then frozen
-  std::string name;                        // the painter's words; may be empty
-  std::optional<double> intonaco_mm;       // own thickness; without it the project's coats
+  int number = 0;                     // follows the order until printed, then frozen
+  std::string name;                   // the painter's words; may be empty
+  std::optional<double> intonaco_mm;  // own thickness; without it the project's coats
   GiornataState state = GiornataState::planned;
-  bool alive = true;                       // false once removed: ids are never used again
+  bool alive = true;  // false once removed: ids are never used again
 };
 
 enum class ZoneKind { keep_whole, detail };
@@ -29,8 +29,8 @@ struct Zone {
   ZoneId id;
   ZoneKind kind = ZoneKind::keep_whole;
   std::string name;
-  Ring ring;                               // counter-clockwise
-  std::optional<double> rate_m2_per_h;     // detail zones
+  Ring ring;                            // counter-clockwise
+  std::optional<double> rate_m2_per_h;  // detail zones
 };
 
 }  // namespace pontata

@@ -1,29 +1,35 @@
 // What is true of each giornata on the real surface.
 #pragma once
 
+#include <limits>
 #include <span>
 #include <vector>
 
-#include "engine/giornate/giornata.h"
 #include "engine/chart/charted_wall.h"
+#include "engine/giornate/giornata.h"
 #include "engine/seams/network.h"
 
 namespace pontata {
 
 struct GiornataMeasure {
   GiornataId id;
-  double area_m2 = 0;                  // exact sum of the network's integers
-  double chart_area_m2 = 0;            // the address's area; reported for curiosity, used for nothing
+  double area_m2 = 0;        // exact sum of the network's integers
+  double chart_area_m2 = 0;  // the address's area; reported for curiosity, used for nothing
   double perimeter_m = 0;
   double bend_m = 0, gauss = 0;        // offset terms, see engine/chart/metric.h
   std::vector<GiornataId> neighbours;  // share positive length
   ChartPoint inside;                   // a place well inside, for the label
   double highest_m = 0, lowest_m = 0;  // height above the building's zero over its rim and inside
+  double inside_m = 0;                 // height of the label place: which deck it is worked from
+  // Least radius in m of the hollows (surface curving toward the painter); infinity where there is none. Principal
+  // curvatures from each triangle's offset terms: H = -a1/(2 a0), K = a2/a0, k = H +- sqrt(H^2 - K). Hollows that
+  // together hold less than 1 cm^2 are left out: no trowel feels them, and a scan always has some.
+  double least_concave_radius_m = std::numeric_limits<double>::infinity();
 };
 
 struct WallMeasure {
   double area_m2 = 0, raw_area_m2 = 0, unassigned_m2 = 0;
-  double residual_m2 = 0;              // giornate + unassigned - wall, from integers: 0 when sound
+  double residual_m2 = 0;                 // giornate + unassigned - wall, from integers: 0 when sound
   std::vector<GiornataMeasure> giornate;  // by id
 };
 
