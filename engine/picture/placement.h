@@ -18,7 +18,8 @@ struct PictureFrame {
 
 // The frame of a picture whose width is `width_m` metres along the surface, measured along the chart's u through `at`
 // (0: it fills the chart's width); its height follows from its proportions.
-Result<PictureFrame> place_by_size(const ChartedWall& wall, const Image& image, ChartPoint at, double width_m, double turn_deg);
+Result<PictureFrame> place_by_size(const ChartedWall& wall, const Image& image, ChartPoint at, double width_m,
+                                   double turn_deg);
 
 // Pixel coordinates (x right, y down) of a chart place; outside the picture they lie outside [0, width] x [0, height].
 Vec2 to_pixel(const PictureFrame& frame, const Image& image, ChartPoint p);
