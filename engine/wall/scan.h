@@ -13,11 +13,11 @@
 namespace pontata {
 
 struct ScanOptions {
-  double unit_m = 1.0;            // metres per file unit (glTF states metres; the user may override)
-  bool y_up = true;               // glTF is Y up; turned to our Z up
-  bool flip = false;              // the painter stands on the other side
-  double smoothing_m = 0.060;     // wavelength over which normals are smoothed
-  double weld_m = 1e-5;           // points nearer than this are one point
+  double unit_m = 1.0;         // metres per file unit (glTF states metres; the user may override)
+  bool y_up = true;            // glTF is Y up; turned to our Z up
+  bool flip = false;           // the painter stands on the other side
+  double smoothing_m = 0.060;  // wavelength over which normals are smoothed
+  double weld_m = 1e-5;        // points nearer than this are one point
   Placement3 placement;
 };
 
@@ -31,9 +31,9 @@ struct ScanReport {
 };
 
 struct ScanSurface {
-  SurfaceMesh mesh;               // one connected, oriented, manifold part with one or more border loops
+  SurfaceMesh mesh;  // one connected, oriented, manifold part with one or more border loops
   ScanReport report;
-  double raw_area_m2 = 0;         // area of the triangles as scanned; the fair area uses the smoothed normals
+  double raw_area_m2 = 0;  // area of the triangles as scanned; the fair area uses the smoothed normals
 };
 
 // Unit named on the command line: mm, cm, m, ft, in -> metres per unit.
@@ -44,12 +44,14 @@ Result<double> scan_unit(std::string_view name);
 // accessors that point outside their buffers, extents below 1 cm or above 500 m (the unit is probably wrong).
 Result<ScanSurface> read_scan(const std::string& path, const ScanOptions& options, Progress* progress = nullptr);
 
-// The same clean-up on triangles from elsewhere (used by tests and the re-open of a project). `name` is used in messages.
+// The same clean-up on triangles from elsewhere (used by tests and the re-open of a project). `name` is used in
+// messages.
 Result<ScanSurface> clean_scan(std::vector<Vec3> points, std::vector<Triangle> triangles, const std::string& name,
                                const ScanOptions& options, Progress* progress = nullptr);
 
 // Unit vertex normals smoothed over `wavelength` metres of surface (implicit diffusion; Desbrun et al., "Implicit
 // Fairing of Irregular Meshes using Diffusion and Curvature Flow", 1999). 0 gives area-weighted vertex normals.
-std::vector<Vec3> smoothed_normals(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, double wavelength);
+std::vector<Vec3> smoothed_normals(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles,
+                                   double wavelength);
 
 }  // namespace pontata

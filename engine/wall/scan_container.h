@@ -1,0 +1,24 @@
+// The outer shell of a glTF or GLB file: magic, lengths, chunks, required extensions. What comes out is safe to hand
+// to the glTF reader: complete, and stripped of all that intake does not use (pictures, materials, skins, extras).
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/base/result.h"
+
+namespace pontata {
+
+struct GltfContainer {
+  bool binary = false;               // bytes hold a GLB; otherwise JSON text
+  std::vector<unsigned char> bytes;  // as the glTF reader takes them
+};
+
+// Refuses files that cannot be read, are cut short, are no glTF 2, are damaged, or require an extension that changes
+// how points or triangles are stored (by its name). Extensions that only touch appearance are ignored.
+Result<GltfContainer> read_container(const std::string& path);
+
+// The same on bytes in memory; `path` is used in messages.
+Result<GltfContainer> parse_container(std::vector<unsigned char> bytes, const std::string& path);
+
+}  // namespace pontata
