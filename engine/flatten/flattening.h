@@ -1,12 +1,13 @@
 // A patch laid flat at true size, with the least strain we can give it.
 //
-// Starts from a least-squares conformal map (Levy et al., "Least Squares Conformal Maps", 2002) at absolute scale, lowers
-// the symmetric Dirichlet energy by local/global steps (Liu et al., "A Local/Global Approach to Mesh Parameterization",
-// 2008; Rabinovich et al., "Scalable Locally Injective Mappings", 2017), without folding a triangle. A developable patch
-// comes out isometric to solver precision.
+// Starts from the chart seen through one affine map, or from a least-squares conformal map (Levy et al., "Least Squares
+// Conformal Maps", 2002) where that is nearer, at absolute scale; lowers the symmetric Dirichlet energy without folding a
+// triangle (Smith and Schaefer, "Bijective Parameterization with Free Boundaries", 2015; see engine/flatten/isometry.h);
+// then lowers the greatest strain by reweighting. A developable patch comes out isometric to solver precision.
 #pragma once
 
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "engine/flatten/patch.h"
@@ -15,7 +16,11 @@ namespace pontata {
 
 struct FlattenOptions {
   int iterations = 60;
+  bool lower_greatest = true;    // after the least mean strain, trade some of it for a lower greatest one
 };
+
+// Triangles of the patch with a lesser altitude (m) are splinters of the division: left out of the greatest strain.
+inline constexpr double kThinnestStrained = 2e-4;
 
 struct Flattening {
   std::vector<Vec2> flat;        // m, one per patch point, seen by the painter; up on the wall is +y on the paper
@@ -24,6 +29,8 @@ struct Flattening {
   double misfit_mm = 0;          // greatest |flat - surface| length over rim stretches between ring corners
   bool folded = false;           // a triangle turned over or the rim crosses itself: not fit to print
   std::optional<double> least_strain;  // the bound no flat map of this patch can beat; for spherical patches
+  std::uint32_t label = 0;       // patch point well inside, where `up` was taken
+  bool up_by_height = true;      // false where the wall is nearly level at the label: +y is then the chart's v
 };
 
 Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options = {}, Progress* progress = nullptr);
