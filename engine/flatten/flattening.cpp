@@ -18,7 +18,8 @@ std::vector<RestTriangle> rest_triangles(const Patch& patch) {
     const Triangle& v = patch.triangles[t];
     std::array<double, 3> sides{};
     for (std::size_t k = 0; k < 3; ++k)
-      sides[k] = patch.sides.empty() ? glm::distance(patch.points[v[k]], patch.points[v[(k + 1) % 3]]) : patch.sides[t][k];
+      sides[k] =
+          patch.sides.empty() ? glm::distance(patch.points[v[k]], patch.points[v[(k + 1) % 3]]) : patch.sides[t][k];
     rest.push_back(rest_triangle(sides));
   }
   return rest;
@@ -79,9 +80,9 @@ void lower_greatest(const Patch& patch, IsometryProblem& problem, std::vector<Ve
 }
 
 std::optional<std::vector<Vec2>> first_map(const Patch& patch, std::span<const RestTriangle> rest) {
-  constexpr double kTooStretched = 0.4;  // the chart is far from the wall's lengths: a conformal start is nearer
+  constexpr double kNear = 0.02;  // beyond it a conformal start may be nearer, above all for long bent strips
   auto by_chart = map_by_chart(patch, rest);
-  if (by_chart && greatest_strain(patch, rest, *by_chart) < kTooStretched) return by_chart;
+  if (by_chart && greatest_strain(patch, rest, *by_chart) < kNear) return by_chart;
   auto conformal = map_conformal(patch, rest);
   if (!conformal) return by_chart;
   if (by_chart && greatest_strain(patch, rest, *by_chart) < greatest_strain(patch, rest, *conformal)) return by_chart;
@@ -147,7 +148,8 @@ Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options, Pr
   const std::vector<RestTriangle> rest = rest_triangles(patch);
   auto start = first_map(patch, rest);
   if (!start)
-    return Problem{"this giornata is too strongly curved to be laid flat in one piece", "", "Divide it into smaller ones."};
+    return Problem{"this giornata is too strongly curved to be laid flat in one piece", "",
+                   "Divide it into smaller ones."};
   Flattening out;
   out.flat = std::move(*start);
   IsometryProblem problem{patch.triangles, rest, std::vector<double>(rest.size(), 1.0)};

@@ -1,9 +1,10 @@
 // A patch laid flat at true size, with the least strain we can give it.
 //
 // Starts from the chart seen through one affine map, or from a least-squares conformal map (Levy et al., "Least Squares
-// Conformal Maps", 2002) where that is nearer, at absolute scale; lowers the symmetric Dirichlet energy without folding a
-// triangle (Smith and Schaefer, "Bijective Parameterization with Free Boundaries", 2015; see engine/flatten/isometry.h);
-// then lowers the greatest strain by reweighting. A developable patch comes out isometric to solver precision.
+// Conformal Maps", 2002) where that is nearer, at absolute scale; lowers the symmetric Dirichlet energy without folding
+// a triangle (Smith and Schaefer, "Bijective Parameterization with Free Boundaries", 2015; see
+// engine/flatten/isometry.h); then lowers the greatest strain by reweighting. A developable patch comes out isometric
+// to solver precision.
 #pragma once
 
 #include <optional>
@@ -15,22 +16,22 @@
 namespace pontata {
 
 struct FlattenOptions {
-  int iterations = 60;
-  bool lower_greatest = true;    // after the least mean strain, trade some of it for a lower greatest one
+  int iterations = 150;        // at most; ends sooner when nothing is gained
+  bool lower_greatest = true;  // after the least mean strain, trade some of it for a lower greatest one
 };
 
 // Triangles of the patch with a lesser altitude (m) are splinters of the division: left out of the greatest strain.
 inline constexpr double kThinnestStrained = 2e-4;
 
 struct Flattening {
-  std::vector<Vec2> flat;        // m, one per patch point, seen by the painter; up on the wall is +y on the paper
-  double max_strain = 0;         // greatest |sigma - 1| of the printed pattern against the wall, over all triangles
-  double area_strain = 0;        // greatest |det - 1|
-  double misfit_mm = 0;          // greatest |flat - surface| length over rim stretches between ring corners
-  bool folded = false;           // a triangle turned over or the rim crosses itself: not fit to print
+  std::vector<Vec2> flat;  // m, one per patch point, seen by the painter; up on the wall is +y on the paper
+  double max_strain = 0;   // greatest |sigma - 1| of the printed pattern against the wall, over all triangles
+  double area_strain = 0;  // greatest |det - 1|
+  double misfit_mm = 0;    // greatest |flat - surface| length over rim stretches between ring corners
+  bool folded = false;     // a triangle turned over or the rim crosses itself: not fit to print
   std::optional<double> least_strain;  // the bound no flat map of this patch can beat; for spherical patches
-  std::uint32_t label = 0;       // patch point well inside, where `up` was taken
-  bool up_by_height = true;      // false where the wall is nearly level at the label: +y is then the chart's v
+  std::uint32_t label = 0;             // patch point well inside, where `up` was taken
+  bool up_by_height = true;            // false where the wall is nearly level at the label: +y is then the chart's v
 };
 
 Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options = {}, Progress* progress = nullptr);
@@ -40,11 +41,12 @@ Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options = {
 // Amer. Math. Monthly 76 (1969), from memory.
 double least_strain_of_disc(double alpha);
 
-// Rigid motion (rotation and shift) that brings `from` nearest to `to` in least squares; for comparing prints of one seam.
+// Rigid motion (rotation and shift) that brings `from` nearest to `to` in least squares; for comparing prints of one
+// seam.
 struct RigidFit {
   double angle = 0;
   Vec2 shift{0, 0};
-  double worst = 0;              // m, greatest distance left
+  double worst = 0;  // m, greatest distance left
 };
 RigidFit fit_rigid(std::span<const Vec2> from, std::span<const Vec2> to);
 

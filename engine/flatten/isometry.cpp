@@ -59,11 +59,13 @@ Matrix laplacian(const IsometryProblem& problem, Eigen::Index points) {
   double mass = 0;
   for (std::size_t t = 0; t < problem.triangles.size(); ++t) {
     const RestTriangle& r = problem.rest[t];
-    const std::array<Vec2, 3> hat{Vec2{-r.a, -r.b - r.d}, Vec2{r.a, r.b}, Vec2{0, r.d}};  // gradients of the hat functions
+    const std::array<Vec2, 3> hat{Vec2{-r.a, -r.b - r.d}, Vec2{r.a, r.b},
+                                  Vec2{0, r.d}};  // gradients of the hat functions
     for (std::size_t i = 0; i < 3; ++i)
       for (std::size_t j = 0; j < 3; ++j) {
         const double value = 8 * problem.weights[t] * r.area * glm::dot(hat[i], hat[j]);
-        entries.emplace_back(static_cast<int>(problem.triangles[t][i]), static_cast<int>(problem.triangles[t][j]), value);
+        entries.emplace_back(static_cast<int>(problem.triangles[t][i]), static_cast<int>(problem.triangles[t][j]),
+                             value);
         if (i == j) mass += value;
       }
   }
@@ -86,8 +88,10 @@ double longest_step(const IsometryProblem& problem, const Points& p, const Point
     if (disc < 0) continue;
     const double q = -c1 + std::sqrt(disc);  // both roots positive only when c1 < 0
     double t = std::numeric_limits<double>::infinity();
-    if (c1 < 0) t = 2 * c0 / q;
-    else if (c2 < 0) t = (-c1 - std::sqrt(disc)) / (2 * c2);
+    if (c1 < 0)
+      t = 2 * c0 / q;
+    else if (c2 < 0)
+      t = (-c1 - std::sqrt(disc)) / (2 * c2);
     if (t > 0) longest = std::min(longest, t);
   }
   return longest;

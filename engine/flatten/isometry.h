@@ -1,10 +1,10 @@
 // Lowers the strain of a fold-free flat map.
 //
-// Energy: symmetric Dirichlet, sum of area * weight * ((s1 - 1/s1)^2 + (s2 - 1/s2)^2) over the singular values (Smith and
-// Schaefer, "Bijective Parameterization with Free Boundaries", 2015; less its constant). Minimised by L-BFGS whose first
-// matrix is the triangles' Laplacian, factored once (Liu, Bouaziz, Kavan, "Quasi-Newton Methods for Real-Time Simulation
-// of Hyperelastic Materials", 2017); every step stays short of the first triangle that would turn over (Smith and
-// Schaefer, section 3.3).
+// Energy: symmetric Dirichlet, sum of area * weight * ((s1 - 1/s1)^2 + (s2 - 1/s2)^2) over the singular values (Smith
+// and Schaefer, "Bijective Parameterization with Free Boundaries", 2015; less its constant). Minimised by L-BFGS whose
+// first matrix is the triangles' Laplacian, factored once (Liu, Bouaziz, Kavan, "Quasi-Newton Methods for Real-Time
+// Simulation of Hyperelastic Materials", 2017); every step stays short of the first triangle that would turn over
+// (Smith and Schaefer, section 3.3).
 #pragma once
 
 #include <span>

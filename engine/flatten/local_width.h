@@ -9,8 +9,8 @@
 namespace pontata {
 
 struct ThinPlace {
-  double width_m = 0;            // twice the medial radius there
-  double angle_deg = 180;        // for a tip: its opening angle
+  double width_m = 0;      // twice the medial radius there
+  double angle_deg = 180;  // for a tip: its opening angle
   Vec2 flat{0, 0};
   ChartPoint at;
 };

@@ -45,7 +45,8 @@ std::array<double, 3> sides_from_form(const ChartedWall& wall, const std::array<
 
 // Measured side lengths. Where three of them make no triangle of about the right area (a splinter along the rim), the
 // first form stands in.
-void measure_sides(Patch& patch, const ChartedWall& wall, const Triangulation& tri, const std::vector<Triangle>& across) {
+void measure_sides(Patch& patch, const ChartedWall& wall, const Triangulation& tri,
+                   const std::vector<Triangle>& across) {
   const std::size_t n = patch.triangles.size();
   patch.sides.assign(n, {0, 0, 0});
   for (std::uint32_t t = 0; t < n; ++t)
@@ -129,9 +130,10 @@ Outcome check_rings(std::span<const Ring> rings) {
 Result<Patch> make_patch(const ChartedWall& wall, std::span<const Ring> rings, const PatchOptions& options,
                          Progress* progress) {
   if (const Outcome fine = check_rings(rings); !fine) return fine.problem();
-  // Joining near points or dividing a stretch moves a rim by a hair; where that makes it cross another, it is done without.
-  for (const RimOptions& rim : {RimOptions{options.spacing_m}, RimOptions{options.spacing_m, 0},
-                                RimOptions{options.spacing_m, 0, false}}) {
+  // Joining near points or dividing a stretch moves a rim by a hair; where that makes it cross another, it is done
+  // without.
+  for (const RimOptions& rim :
+       {RimOptions{options.spacing_m}, RimOptions{options.spacing_m, 0}, RimOptions{options.spacing_m, 0, false}}) {
     if (is_cancelled(progress)) return Problem{"stopped", "", ""};
     if (auto patch = build(wall, rings, options, rim)) return std::move(*patch);
   }

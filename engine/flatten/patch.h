@@ -19,27 +19,30 @@ struct Sphere {
 };
 
 struct Patch {
-  std::vector<Vec3> points;               // m, on the wall
-  std::vector<ChartPoint> places;         // their chart places
-  std::vector<Triangle> triangles;        // counter-clockwise seen by the painter
-  std::vector<std::vector<std::uint32_t>> rims;  // border loops as points: outer counter-clockwise first, holes clockwise
-  std::vector<std::vector<std::uint32_t>> corners; // per rim: the position in that rim of each given ring point, in order
-  // Lengths on the surface, m, along the chart: of the sides of each triangle (corner k to k+1), and per rim from each of
-  // its points to the next. Where they are missing, the straight distances between the points stand in.
+  std::vector<Vec3> points;         // m, on the wall
+  std::vector<ChartPoint> places;   // their chart places
+  std::vector<Triangle> triangles;  // counter-clockwise seen by the painter
+  std::vector<std::vector<std::uint32_t>>
+      rims;  // border loops as points: outer counter-clockwise first, holes clockwise
+  std::vector<std::vector<std::uint32_t>>
+      corners;  // per rim: the position in that rim of each given ring point, in order
+  // Lengths on the surface, m, along the chart: of the sides of each triangle (corner k to k+1), and per rim from each
+  // of its points to the next. Where they are missing, the straight distances between the points stand in.
   std::vector<std::array<double, 3>> sides;
   std::vector<std::vector<double>> rim_lengths;
-  std::optional<Sphere> sphere;                    // when the whole patch lies on one (within 0.5 % of its curvature)
+  std::optional<Sphere> sphere;  // when the whole patch lies on one (within 0.5 % of its curvature)
 };
 
 struct PatchOptions {
-  double spacing_m = 0.03;                // wanted edge length on the surface
-  std::size_t limit = 200000;             // points; the spacing grows until the patch fits
+  double spacing_m = 0.03;     // wanted edge length on the surface
+  std::size_t limit = 200000;  // points; the spacing grows until the patch fits
 };
 
-// A conforming triangulation of the region inside the rings (outer counter-clockwise, holes clockwise): every ring point
-// is a point of the patch, rims are subdivided to the spacing, inside points lie on the true surface. A stretch between two
-// ring points is divided the same way from either side, so neighbours share their rim points. Neighbouring ring points
-// nearer than 20 micrometres become one point of the patch (`corners` then repeats it). Several outer rings are allowed.
+// A conforming triangulation of the region inside the rings (outer counter-clockwise, holes clockwise): every ring
+// point is a point of the patch, rims are subdivided to the spacing, inside points lie on the true surface. A stretch
+// between two ring points is divided the same way from either side, so neighbours share their rim points. Neighbouring
+// ring points nearer than 20 micrometres become one point of the patch (`corners` then repeats it). Several outer rings
+// are allowed.
 Result<Patch> make_patch(const ChartedWall& wall, std::span<const Ring> rings, const PatchOptions& options = {},
                          Progress* progress = nullptr);
 

@@ -172,10 +172,12 @@ void fill_region(RegionTriangles& region, const ChartedWall& wall, const Shear& 
   Surface surface(wall, tri);
   const auto better = [&](std::uint32_t a, std::uint32_t b, std::uint32_t c, std::uint32_t d) {
     return cotangent(surface.at(c), surface.at(a), surface.at(b)) +
-               cotangent(surface.at(d), surface.at(b), surface.at(a)) < -1e-9;
+               cotangent(surface.at(d), surface.at(b), surface.at(a)) <
+           -1e-9;
   };
   tri.improve(better, 20);
-  for (int pass = 0; pass < 5 && halve_long_edges(tri, surface, kLong * spacing, limit); ++pass) tri.improve(better, 20);
+  for (int pass = 0; pass < 5 && halve_long_edges(tri, surface, kLong * spacing, limit); ++pass)
+    tri.improve(better, 20);
 }
 
 }  // namespace pontata

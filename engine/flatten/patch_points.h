@@ -25,9 +25,10 @@ struct RegionTriangles {
 // nullopt when rims cross each other.
 std::optional<RegionTriangles> triangulate_rims(const std::vector<DenseRim>& rims, const Shear& shear);
 
-// Points on a staggered grid `spacing` apart (surface metres) inside the region, kept clear of the rims; then the middle
-// of every inside edge longer than 1.7 spacings, as long as there are fewer than `limit` points; then edges flipped so
-// that the triangles are well shaped on the surface.
-void fill_region(RegionTriangles& region, const ChartedWall& wall, const Shear& shear, double spacing, std::size_t limit);
+// Points on a staggered grid `spacing` apart (surface metres) inside the region, kept clear of the rims; then the
+// middle of every inside edge longer than 1.7 spacings, as long as there are fewer than `limit` points; then edges
+// flipped so that the triangles are well shaped on the surface.
+void fill_region(RegionTriangles& region, const ChartedWall& wall, const Shear& shear, double spacing,
+                 std::size_t limit);
 
 }  // namespace pontata

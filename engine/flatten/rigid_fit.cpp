@@ -16,7 +16,8 @@ RigidFit fit_rigid(std::span<const Vec2> from, std::span<const Vec2> to) {
   for (std::size_t i = 0; i < from.size(); ++i) a += from[i], b += to[i];
   a /= static_cast<double>(from.size()), b /= static_cast<double>(from.size());
   double c = 0, s = 0;
-  for (std::size_t i = 0; i < from.size(); ++i) c += glm::dot(from[i] - a, to[i] - b), s += cross2(from[i] - a, to[i] - b);
+  for (std::size_t i = 0; i < from.size(); ++i)
+    c += glm::dot(from[i] - a, to[i] - b), s += cross2(from[i] - a, to[i] - b);
   fit.angle = c == 0 && s == 0 ? 0 : std::atan2(s, c);
   const Vec2 turn{std::cos(fit.angle), std::sin(fit.angle)};
   const auto turned = [&](Vec2 p) { return Vec2{turn.x * p.x - turn.y * p.y, turn.y * p.x + turn.x * p.y}; };

@@ -11,8 +11,8 @@ namespace pontata {
 
 struct DenseRim {
   std::vector<LatticePoint> points;
-  std::vector<double> lengths;          // m on the surface, from each point to the next
-  std::vector<std::uint32_t> corners;   // for each ring point its position in `points`
+  std::vector<double> lengths;         // m on the surface, from each point to the next
+  std::vector<std::uint32_t> corners;  // for each ring point its position in `points`
 };
 
 struct RimOptions {

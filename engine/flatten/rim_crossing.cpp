@@ -30,7 +30,8 @@ bool rims_cross(std::span<const std::vector<std::uint32_t>> rims, std::span<cons
   double length = 0;
   for (const Segment& s : segments)
     length += static_cast<double>(std::max(std::abs(s.b.x - s.a.x), std::abs(s.b.y - s.a.y)));
-  const auto cell = std::max<std::int64_t>(static_cast<std::int64_t>(length / static_cast<double>(segments.size() + 1)), 1);
+  const auto cell =
+      std::max<std::int64_t>(static_cast<std::int64_t>(length / static_cast<double>(segments.size() + 1)), 1);
   const auto index = [&](std::int64_t x) { return (x >= 0 ? x : x - cell + 1) / cell; };
   std::unordered_map<std::int64_t, std::vector<std::size_t>> cells;
   for (std::size_t n = 0; n < segments.size(); ++n) {

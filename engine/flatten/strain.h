@@ -13,8 +13,8 @@ namespace pontata {
 // (columns, from corner 0) to the gradient of the map: J = [q1 - q0, q2 - q0] * inverse, inverse = [[a, b], [0, d]].
 struct RestTriangle {
   double a = 0, b = 0, d = 0;
-  double area = 0;     // m^2
-  double height = 0;   // m, least altitude
+  double area = 0;    // m^2
+  double height = 0;  // m, least altitude
 };
 RestTriangle rest_triangle(const std::array<double, 3>& sides);
 

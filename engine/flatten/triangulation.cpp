@@ -29,8 +29,8 @@ Triangulation::Triangulation(LatticePoint lo, LatticePoint hi, const Shear& shea
   const std::int64_t cx = (lo.x + hi.x) / 2, cy = (lo.y + hi.y) / 2;
   for (const LatticePoint p : {LatticePoint{cx - 8 * w, cy - 6 * w}, {cx + 8 * w, cy - 6 * w}, {cx, cy + 10 * w}}) {
     places_.push_back(p);
-    plane_.push_back(shear_.apply({static_cast<double>(p.x - origin_.x) * kPitch,
-                                   static_cast<double>(p.y - origin_.y) * kPitch}));
+    plane_.push_back(
+        shear_.apply({static_cast<double>(p.x - origin_.x) * kPitch, static_cast<double>(p.y - origin_.y) * kPitch}));
     some_triangle_.push_back(0);
   }
   triangles_.push_back({0, 1, 2});
@@ -55,8 +55,8 @@ void Triangulation::relink(std::uint32_t t, std::uint32_t from, std::uint32_t to
   if (t != kNoneAcross) across_[t][at(side_of(t, from))] = to;
 }
 
-// Walks towards p through a side that has p beyond it; turning the side that is tried first keeps it from going in circles
-// where the triangles are not Delaunay (Devillers, Pion, Teillaud, "Walking in a triangulation", 2002).
+// Walks towards p through a side that has p beyond it; turning the side that is tried first keeps it from going in
+// circles where the triangles are not Delaunay (Devillers, Pion, Teillaud, "Walking in a triangulation", 2002).
 Triangulation::Spot Triangulation::locate(LatticePoint p) {
   std::uint32_t t = last_;
   int turn = 0;
@@ -278,7 +278,8 @@ bool Triangulation::flip_away(std::uint32_t a, std::uint32_t b,
     const std::uint32_t c = triangles_[e.triangle][at(prev(e.side))];
     const std::uint32_t d = triangles_[s][at(prev(side_of(s, e.triangle)))];
     flip(e.triangle, e.side);
-    if (c != a && c != b && d != a && d != b && segments_cross(pa, pb, places_[c], places_[d])) crossed.emplace_back(c, d);
+    if (c != a && c != b && d != a && d != b && segments_cross(pa, pb, places_[c], places_[d]))
+      crossed.emplace_back(c, d);
   }
   return true;
 }
@@ -348,8 +349,7 @@ Triangulation::Region Triangulation::region() const {
   for (std::uint32_t t = 0; t < triangles_.size(); ++t)
     if (inside_[t]) {
       Triangle a;
-      for (std::size_t k = 0; k < 3; ++k)
-        a[k] = across_[t][k] == kNoneAcross ? kNoneAcross : number[across_[t][k]];
+      for (std::size_t k = 0; k < 3; ++k) a[k] = across_[t][k] == kNoneAcross ? kNoneAcross : number[across_[t][k]];
       out.across.push_back(a);
     }
   return out;

@@ -1,9 +1,9 @@
 // Constrained Delaunay triangulation of lattice points, grown point by point.
 //
 // Based on: Lawson, "Software for C1 surface interpolation", 1977 (insertion and edge flips); Sloan, "A fast algorithm
-// for generating constrained Delaunay triangulations", 1993 (recovering a wanted edge by flips). Which side a point lies
-// on is exact, so the triangles never overlap; which of two diagonals is better is judged in a sheared plane where the
-// chart looks like the wall, in floating point, and only decides quality.
+// for generating constrained Delaunay triangulations", 1993 (recovering a wanted edge by flips). Which side a point
+// lies on is exact, so the triangles never overlap; which of two diagonals is better is judged in a sheared plane where
+// the chart looks like the wall, in floating point, and only decides quality.
 #pragma once
 
 #include <array>
@@ -33,13 +33,14 @@ class Triangulation {
 
   // Adds a point and returns it; the point that is already there when there is one.
   std::uint32_t insert(LatticePoint p);
-  // Makes a-b an edge (or a chain of edges when points lie exactly on it) that no later flip removes, with the region on
-  // its left. False when a fixed edge crosses it.
+  // Makes a-b an edge (or a chain of edges when points lie exactly on it) that no later flip removes, with the region
+  // on its left. False when a fixed edge crosses it.
   bool fix(std::uint32_t a, std::uint32_t b);
   // The region: triangles left of the fixed edges, and all that they reach without crossing one. False when the fixed
   // edges do not close it in. From then on only insert_inside adds points.
   bool find_inside();
-  // Adds a point strictly inside the region; nullopt (and nothing added) when p is outside, on its rim or there already.
+  // Adds a point strictly inside the region; nullopt (and nothing added) when p is outside, on its rim or there
+  // already.
   std::optional<std::uint32_t> insert_inside(LatticePoint p);
 
   // Flips free edges inside the region, at most `sweeps` times over all of them, where `better(a, b, c, d)` prefers c-d

@@ -1,0 +1,120 @@
+#include "engine/flatten/flattening.h"
+
+#include <catch2/catch.hpp>
+#include <chrono>
+#include <random>
+
+#include "hand_patches.h"
+
+using namespace pontata;
+using namespace pontata::fixtures;
+
+namespace {
+
+double seconds_since(std::chrono::steady_clock::time_point t) {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - t).count();
+}
+
+// A quarter of a half cylinder of radius r; u along the axis, v over the arc. Side lengths are the arcs' own.
+Patch cylinder_patch(double r, double length, double arc, int n, int m) {
+  Patch p = grid_patch(length, arc, n, m, [&](double u, double v) {
+    return Vec3{u, r * std::cos(v / r), r * std::sin(v / r)};
+  });
+  for (const Triangle& t : p.triangles) {
+    p.sides.emplace_back();
+    for (std::size_t k = 0; k < 3; ++k)
+      p.sides.back()[k] =
+          std::hypot(p.places[t[k]].u - p.places[t[(k + 1) % 3]].u, p.places[t[k]].v - p.places[t[(k + 1) % 3]].v);
+  }
+  return p;
+}
+
+}  // namespace
+
+TEST_CASE("a cylinder is laid flat without strain, from the chart and without one") {
+  Patch patch = cylinder_patch(2, 1.5, 1.2, 30, 24);
+  for (const bool with_chart : {true, false}) {
+    INFO(with_chart);
+    if (!with_chart) patch.places.clear();
+    const auto flat = flatten(patch);
+    REQUIRE(flat);
+    CHECK_FALSE(flat->folded);
+    CHECK(flat->max_strain < 1e-6);
+    CHECK(flat->area_strain < 1e-6);
+    CHECK_FALSE(flat->least_strain);
+  }
+}
+
+TEST_CASE("up on the wall is up on the paper") {
+  const auto flat = flatten(cylinder_patch(2, 1.5, 1.2, 30, 24));  // height grows with v
+  REQUIRE(flat);
+  CHECK(flat->up_by_height);
+  CHECK(flat->flat[31 * 24].y > flat->flat[0].y + 1.19);
+  CHECK(flat->flat[30].x > flat->flat[0].x + 1.49);
+}
+
+TEST_CASE("a sphere's disc comes near Milnor's bound") {
+  // Milnor, "A problem in cartography", Amer. Math. Monthly 76 (1969), from memory: scales differ by alpha / sin alpha
+  // at least. R 3 m, 1 m2: +-0.30 %; 2 m2: +-0.59 % (computed from 2 pi R^2 (1 - cos alpha)).
+  for (const auto& [area, bound] : {std::pair{1.0, 0.0030}, {2.0, 0.0059}}) {
+    const double alpha = std::acos(1 - area / (2 * kPi * 9));
+    CHECK(least_strain_of_disc(alpha) == Approx(bound).margin(0.00005));
+    const auto flat = flatten(disc_patch(3, alpha, 30));
+    REQUIRE(flat);
+    REQUIRE(flat->least_strain);
+    CHECK(*flat->least_strain == Approx(least_strain_of_disc(alpha)).epsilon(0.02));
+    CHECK(*flat->least_strain <= least_strain_of_disc(alpha));
+    WARN("disc " << area << " m2: strain " << flat->max_strain << " bound " << *flat->least_strain << " misfit mm "
+                 << flat->misfit_mm);
+    CHECK(flat->max_strain >= 0.98 * *flat->least_strain);  // chords, not arcs: the bound holds to their accuracy
+    CHECK(flat->max_strain < 1.5 * *flat->least_strain);
+  }
+}
+
+TEST_CASE("a saddle is laid flat without folds") {
+  const auto flat = flatten(grid_patch(1, 1, 30, 30, [](double u, double v) {
+    return Vec3{u, 0.6 * (u - 0.5) * (v - 0.5) * 2, v};
+  }));
+  REQUIRE(flat);
+  CHECK_FALSE(flat->folded);
+  CHECK(flat->max_strain < 0.05);
+}
+
+TEST_CASE("a spiral that overlaps itself when laid flat is called folded") {
+  // A helicoid strip of 1.3 turns about its axis: laid flat its ends overlap when it is a narrow ring on a flat cone of
+  // more than a full turn.
+  const double turn = 2 * kPi * 1.2;
+  const auto flat = flatten(grid_patch(turn, 0.3, 200, 6, [&](double u, double v) {
+    const double r = 1 + v + 0.02 * u;
+    return Vec3{r * std::cos(u), r * std::sin(u), 0.002 * u};
+  }));
+  REQUIRE(flat);
+  INFO(flat->max_strain);
+  CHECK(flat->folded);
+}
+
+TEST_CASE("a rigid fit finds the motion and what is left") {
+  std::vector<Vec2> a{{0, 0}, {1, 0}, {1, 2}, {0.3, 0.7}}, b;
+  for (const Vec2& p : a)
+    b.emplace_back(std::cos(0.4) * p.x - std::sin(0.4) * p.y + 3, std::sin(0.4) * p.x + std::cos(0.4) * p.y - 1);
+  auto fit = fit_rigid(a, b);
+  CHECK(fit.angle == Approx(0.4));
+  CHECK(fit.shift.x == Approx(3));
+  CHECK(fit.worst < 1e-12);
+  b[2].x += 0.01;
+  fit = fit_rigid(a, b);
+  CHECK(fit.worst > 0.002);
+  CHECK(fit.worst < 0.01);
+}
+
+TEST_CASE("20,000 triangles are laid flat in under a second") {
+  const Patch patch = disc_patch(3, 0.3, 58);
+  REQUIRE(patch.triangles.size() > 20000);
+  const auto start = std::chrono::steady_clock::now();
+  const auto flat = flatten(patch);
+  REQUIRE(flat);
+  const double s = seconds_since(start);
+  WARN(patch.triangles.size() << " triangles: " << s << " s, strain " << flat->max_strain << " bound "
+                              << *flat->least_strain);
+  CHECK(s < 2.5);  // a second on a quiet machine
+}
