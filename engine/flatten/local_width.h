@@ -15,9 +15,9 @@ struct ThinPlace {
   ChartPoint at;
 };
 
-// The thinnest place where the patch is narrower than `width_m` over a length of at least that width, or a tip whose
-// inside angle is below `angle_deg`; nullopt when there is none. The medial axis comes from Boost.Polygon's Voronoi
-// diagram of the rim.
+// The thinnest place where the patch is narrower than `width_m` over a length of at least `width_m`, or a tip whose
+// inside angle is below `angle_deg`, judged over `width_m` of its length so that the grain of a drawn line is no tip;
+// nullopt when there is none. See engine/flatten/medial_axis.h.
 std::optional<ThinPlace> thin_place(const Patch& patch, const Flattening& flat, double width_m, double angle_deg);
 
 }  // namespace pontata
