@@ -5,10 +5,13 @@
 #include <memory>
 #include <optional>
 #include <span>
+#include <string>
+#include <utility>
 #include <vector>
 
 #include "engine/base/lattice.h"
 #include "engine/base/result.h"
+#include "engine/chart/triangle_grid.h"
 #include "engine/wall/surface_mesh.h"
 
 namespace pontata {
@@ -45,11 +48,35 @@ class Chart {
   static constexpr std::uint32_t kNoTriangle = 0xffffffffu;
   std::uint32_t across(std::uint32_t t, int k) const { return across_[t][static_cast<std::size_t>(k)]; }
 
+  // Border edges one after another along the loops, in the order of border_loops(); each runs with the wall on its
+  // left.
+  struct BorderEdge {
+    std::uint32_t triangle = 0;  // the edge from its corner `side` to the next corner
+    int side = 0;
+    std::uint32_t loop = 0;
+  };
+  const std::vector<BorderEdge>& border_edges() const { return border_edges_; }
+  // Indices of loop l's edges: begin and one past the end.
+  std::pair<std::uint32_t, std::uint32_t> loop_range(std::uint32_t l) const {
+    return {loop_start_[l], loop_start_[l + 1]};
+  }
+  // Border edge that starts at a mesh point; kNoTriangle for points inside the wall.
+  std::uint32_t border_edge_from(std::uint32_t point) const { return border_from_[point]; }
+  LatticePoint border_start(std::uint32_t edge) const;
+  LatticePoint border_end(std::uint32_t edge) const;
+  // Place on the border nearest to p in the chart: edge and fraction 0..1 along it. O(border edges).
+  struct BorderPlace {
+    std::uint32_t edge = 0;
+    double along = 0;
+  };
+  BorderPlace nearest_border(ChartPoint p) const;
+
   // Triangle that holds p (closed, exact); nullopt outside the wall. Expected O(1) by a grid.
   std::optional<std::uint32_t> triangle_at(LatticePoint p) const;
   // Surface point at a chart place; nullopt outside the wall.
   std::optional<WallPoint> locate(ChartPoint p) const;
-  // Nearest place of the wall to p in the chart, p itself when inside.
+  // Nearest place of the wall to p in the chart, p itself when inside. A place on the border is moved by up to three
+  // pitches so that it lies on the lattice and in the wall.
   ChartPoint clamp(ChartPoint p) const;
   // Chart place of a surface point.
   ChartPoint address(const WallPoint& p) const;
@@ -61,12 +88,11 @@ class Chart {
   std::vector<LatticePoint> places_;
   std::vector<Triangle> across_;
   std::vector<std::vector<std::uint32_t>> loops_;
+  std::vector<BorderEdge> border_edges_;
+  std::vector<std::uint32_t> loop_start_, border_from_;
   ChartBox box_;
   ChartStretch stretch_;
-  // point location grid
-  double cell_ = 1;
-  int columns_ = 1, rows_ = 1;
-  std::vector<std::uint32_t> cell_start_, cell_items_;
+  TriangleGrid grid_;
   friend class ChartBuilder;
 };
 

@@ -3,6 +3,7 @@
 
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 
 #include "engine/base/progress.h"
@@ -33,8 +34,13 @@ struct ChartedWall {
 };
 using WallRef = std::shared_ptr<const ChartedWall>;
 
+// Certifies the addresses (m, one per point) and makes metric and picking for any surface.
+Result<WallRef> chart_wall(std::shared_ptr<const SurfaceMesh> mesh, std::span<const Vec2> addresses,
+                           const std::string& name, bool fair_scan);
+
 // tolerance 0: the default chord tolerance.
-Result<WallRef> build_wall(const ShapeSpec& spec, const Placement3& placement, const std::string& name, double tolerance = 0);
+Result<WallRef> build_wall(const ShapeSpec& spec, const Placement3& placement, const std::string& name,
+                           double tolerance = 0);
 Result<WallRef> build_wall(const std::string& scan_path, const ScanOptions& options, const std::string& name,
                            Progress* progress = nullptr);
 

@@ -38,7 +38,9 @@ class Metric {
   // fair_scan: use vector areas projected on the corner normals instead of the triangles' own areas.
   Metric(std::shared_ptr<const Chart> chart, bool fair_scan);
 
-  // Walks the triangles under the segment; both ends in the wall (border rounding of a few pitches allowed).
+  // Walks the triangles under the segment; both ends in the wall (border rounding of a few pitches allowed). What lies
+  // outside the wall counts as the stretch of border it cuts off, and holes hold no area, so a closed rim sums to the
+  // wall inside it. measure(b, a) is the exact reverse. Lengths of a fair scan are projected like its areas.
   EdgeMeasure measure(LatticePoint a, LatticePoint b) const;
   EdgeMeter meter() const;  // keeps what it needs alive
 

@@ -30,8 +30,8 @@ Vec3 apply(const Placement3& placement, const Vec3& own);
 Vec3 apply_direction(const Placement3& placement, const Vec3& own);
 
 std::string_view shape_name(ShapeKind kind);
-Result<ShapeKind> shape_named(std::string_view name);      // unknown: a Problem listing the known ones
-std::vector<std::string_view> measures_of(ShapeKind kind); // the flags the shape needs: {"span","length","rise"}
+Result<ShapeKind> shape_named(std::string_view name);       // unknown: a Problem listing the known ones
+std::vector<std::string_view> measures_of(ShapeKind kind);  // the flags the shape needs: {"span","length","rise"}
 
 // Refuses non-finite, non-positive or impossible measures (a barrel's rise above half its span, a side above 500 m).
 Outcome validate(const ShapeSpec& spec);

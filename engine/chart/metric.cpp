@@ -1,0 +1,171 @@
+#include "engine/chart/metric.h"
+
+#include <array>
+#include <cmath>
+
+#include "engine/chart/forms.h"
+#include "engine/chart/walk.h"
+
+namespace pontata {
+
+EdgeMeasure& EdgeMeasure::operator+=(const EdgeMeasure& o) {
+  area_m2 += o.area_m2, bend_m += o.bend_m, gauss += o.gauss, length_m += o.length_m;
+  return *this;
+}
+
+// Circulation of the three 1-forms along edge k of triangle t; the neighbour's is the exact negative.
+struct Metric::Data {
+  std::vector<std::array<Vec3, 3>> circulation;
+  bool fair = false;
+};
+
+namespace {
+
+struct TriangleFrame {
+  Vec3 e1, e2;  // sides from corner 0
+  Vec3 f1, f2;  // how the corner normals differ along them
+  Vec3 face;    // unit direction that areas are projected on
+};
+
+TriangleFrame frame_of(const SurfaceMesh& mesh, std::uint32_t t, bool fair) {
+  const auto& [i, j, k] = mesh.triangles[t];
+  const auto& [p, q, r] = mesh.corner_normals[t];
+  TriangleFrame f;
+  f.e1 = mesh.points[j] - mesh.points[i], f.e2 = mesh.points[k] - mesh.points[i];
+  f.f1 = mesh.normals[q] - mesh.normals[p], f.f2 = mesh.normals[r] - mesh.normals[p];
+  const Vec3 mean = mesh.normals[p] + mesh.normals[q] + mesh.normals[r];
+  const Vec3 own = glm::cross(f.e1, f.e2);
+  f.face = glm::normalize(fair || own == Vec3{0, 0, 0} ? mean : own);
+  return f;
+}
+
+// Area of x + s n, projected: half of face . (e1 + s f1) x (e2 + s f2).
+Vec3 terms_of(const TriangleFrame& f) {
+  return 0.5 * Vec3{glm::dot(f.face, glm::cross(f.e1, f.e2)),
+                    glm::dot(f.face, glm::cross(f.e1, f.f2) + glm::cross(f.f1, f.e2)),
+                    glm::dot(f.face, glm::cross(f.f1, f.f2))};
+}
+
+// Neumaier's sum: the total stays exact to a few units in the last place.
+struct Sum {
+  double value = 0, rest = 0;
+  void add(double x) {
+    const double next = value + x;
+    rest += std::abs(value) >= std::abs(x) ? (value - next) + x : (x - next) + value;
+    value = next;
+  }
+  double total() const { return value + rest; }
+};
+
+constexpr std::uint8_t kUnseen = 255;
+
+// The edge of each triangle that leads toward the outer border, breadth first from there, and the order of the visit.
+std::vector<std::uint32_t> grow_tree(const Chart& chart, std::vector<std::uint8_t>& outward) {
+  outward.assign(chart.mesh().triangles.size(), kUnseen);
+  std::vector<std::uint32_t> order;
+  order.reserve(outward.size());
+  const auto [begin, end] = chart.loop_range(0);
+  for (auto e = begin; e < end; ++e) {
+    const auto& edge = chart.border_edges()[e];
+    if (outward[edge.triangle] != kUnseen) continue;
+    outward[edge.triangle] = static_cast<std::uint8_t>(edge.side);
+    order.push_back(edge.triangle);
+  }
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    const auto t = order[i];
+    for (int k = 0; k < 3; ++k) {
+      const auto other = chart.across(t, k);
+      if (other == Chart::kNoTriangle || outward[other] != kUnseen) continue;
+      for (int j = 0; j < 3; ++j)
+        if (chart.across(other, j) == t) outward[other] = static_cast<std::uint8_t>(j);
+      order.push_back(other);
+    }
+  }
+  return order;
+}
+
+// From the leaves inward each triangle leaves what is missing to its number on its outward edge; all edges off the
+// tree, those of holes among them, carry nothing. So a rim round a hole counts the wall inside it only.
+std::vector<std::array<Vec3, 3>> fix_circulation(const Chart& chart, const std::vector<Vec3>& terms) {
+  std::vector<std::array<Vec3, 3>> circulation(terms.size(), {Vec3{0, 0, 0}, Vec3{0, 0, 0}, Vec3{0, 0, 0}});
+  std::vector<std::uint8_t> outward;
+  const auto order = grow_tree(chart, outward);
+  for (auto i = order.rbegin(); i != order.rend(); ++i) {
+    const std::uint32_t t = *i;
+    const std::size_t k = outward[t];
+    const Vec3 rest = terms[t] - circulation[t][(k + 1) % 3] - circulation[t][(k + 2) % 3];
+    circulation[t][k] = rest;
+    const auto other = chart.across(t, static_cast<int>(k));
+    if (other == Chart::kNoTriangle) continue;
+    for (std::size_t j = 0; j < 3; ++j)
+      if (chart.across(other, static_cast<int>(j)) == t) circulation[other][j] = -rest;
+  }
+  return circulation;
+}
+
+}  // namespace
+
+Metric::Metric(std::shared_ptr<const Chart> chart, bool fair_scan) : chart_(std::move(chart)) {
+  const auto& mesh = chart_->mesh();
+  std::vector<Vec3> terms(mesh.triangles.size());
+  Sum area, raw;
+  for (std::uint32_t t = 0; t < terms.size(); ++t) {
+    const auto frame = frame_of(mesh, t, fair_scan);
+    terms[t] = terms_of(frame);
+    area.add(terms[t].x);
+    raw.add(0.5 * glm::length(glm::cross(frame.e1, frame.e2)));
+  }
+  area_ = area.total(), raw_area_ = raw.total();
+  auto data = std::make_shared<Data>();
+  data->circulation = fix_circulation(*chart_, terms);
+  data->fair = fair_scan;
+  data_ = std::move(data);
+}
+
+EdgeMeasure Metric::measure(LatticePoint a, LatticePoint b) const {
+  if (b < a) return -measure(b, a);
+  Vec3 sums{0, 0, 0};
+  double length = 0;
+  for (const auto& piece : walk(*chart_, a, b)) {
+    const Vec3 cross = glm::cross(piece.from, piece.to);  // z belongs to edge 0-1, x to 1-2, y to 2-0
+    const auto& w = data_->circulation[piece.triangle];
+    sums += cross.z * w[0] + cross.x * w[1] + cross.y * w[2];
+    const auto frame = frame_of(chart_->mesh(), piece.triangle, data_->fair);
+    Vec3 step = (piece.to.y - piece.from.y) * frame.e1 + (piece.to.z - piece.from.z) * frame.e2;
+    if (data_->fair) step -= glm::dot(step, frame.face) * frame.face;
+    length += glm::length(step);
+  }
+  return {sums.x, sums.y, sums.z, length};
+}
+
+EdgeMeter Metric::meter() const {
+  return [metric = *this](LatticePoint a, LatticePoint b) { return metric.measure(a, b); };
+}
+
+std::vector<WallPoint> Metric::trace(LatticePoint a, LatticePoint b) const {
+  std::vector<WallPoint> line;
+  for (const auto& piece : walk(*chart_, a, b)) {
+    if (line.empty()) line.push_back({piece.triangle, piece.from});
+    line.push_back({piece.triangle, piece.to});
+  }
+  return line;
+}
+
+Metric::FirstForm Metric::first_form(std::uint32_t t) const {
+  const auto frame = frame_of(chart_->mesh(), t, data_->fair);
+  const auto& [i, j, k] = chart_->mesh().triangles[t];
+  const ChartPoint a = to_chart(chart_->places()[i]), b = to_chart(chart_->places()[j]),
+                   c = to_chart(chart_->places()[k]);
+  const auto flat = [&](const Vec3& e) { return data_->fair ? e - glm::dot(e, frame.face) * frame.face : e; };
+  const auto form = linear_form(flat(frame.e1), flat(frame.e2), {b.u - a.u, b.v - a.v}, {c.u - a.u, c.v - a.v});
+  return {form.E, form.F, form.G};
+}
+
+Vec3 Metric::triangle_terms(std::uint32_t t) const { return terms_of(frame_of(chart_->mesh(), t, data_->fair)); }
+
+double coat_volume(double area_m2, double bend_m, double gauss, double thickness_m) {
+  const double t = thickness_m;
+  return t * (area_m2 + t * (bend_m / 2 + t * gauss / 3));
+}
+
+}  // namespace pontata
