@@ -19,6 +19,7 @@
 #include "engine/base/persistent_vector.h"
 #include "engine/base/result.h"
 #include "engine/chart/metric.h"
+#include "engine/seams/network_grid.h"
 
 namespace pontata {
 
@@ -69,17 +70,24 @@ class Network {
   const NetworkVertex& vertex(VertexId v) const { return vertices_[v.value]; }
   const SeamMeasure& seam(SeamId s) const { return seams_[s.value]; }
   bool alive(HalfEdgeId h) const { return half_edges_[h.value].origin.value != kNone; }
+  bool alive(SeamId s) const { return alive(HalfEdgeId{s.value << 1}); }
+  bool alive(VertexId v) const { return vertices_[v.value].out.value != kNone; }
+  bool on_border(SeamId s) const {
+    return half_edge({s.value << 1}).face == kOutside || half_edge({(s.value << 1) | 1u}).face == kOutside;
+  }
   std::size_t live_seams() const { return live_seams_; }
   static HalfEdgeId twin(HalfEdgeId h) { return HalfEdgeId{h.value ^ 1u}; }
   static SeamId seam_of(HalfEdgeId h) { return SeamId{h.value >> 1}; }
   LatticePoint origin(HalfEdgeId h) const { return vertex(half_edge(h).origin).place; }
   LatticePoint target(HalfEdgeId h) const { return origin(twin(h)); }
+  HalfEdgeId turn(HalfEdgeId h) const { return twin(half_edge(h).prev); }  // next leaving the same vertex, ccw
 
   std::vector<FaceId> faces() const;                              // alive, the outside left out
   std::vector<FaceId> faces_of(GiornataId owner) const;           // GiornataId{}: the rest
   std::vector<HalfEdgeId> cycle(HalfEdgeId start) const;          // start, next, ...
   std::vector<std::vector<HalfEdgeId>> cycles(FaceId f) const;    // outer first
-  std::vector<Ring> rings(FaceId f) const;                        // outer first, counter-clockwise; inner clockwise
+  // Outer first, counter-clockwise; inner clockwise. A ring passes a vertex twice where the face touches itself there.
+  std::vector<Ring> rings(FaceId f) const;
   FaceSums sums(FaceId f) const;
   std::int64_t wall_area() const;                                 // kAreaUnit, from the border
   std::optional<FaceId> face_at(LatticePoint p) const;            // nullopt outside the wall or exactly on a seam
@@ -87,9 +95,23 @@ class Network {
 
   // Seams whose chart box meets the box [lo, hi]; each once. Used by edits, hugging and drawing.
   std::vector<SeamId> seams_near(LatticePoint lo, LatticePoint hi) const;
+  std::optional<VertexId> vertex_at(LatticePoint p) const;
+  const SeamGrid& grid() const { return grid_; }
+  // A place well inside the face, for labels and messages; on a thin face merely inside.
+  ChartPoint place_inside(FaceId f) const;
 
   // Every invariant, with the place of each fault; empty when sound. O(n log n).
   std::vector<Problem> check() const;
+
+  // Calls f(address, bytes) for every shared part: lets a test count what two copies do not share.
+  template <class F>
+  void visit_nodes(F&& f) const {
+    vertices_.visit_nodes(f);
+    half_edges_.visit_nodes(f);
+    seams_.visit_nodes(f);
+    faces_.visit_nodes(f);
+    grid_.visit_nodes(f);
+  }
 
  private:
   friend class NetworkEditor;
@@ -98,7 +120,11 @@ class Network {
   PersistentVector<NetworkHalfEdge> half_edges_;
   PersistentVector<SeamMeasure> seams_;
   PersistentVector<NetworkFace> faces_;
+  SeamGrid grid_;
   std::size_t live_seams_ = 0;
+  // First of each chain of free slots, linked through a dead seam's half_edges_[2k].next, a dead vertex's place.x and a
+  // dead face's outer; kNone ends a chain.
+  std::uint32_t free_seam_ = kNone, free_vertex_ = kNone, free_face_ = kNone;
 };
 
 }  // namespace pontata

@@ -1,0 +1,192 @@
+#include "engine/seams/outline_edit.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+#include <stdexcept>
+
+#include "engine/base/predicates.h"
+#include "engine/seams/network_cut.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr auto kLeastUnits = static_cast<std::int64_t>(kLeastPiece / kAreaUnit);
+
+bool is_rest(const Network& n, FaceId f) { return f != Network::kOutside && !n.face(f).owner; }
+
+// The outline counter-clockwise and without repeated points, or what is wrong with it.
+Result<Ring> clean_outline(const Ring& outline) {
+  Ring ring;
+  for (const auto& p : outline) {
+    if (std::abs(p.x) >= kLatticeLimit || std::abs(p.y) >= kLatticeLimit)
+      return Problem{"The outline has a point far outside the wall", place_name(p), "Draw it on the wall."};
+    if (ring.empty() || p != ring.back()) ring.push_back(p);
+  }
+  while (ring.size() > 1 && ring.front() == ring.back()) ring.pop_back();
+  if (ring.size() < 3)
+    return Problem{"The outline has fewer than 3 different points", "", "Give at least 3 points around the giornata."};
+  if (const auto hit = find_self_crossing(ring); hit.first >= 0) {
+    const auto at = [&](int i) { return ring[static_cast<std::size_t>(i) % ring.size()]; };
+    const LatticePoint a = at(hit.first), b = at(hit.first + 1), c = at(hit.second), d = at(hit.second + 1);
+    const LatticePoint place = segments_cross(a, b, c, d) ? rounded_crossing(a, b, c, d) : c;
+    return Problem{"The outline crosses or touches itself", place_name(place),
+                   "Draw it so that it goes once around the giornata."};
+  }
+  if (twice_area(ring) < 0) std::reverse(ring.begin(), ring.end());
+  return ring;
+}
+
+struct Box {
+  LatticePoint lo, hi;
+  bool has(LatticePoint p) const { return lo.x <= p.x && p.x <= hi.x && lo.y <= p.y && p.y <= hi.y; }
+};
+
+// Rest faces inside the outline after it was laid and settled. Where the outline runs along a face's rim that tells;
+// a face it does not run along lies wholly inside or outside.
+class Pieces {
+ public:
+  Pieces(const NetworkEditor& editor, const Ring& ring, const LaidLine& laid) : network_(editor.network()) {
+    for (const auto& p : ring) ring_.push_back({2 * p.x, 2 * p.y});
+    box_ = {ring_[0], ring_[0]};
+    for (const auto& p : ring_) {
+      box_.lo = {std::min(box_.lo.x, p.x), std::min(box_.lo.y, p.y)};
+      box_.hi = {std::max(box_.hi.x, p.x), std::max(box_.hi.y, p.y)};
+    }
+    for (const auto* list : {&laid.fresh, &laid.shared})
+      for (const auto& [a, b] : *list)
+        if (const auto h = editor.edge_between(a, b)) {
+          along_.insert(*h);
+          note(*h, true);
+          note(Network::twin(*h), false);
+        }
+  }
+
+  // False when one face came out both inside and outside.
+  bool find() {
+    for (std::uint32_t i = 1; i < network_.face_slots(); ++i) {
+      const FaceId f{i};
+      if (!network_.face(f).alive || !is_rest(network_, f)) continue;
+      const auto known = inside_.find(f);
+      if (known == inside_.end() ? wholly_inside(f) : known->second) found_.push_back({network_.sums(f).area, f});
+    }
+    std::sort(found_.begin(), found_.end(), [](const auto& a, const auto& b) {
+      return a.first != b.first ? a.first > b.first : a.second < b.second;
+    });
+    return sound_;
+  }
+
+  // (area, face), largest first.
+  const std::vector<std::pair<std::int64_t, FaceId>>& found() const { return found_; }
+
+  // A piece borders a giornata that the outline goes around.
+  bool surrounds_giornata() const {
+    for (const auto& [area, f] : found_)
+      for (const auto& cycle : network_.cycles(f))
+        for (const HalfEdgeId h : cycle) {
+          const FaceId other = network_.half_edge(Network::twin(h)).face;
+          if (other != Network::kOutside && network_.face(other).owner && !along_.count(h)) return true;
+        }
+    return false;
+  }
+
+ private:
+  void note(HalfEdgeId h, bool inside) {
+    const FaceId f = network_.half_edge(h).face;
+    if (!is_rest(network_, f)) return;
+    const auto [it, fresh] = inside_.emplace(f, inside);
+    if (!fresh && it->second != inside) sound_ = false;
+  }
+
+  bool wholly_inside(FaceId f) const {
+    HalfEdgeId h = network_.face(f).outer;
+    const HalfEdgeId first = h;
+    do {
+      const LatticePoint a = network_.origin(h), b = network_.target(h), middle{a.x + b.x, a.y + b.y};
+      if (!box_.has(middle)) return false;
+      if (const int side = point_in_ring(ring_, middle); side != 0) return side > 0;
+      h = network_.half_edge(h).next;
+    } while (h != first);
+    return false;
+  }
+
+  const Network& network_;
+  Ring ring_;  // in half pitches
+  Box box_;
+  std::set<HalfEdgeId> along_;
+  std::map<FaceId, bool> inside_;
+  std::vector<std::pair<std::int64_t, FaceId>> found_;
+  bool sound_ = true;
+};
+
+Problem too_close() {
+  return {"The outline runs too close to other seams to be cut in cleanly", "",
+          "Let it follow the existing seam, or keep a millimetre away from it."};
+}
+
+Problem nothing_left(bool overlap) {
+  if (!overlap) return {"The outline lies outside the wall", "", "Draw it on the wall."};
+  return {"Everything inside this outline already belongs to other giornate", "",
+          "Draw over free wall, or remove or divide the giornata that lies there."};
+}
+
+Problem too_small(std::int64_t area, bool overlap) {
+  const double cm2 = static_cast<double>(area) * kAreaUnit * 1e4;
+  return {fmt::format("Only {:.2f} cm² {}", std::max(cm2, 0.0),
+                      overlap ? "of this outline is left beside earlier giornate" : "lies inside this outline"),
+          "", "A giornata needs at least 1 cm²; draw a larger outline."};
+}
+
+using Piece = std::pair<std::int64_t, FaceId>;
+
+// Gives pieces other than the first back to the rest: the new seams around them go.
+bool drop(NetworkEditor& editor, const std::vector<Piece>& pieces, std::vector<OutlineResult::Dropped>& dropped) {
+  const Network& n = editor.network();
+  std::set<SeamId> open;
+  for (std::size_t i = 1; i < pieces.size(); ++i) {
+    const auto [area, f] = pieces[i];
+    if (area >= kLeastUnits) dropped.push_back({static_cast<double>(area) * kAreaUnit, n.place_inside(f)});
+    for (const auto& cycle : n.cycles(f))
+      for (const HalfEdgeId h : cycle)
+        if (is_rest(n, n.half_edge(Network::twin(h)).face)) open.insert(Network::seam_of(h));
+  }
+  for (const SeamId s : open) editor.open_seam(s);
+  return open.empty() || editor.settle();
+}
+
+}  // namespace
+
+Result<OutlineResult> insert_outline(const Network& network, const Ring& outline, GiornataId id,
+                                     const EdgeMeter& meter) {
+  if (!id || !network.faces_of(id).empty()) throw std::invalid_argument("insert_outline: the id is none or in use");
+  auto ring = clean_outline(outline);
+  if (!ring) return ring.problem();
+  const auto snapped = snap_line(network, *ring, true);
+  if (!snapped) return too_close();
+  const Wanted wanted = [&](FaceId f) { return is_rest(network, f); };
+  auto full = lay_line(network, meter, snapped->courses, net_stretches(snapped->line, true), wanted);
+  if (!full) return too_close();
+  LaidLine laid = lay_lean(network, meter, snapped->courses, std::move(*full), wanted);
+  NetworkEditor& editor = laid.editor;
+  if (!editor.settle() || !editor.measure_new()) return too_close();
+
+  Pieces pieces(editor, snapped->line, laid);
+  if (!pieces.find()) return too_close();
+  const bool overlap = laid.elsewhere || pieces.surrounds_giornata();
+  const auto& found = pieces.found();
+  if (found.empty()) return nothing_left(overlap);
+  if (found[0].first < kLeastUnits) return too_small(found[0].first, overlap);
+  OutlineResult result;
+  result.area_m2 = static_cast<double>(found[0].first) * kAreaUnit;
+  result.overlap_given_up = overlap;
+  editor.set_owner(found[0].second, id);
+  if (!drop(editor, found, result.dropped)) return too_close();
+  result.network = editor.take();
+  return result;
+}
+
+}  // namespace pontata
