@@ -2,9 +2,9 @@
 // covers is one or more rest faces. A value: copies share their parts (PersistentVector), so undo keeps old ones.
 //
 // Invariants (checked by `check`): twins pair up; next/prev are inverse and stay in one face; every vertex's half-edges
-// are in angular order; edges meet only at vertices (exact); every face has one outer cycle (counter-clockwise, the face
-// on its left) and any number of inner cycles (clockwise); the outside of the wall is one special face that owns the
-// border's outer half-edges; area integers are negated on twins; face areas sum exactly to the wall.
+// are in angular order; edges meet only at vertices (exact); every face has one outer cycle (counter-clockwise, the
+// face on its left) and any number of inner cycles (clockwise); the outside of the wall is one special face that owns
+// the border's outer half-edges; area integers are negated on twins; face areas sum exactly to the wall.
 #pragma once
 
 #include <cstdint>
@@ -27,7 +27,7 @@ inline constexpr double kAreaUnit = 1e-12;  // m^2 in one unit of the network's 
 
 // One seam, measured once when it is made, from its half-edge 2k; its twin sees the negative.
 struct SeamMeasure {
-  std::int64_t area = 0;                    // in kAreaUnit
+  std::int64_t area = 0;  // in kAreaUnit
   double bend_m = 0, gauss = 0, length_m = 0;
 };
 
@@ -42,14 +42,14 @@ struct NetworkHalfEdge {
 };
 struct NetworkFace {
   bool alive = true;
-  GiornataId owner;                   // none: unassigned rest
-  HalfEdgeId outer{kNone};            // a half-edge of the outer cycle; kNone for the outside face
-  std::vector<HalfEdgeId> inner;      // one half-edge of each inner cycle
+  GiornataId owner;               // none: unassigned rest
+  HalfEdgeId outer{kNone};        // a half-edge of the outer cycle; kNone for the outside face
+  std::vector<HalfEdgeId> inner;  // one half-edge of each inner cycle
 };
 
 // Sums over a face, from its rim.
 struct FaceSums {
-  std::int64_t area = 0;              // kAreaUnit, exact sum of the seams' integers
+  std::int64_t area = 0;  // kAreaUnit, exact sum of the seams' integers
   double bend_m = 0, gauss = 0;
   double perimeter_m = 0;
 };
@@ -62,7 +62,7 @@ class Network {
 
   static constexpr FaceId kOutside{0};
 
-  std::size_t face_slots() const { return faces_.size(); }       // some may be dead
+  std::size_t face_slots() const { return faces_.size(); }  // some may be dead
   std::size_t half_edge_slots() const { return half_edges_.size(); }
   std::size_t vertex_slots() const { return vertices_.size(); }
   const NetworkFace& face(FaceId f) const { return faces_[f.value]; }
@@ -82,15 +82,15 @@ class Network {
   LatticePoint target(HalfEdgeId h) const { return origin(twin(h)); }
   HalfEdgeId turn(HalfEdgeId h) const { return twin(half_edge(h).prev); }  // next leaving the same vertex, ccw
 
-  std::vector<FaceId> faces() const;                              // alive, the outside left out
-  std::vector<FaceId> faces_of(GiornataId owner) const;           // GiornataId{}: the rest
-  std::vector<HalfEdgeId> cycle(HalfEdgeId start) const;          // start, next, ...
-  std::vector<std::vector<HalfEdgeId>> cycles(FaceId f) const;    // outer first
+  std::vector<FaceId> faces() const;                            // alive, the outside left out
+  std::vector<FaceId> faces_of(GiornataId owner) const;         // GiornataId{}: the rest
+  std::vector<HalfEdgeId> cycle(HalfEdgeId start) const;        // start, next, ...
+  std::vector<std::vector<HalfEdgeId>> cycles(FaceId f) const;  // outer first
   // Outer first, counter-clockwise; inner clockwise. A ring passes a vertex twice where the face touches itself there.
   std::vector<Ring> rings(FaceId f) const;
   FaceSums sums(FaceId f) const;
-  std::int64_t wall_area() const;                                 // kAreaUnit, from the border
-  std::optional<FaceId> face_at(LatticePoint p) const;            // nullopt outside the wall or exactly on a seam
+  std::int64_t wall_area() const;                       // kAreaUnit, from the border
+  std::optional<FaceId> face_at(LatticePoint p) const;  // nullopt outside the wall or exactly on a seam
   GiornataId owner_at(LatticePoint p) const;
 
   // Seams whose chart box meets the box [lo, hi]; each once. Used by edits, hugging and drawing.

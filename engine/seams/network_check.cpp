@@ -119,7 +119,8 @@ class Checker {
     for (const std::uint32_t s : live) {
       const LatticePoint a = n_.origin({s << 1}), b = n_.target({s << 1});
       frame.walk(a, b, 0, [&](int c, int r) {
-        auto& cell = cells[static_cast<std::size_t>(r) * static_cast<std::size_t>(frame.columns) + static_cast<std::size_t>(c)];
+        auto& cell =
+            cells[static_cast<std::size_t>(r) * static_cast<std::size_t>(frame.columns) + static_cast<std::size_t>(c)];
         for (const std::uint32_t o : cell) meet(s, o);
         cell.push_back(s);
       });
@@ -134,7 +135,8 @@ class Checker {
   }
 
   void meet(std::uint32_t s, std::uint32_t o) {
-    const LatticePoint a = n_.origin({s << 1}), b = n_.target({s << 1}), c = n_.origin({o << 1}), d = n_.target({o << 1});
+    const LatticePoint a = n_.origin({s << 1}), b = n_.target({s << 1}), c = n_.origin({o << 1}),
+                       d = n_.target({o << 1});
     if (std::min(a.x, b.x) > std::max(c.x, d.x) || std::max(a.x, b.x) < std::min(c.x, d.x) ||
         std::min(a.y, b.y) > std::max(c.y, d.y) || std::max(a.y, b.y) < std::min(c.y, d.y))
       return;
@@ -239,7 +241,8 @@ std::vector<Problem> Network::check() const {
     for (std::uint32_t i = 0; i < slots; ++i) count += dead(i);
     for (std::uint32_t i = first; i != kNone && length <= count; i = next(i), ++length)
       if (i >= slots || !dead(i)) break;
-    if (length != count) faults.push_back({std::string("Seam network: the list of free ") + name + " is broken", "", ""});
+    if (length != count)
+      faults.push_back({std::string("Seam network: the list of free ") + name + " is broken", "", ""});
   };
   chain(
       free_seam_, seams_.size(), [&](std::uint32_t s) { return !alive(SeamId{s}); },

@@ -20,10 +20,10 @@ using Courses = std::map<SeamId, std::vector<LatticePoint>>;
 std::vector<Stretch> net_stretches(const std::vector<LatticePoint>& line, bool closed);
 
 struct LaidLine {
-  NetworkEditor editor;             // not settled yet
-  std::vector<Stretch> fresh;       // new seams, all inside wanted faces
-  std::vector<Stretch> shared;      // existing seams the line runs along, with a wanted face on a side
-  bool elsewhere = false;           // part of the line lay in, or had on its left, a face of the wall not wanted
+  NetworkEditor editor;         // not settled yet
+  std::vector<Stretch> fresh;   // new seams, all inside wanted faces
+  std::vector<Stretch> shared;  // existing seams the line runs along, with a wanted face on a side
+  bool elsewhere = false;       // part of the line lay in, or had on its left, a face of the wall not wanted
 };
 
 // Says for a face of the network before whether seams are wanted inside it.

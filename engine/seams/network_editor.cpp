@@ -178,7 +178,8 @@ void NetworkEditor::remove_seam(SeamId s) {
 }
 
 void NetworkEditor::open_seam(SeamId s) {
-  const FaceId a = root(network_.half_edge({s.value << 1}).face), b = root(network_.half_edge({(s.value << 1) | 1u}).face);
+  const FaceId a = root(network_.half_edge({s.value << 1}).face),
+               b = root(network_.half_edge({(s.value << 1) | 1u}).face);
   if (a != b) united_[std::max(a, b)] = std::min(a, b);
   remove_seam(s);
 }
@@ -262,7 +263,8 @@ bool NetworkEditor::measure_new() {
   fresh_.erase(std::unique(fresh_.begin(), fresh_.end()), fresh_.end());
   for (const SeamId s : fresh_)
     if (network_.alive(s))
-      network_.seams_.set(s.value, measure_seam(*meter_, network_.origin({s.value << 1}), network_.target({s.value << 1})));
+      network_.seams_.set(s.value,
+                          measure_seam(*meter_, network_.origin({s.value << 1}), network_.target({s.value << 1})));
   fresh_.clear();
   std::map<Ends, int> cover;
   for (const auto& kept : border_)

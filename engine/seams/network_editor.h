@@ -30,8 +30,8 @@ class NetworkEditor {
 
   std::optional<HalfEdgeId> edge_between(LatticePoint a, LatticePoint b) const;
 
-  // Puts a seam in; the half-edge from a to b comes back. Its measure stays zero until measure_new. nullopt when another
-  // seam leaves either end in the same direction. `left` may be kNone: label_new finds out.
+  // Puts a seam in; the half-edge from a to b comes back. Its measure stays zero until measure_new. nullopt when
+  // another seam leaves either end in the same direction. `left` may be kNone: label_new finds out.
   std::optional<HalfEdgeId> add_seam(LatticePoint a, LatticePoint b, FaceId left, FaceId right);
   void remove_seam(SeamId s);
   // Removes the seam and lets the faces on its two sides become one at the next settle.
@@ -88,9 +88,9 @@ class NetworkEditor {
 
   Network network_, before_;
   const EdgeMeter* meter_;
-  std::vector<HalfEdgeId> touched_;                     // since the last settle
-  std::vector<SeamId> fresh_;                           // not measured yet
-  std::unordered_map<LatticePoint, VertexId> known_;    // places looked up since the last settle
+  std::vector<HalfEdgeId> touched_;                   // since the last settle
+  std::vector<SeamId> fresh_;                         // not measured yet
+  std::unordered_map<LatticePoint, VertexId> known_;  // places looked up since the last settle
   std::vector<BorderCourse> border_;
   std::map<FaceId, FaceId> united_;
 };

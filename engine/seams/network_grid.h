@@ -26,9 +26,7 @@ struct CellFrame {
   int column(std::int64_t x) const {
     return static_cast<int>(std::clamp<std::int64_t>((x - lo.x) >> shift, 0, columns - 1));
   }
-  int row(std::int64_t y) const {
-    return static_cast<int>(std::clamp<std::int64_t>((y - lo.y) >> shift, 0, rows - 1));
-  }
+  int row(std::int64_t y) const { return static_cast<int>(std::clamp<std::int64_t>((y - lo.y) >> shift, 0, rows - 1)); }
 
   std::int64_t lo_y(int r) const { return lo.y + (static_cast<std::int64_t>(r) << shift); }
 
@@ -85,7 +83,8 @@ class SeamGrid {
   void visit_nodes(F&& f) const {
     buckets_.visit_nodes(f);
     for (std::size_t i = 0; i < buckets_.size(); ++i)
-      if (const auto& b = buckets_[i]) f(static_cast<const void*>(b.get()), sizeof(*b) + b->capacity() * sizeof(b->front()));
+      if (const auto& b = buckets_[i])
+        f(static_cast<const void*>(b.get()), sizeof(*b) + b->capacity() * sizeof(b->front()));
   }
 
  private:

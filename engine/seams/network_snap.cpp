@@ -105,8 +105,8 @@ class Snapper {
     return found;
   }
 
-  // Before anything else a crossing of the line with a seam is given the lattice point nearest to the seam's line within
-  // three pitches, by bending the line, which is new and may; so the old seam hardly moves.
+  // Before anything else a crossing of the line with a seam is given the lattice point nearest to the seam's line
+  // within three pitches, by bending the line, which is new and may; so the old seam hardly moves.
   void bend_to_seams() {
     Course bent;
     for (std::size_t i = 0; i + 1 < line_.size(); ++i) {
@@ -274,8 +274,8 @@ bool passes_pixel(LatticePoint a, LatticePoint b, LatticePoint p) {
   const LatticePoint low_left{x0, y0}, low_right{x1, y0}, top_left{x0, y1}, top_right{x1, y1};
   const int sides[4] = {side(a, b, low_left), side(a, b, low_right), side(a, b, top_left), side(a, b, top_right)};
   const bool some_left = *std::max_element(sides, sides + 4) > 0, some_right = *std::min_element(sides, sides + 4) < 0;
-  const bool boxes_overlap = std::min(a.x, b.x) < x1 && std::max(a.x, b.x) > x0 && std::min(a.y, b.y) < y1 &&
-                             std::max(a.y, b.y) > y0;
+  const bool boxes_overlap =
+      std::min(a.x, b.x) < x1 && std::max(a.x, b.x) > x0 && std::min(a.y, b.y) < y1 && std::max(a.y, b.y) > y0;
   if (some_left && some_right && boxes_overlap) return true;
   // Not through the inside: only the left and lower edges count, without their far corners.
   if (a.x == x0 && b.x == x0) return std::min(a.y, b.y) < y1 && std::max(a.y, b.y) >= y0;

@@ -1,9 +1,10 @@
 // Snap rounding of a new line against the network: afterwards lines and seams meet only at lattice points that are
 // vertices of both. Internal to engine/seams.
 //
-// Based on: Hobby, "Practical segment intersection with finite precision output", 1999 (segments through the unit square
-// of a vertex or crossing are led through its centre), repeated until nothing changes (Halperin and Packer, "Iterated
-// snap rounding", 2002), so that afterwards no seam near the line passes closer than half a pitch to a vertex of another.
+// Based on: Hobby, "Practical segment intersection with finite precision output", 1999 (segments through the unit
+// square of a vertex or crossing are led through its centre), repeated until nothing changes (Halperin and Packer,
+// "Iterated snap rounding", 2002), so that afterwards no seam near the line passes closer than half a pitch to a vertex
+// of another.
 #pragma once
 
 #include <map>
@@ -21,8 +22,8 @@ bool passes_pixel(LatticePoint a, LatticePoint b, LatticePoint p);
 LatticePoint rounded_crossing(LatticePoint a, LatticePoint b, LatticePoint c, LatticePoint d);
 
 struct SnappedLine {
-  std::vector<LatticePoint> line;                         // the line led through every vertex it passes
-  std::map<SeamId, std::vector<LatticePoint>> courses;    // seams that gained vertices, from half-edge 2k's origin
+  std::vector<LatticePoint> line;                       // the line led through every vertex it passes
+  std::map<SeamId, std::vector<LatticePoint>> courses;  // seams that gained vertices, from half-edge 2k's origin
 };
 
 // A closed line joins its last point to its first. Both ends of an open line are kept. nullopt when it does not come to

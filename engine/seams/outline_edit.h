@@ -18,20 +18,21 @@ inline constexpr double kLeastPiece = 1e-4;  // m^2: outlines and pieces below 1
 
 struct OutlineResult {
   Network network;
-  double area_m2 = 0;                  // of the new giornata
+  double area_m2 = 0;  // of the new giornata
   struct Dropped {
     double area_m2 = 0;
-    ChartPoint at;                     // a place inside
+    ChartPoint at;  // a place inside
   };
-  std::vector<Dropped> dropped;        // pieces cut off by earlier giornate, left unassigned
-  bool overlap_given_up = false;       // part of the outline lay on giornate drawn earlier
+  std::vector<Dropped> dropped;   // pieces cut off by earlier giornate, left unassigned
+  bool overlap_given_up = false;  // part of the outline lay on giornate drawn earlier
 };
 
 // Makes a giornata of what the closed outline covers and no earlier giornata owns; if that falls into pieces the
 // largest is kept. The outline may run either way round; points outside the wall must already have been brought to the
 // border (bring_to_border). Refuses: fewer than 3 points, an outline crossing itself (with the place), under 1 cm^2
 // left. Expected O(k log n) for k crossed seams plus the rims of the faces it touches.
-Result<OutlineResult> insert_outline(const Network& network, const Ring& outline, GiornataId id, const EdgeMeter& meter);
+Result<OutlineResult> insert_outline(const Network& network, const Ring& outline, GiornataId id,
+                                     const EdgeMeter& meter);
 
 // Gives the face(s) of a giornata back to the rest and removes seams with rest on both sides.
 Result<Network> remove_giornata(const Network& network, GiornataId id, const EdgeMeter& meter);
@@ -44,8 +45,8 @@ Result<Network> divide_giornata(const Network& network, GiornataId id, const std
 // Makes one giornata of two that share a seam; `keep` stays.
 Result<Network> join_giornate(const Network& network, GiornataId keep, GiornataId other, const EdgeMeter& meter);
 
-// Brings outline points up to `reach_m` surface metres outside the wall to its border; farther ones, and points that are
-// not finite, are a Problem with the place.
+// Brings outline points up to `reach_m` surface metres outside the wall to its border; farther ones, and points that
+// are not finite, are a Problem with the place.
 Result<Ring> bring_to_border(const ChartedWall& wall, const std::vector<ChartPoint>& outline, double reach_m = 0.005);
 
 // Length of positive shared seam between giornate (or the rest, id none), per pair, m.

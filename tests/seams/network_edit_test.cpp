@@ -1,6 +1,6 @@
-#include "tests/seams/network_fixtures.h"
-
 #include <catch2/catch.hpp>
+
+#include "tests/seams/network_fixtures.h"
 
 using namespace pontata;
 using namespace pontata::fixtures;
@@ -62,5 +62,23 @@ TEST_CASE("an outline round a giornata leaves it as an island") {
 
 TEST_CASE("slanted neighbours") {
   Network n = insert(plain_wall(), regular(1.5, 1.5, 0.8, 17), 1);
-  for (std::uint32_t i = 2; i < 10; ++i) n = insert(n, regular(0.9 + 0.23 * i, 1.0 + 0.1 * (i % 3), 0.5, 5 + static_cast<int>(i), 0.1 * i), i);
+  for (std::uint32_t i = 2; i < 10; ++i)
+    n = insert(n, regular(0.9 + 0.23 * i, 1.0 + 0.1 * (i % 3), 0.5, 5 + static_cast<int>(i), 0.1 * i), i);
+}
+
+TEST_CASE("outlines that cannot be a giornata are refused with the place") {
+  const Network n = insert(plain_wall(), rectangle(1, 1, 2, 2), 1);
+  CHECK(refusal(n, {}).find("fewer than 3") != std::string::npos);
+  CHECK(refusal(n, {at(1, 1), at(1, 1), at(2, 2)}).find("fewer than 3") != std::string::npos);
+  const std::string crossing = refusal(n, {at(0, 0), at(1, 1), at(1, 0), at(0, 1)});
+  CHECK(crossing.find("crosses") != std::string::npos);
+  CHECK(crossing.find("0.5000 0.5000") != std::string::npos);
+  CHECK(refusal(n, rectangle(1, 1, 2, 2)).find("already belongs") != std::string::npos);
+  CHECK(refusal(n, rectangle(1.2, 1.2, 1.5, 1.5)).find("already belongs") != std::string::npos);
+  CHECK(refusal(n, rectangle(10, 10, 12, 12)).find("outside the wall") != std::string::npos);
+  CHECK(refusal(n, rectangle(0.1, 0.1, 0.109, 0.109)).find("0.81 cm") != std::string::npos);
+  CHECK(refusal(n, rectangle(1.2, 1.2, 1.5, 2.0001)).find("cm² of this outline is left") != std::string::npos);
+  CHECK(refusal(n, {{kLatticeLimit, 0}, at(1, 1), at(2, 2)}).find("far outside") != std::string::npos);
+  CHECK_THROWS_AS(insert_outline(n, rectangle(0, 0, 1, 1), {}, flat_meter()), std::invalid_argument);
+  CHECK_THROWS_AS(insert_outline(n, rectangle(0, 0, 1, 1), {1}, flat_meter()), std::invalid_argument);
 }

@@ -28,7 +28,9 @@ inline EdgeMeasure bulged_measure(LatticePoint a, LatticePoint b) {
 }
 inline EdgeMeter bulged_meter() { return bulged_measure; }
 
-inline Ring rectangle(double u0, double v0, double u1, double v1) { return {at(u0, v0), at(u1, v0), at(u1, v1), at(u0, v1)}; }
+inline Ring rectangle(double u0, double v0, double u1, double v1) {
+  return {at(u0, v0), at(u1, v0), at(u1, v1), at(u0, v1)};
+}
 inline Ring reversed(Ring r) { return {r.rbegin(), r.rend()}; }
 
 inline Ring regular(double u, double v, double radius, int corners, double turn = 0) {
