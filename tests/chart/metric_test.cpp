@@ -2,9 +2,9 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <random>
 
 #include "tests/fixtures/clipping.h"
+#include "tests/fixtures/random_places.h"
 #include "tests/fixtures/walls.h"
 
 using namespace pontata;
@@ -15,32 +15,6 @@ namespace {
 std::vector<WallRef> curved_walls() {
   return {barrel_wall(4, 3, 2, 1e-3), barrel_wall(4, 3, 0.7, 1e-3), dome_wall(4, 2, 1e-3),
           dome_wall(5, 1, 1e-3),      apse_wall(3, 1.5, 1e-3),      flat_wall(3, 2)};
-}
-
-class Random {
- public:
-  explicit Random(unsigned seed) : rng_(seed) {}
-  double uniform(double a, double b) { return std::uniform_real_distribution<double>(a, b)(rng_); }
-  std::size_t below(std::size_t n) { return std::uniform_int_distribution<std::size_t>(0, n - 1)(rng_); }
-
- private:
-  std::mt19937_64 rng_;
-};
-
-// A lattice place of the wall: any, a mesh point, or one exactly on a mesh edge.
-LatticePoint any_place(const ChartedWall& wall, Random& random) {
-  const auto& chart = *wall.chart;
-  const auto& t = chart.mesh().triangles[random.below(chart.mesh().triangles.size())];
-  const auto kind = random.below(3);
-  if (kind == 0) return chart.places()[t[0]];
-  if (kind == 1) {
-    const auto p = chart.places()[t[0]], q = chart.places()[t[1]];
-    if ((q.x - p.x) % 2 == 0 && (q.y - p.y) % 2 == 0) return {p.x + (q.x - p.x) / 2, p.y + (q.y - p.y) / 2};
-  }
-  for (;;) {
-    const auto p = to_lattice({random.uniform(0, chart.box().width), random.uniform(0, chart.box().height)});
-    if (chart.triangle_at(p)) return p;
-  }
 }
 
 double rim_length(const Ring& ring) {
