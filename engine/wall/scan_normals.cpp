@@ -2,8 +2,8 @@
 // 1999: (M + s L) n' = M n, one backward Euler step of heat flow on the three components of the normal field.
 //
 // M holds a third of the area of the triangles round each point, L is the cotangent Laplacian. One step damps a wave of
-// length w by 1 / (1 + s k^2), k = 2 pi / w. Two steps of s = (w / 2 pi)^2 / 2 leave 44 % of a wave of the stated length,
-// 1 % of one a quarter as long and 94 % of one four times as long.
+// length w by 1 / (1 + s k^2), k = 2 pi / w. Two steps of s = (w / 2 pi)^2 / 2 leave 44 % of a wave of the stated
+// length, 1 % of one a quarter as long and 94 % of one four times as long.
 #include <Eigen/Sparse>
 #include <Eigen/SparseCholesky>
 #include <algorithm>

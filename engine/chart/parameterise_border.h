@@ -1,0 +1,16 @@
+// Whether the rims of a flat sheet run clear of themselves and of each other.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "engine/base/vec.h"
+
+namespace pontata {
+
+using Loops = std::vector<std::vector<std::uint32_t>>;
+
+// Exact on the lattice, as the chart's certificate sees it. Places that do not fit the lattice count as crossing.
+bool rims_cross(const Loops& loops, const std::vector<Vec2>& places);
+
+}  // namespace pontata

@@ -1,0 +1,43 @@
+// Coarser and coarser versions of a sheet, and the way back: points that were taken out return one by one into the hole
+// they left, where there is always a place that folds nothing.
+//
+// Based on: Garland and Heckbert, "Surface Simplification Using Quadric Error Metrics", 1997 (which point goes); Hoppe,
+// "Progressive Meshes", 1996 (the way back); Shen, Jiang, Zorin, Panozzo, "Progressive Embedding", 2019 (why it works).
+#pragma once
+
+#include "engine/base/progress.h"
+#include "engine/chart/parameterise_border.h"
+#include "engine/chart/parameterise_energy.h"
+
+namespace pontata {
+
+// Point `point` was moved onto a neighbour. Its ring counter-clockwise, closed for a point inside; for one on a rim
+// from one rim neighbour to the other.
+struct Collapse {
+  std::uint32_t point = 0;
+  std::uint32_t first = 0, count = 0;  // of the ring, in Levels::rings
+  bool inside = true;
+};
+
+struct Level {
+  std::vector<Triangle> triangles;
+  std::size_t collapses = 0;  // made to reach this level
+};
+
+struct Levels {
+  std::vector<Level> levels;  // the full sheet first
+  std::vector<Collapse> collapses;
+  std::vector<std::uint32_t> rings;
+};
+
+// Levels with about the given numbers of points (falling); fewer where the shape allows no more. Every level has the
+// same rims, handles and parts as the full sheet. Deterministic.
+Levels coarsen(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles,
+               const std::vector<std::size_t>& targets, Progress* progress = nullptr);
+
+// Puts back the points taken out between level `to` and the coarser one after it. With `dented`, rim points return on
+// the inner side of the rim they left, so that no rims can meet. False where a point found no place.
+bool refine(const std::vector<Vec3>& points, const Levels& levels, std::size_t to, bool dented,
+            std::vector<Vec2>& places);
+
+}  // namespace pontata

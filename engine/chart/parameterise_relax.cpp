@@ -1,0 +1,224 @@
+#include "engine/chart/parameterise_relax.h"
+
+#include <Eigen/Dense>
+#include <Eigen/SparseCholesky>
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+namespace pontata {
+namespace {
+
+using Sparse = Eigen::SparseMatrix<double>;
+
+double total_energy(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat,
+                    const std::vector<Vec2>& x) {
+  double sum = 0;
+  for (std::size_t t = 0; t < triangles.size(); ++t) {
+    const Triangle& c = triangles[t];
+    sum += energy(flat[t], jacobian(flat[t], x[c[0]], x[c[1]], x[c[2]]));
+  }
+  return sum;
+}
+
+// Least t > 0 at which area(x + t d) of the triangle vanishes: c2 t^2 + c1 t + c0 = 0 with c0 > 0.
+double fold_time(double c2, double c1, double c0) {
+  const double never = std::numeric_limits<double>::infinity();
+  if (std::abs(c2) < 1e-14 * (std::abs(c1) + std::abs(c0))) return c1 < 0 ? -c0 / c1 : never;
+  const double disc = c1 * c1 - 4 * c2 * c0;
+  if (disc < 0) return never;
+  const double q = -0.5 * (c1 + std::copysign(std::sqrt(disc), c1));
+  double first = never;
+  if (q != 0 && c0 / q > 0) first = std::min(first, c0 / q);
+  if (q / c2 > 0) first = std::min(first, q / c2);
+  return first;
+}
+
+double longest_safe_step(const std::vector<Triangle>& triangles, const std::vector<Vec2>& x,
+                         const std::vector<Vec2>& d) {
+  double t = std::numeric_limits<double>::infinity();
+  for (const Triangle& c : triangles) {
+    const Vec2 a = x[c[1]] - x[c[0]], b = x[c[2]] - x[c[0]], da = d[c[1]] - d[c[0]], db = d[c[2]] - d[c[0]];
+    t = std::min(t, fold_time(cross2(da, db), cross2(a, db) + cross2(da, b), cross2(a, b)));
+  }
+  return t;
+}
+
+// The Newton system on a fixed pattern: lower triangle by columns, and for each surface triangle where its 21 numbers
+// go.
+class NewtonSystem {
+ public:
+  NewtonSystem(const std::vector<Triangle>& triangles, std::size_t point_count) : row_(point_count, -1) {
+    for (const Triangle& t : triangles)
+      for (const auto corner : t) row_[corner] = 0;
+    int used = 0;
+    for (int& r : row_)
+      if (r == 0) r = used++;
+    std::vector<Eigen::Triplet<double>> entries;
+    entries.reserve(21 * triangles.size());
+    for (const Triangle& t : triangles) for_lower(t, [&](int r, int c, int, int) { entries.emplace_back(r, c, 0.0); });
+    matrix_.resize(2 * used, 2 * used);
+    matrix_.setFromTriplets(entries.begin(), entries.end());
+    slots_.reserve(21 * triangles.size());
+    for (const Triangle& t : triangles) for_lower(t, [&](int r, int c, int, int) { slots_.push_back(slot(r, c)); });
+    factor_.analyzePattern(matrix_);
+  }
+
+  // d = - H^-1 grad; false where the factorisation fails.
+  bool step(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat, const std::vector<Vec2>& x,
+            std::vector<Vec2>& d, double& slope) {
+    assemble(triangles, flat, x);
+    factor_.factorize(matrix_);
+    if (factor_.info() != Eigen::Success) return false;
+    const Eigen::VectorXd move = factor_.solve(-gradient_);
+    if (!move.allFinite()) return false;
+    for (std::size_t i = 0; i < x.size(); ++i)
+      d[i] = row_[i] < 0 ? Vec2{0, 0} : Vec2{move[2 * row_[i]], move[2 * row_[i] + 1]};
+    slope = move.dot(gradient_);
+    return slope < 0;
+  }
+
+ private:
+  // f(row, column, i, j): matrix place of entry (i, j) of the triangle's 6x6 block, lower triangle only.
+  template <class F>
+  void for_lower(const Triangle& t, F f) const {
+    for (int i = 0; i < 6; ++i)
+      for (int j = 0; j <= i; ++j) {
+        const int r = 2 * row_[t[static_cast<std::size_t>(i / 2)]] + i % 2;
+        const int c = 2 * row_[t[static_cast<std::size_t>(j / 2)]] + j % 2;
+        f(std::max(r, c), std::min(r, c), i, j);
+      }
+  }
+
+  int slot(int r, int c) const {
+    const int* inner = matrix_.innerIndexPtr();
+    const int* outer = matrix_.outerIndexPtr();
+    return static_cast<int>(std::lower_bound(inner + outer[c], inner + outer[c + 1], r) - inner);
+  }
+
+  void assemble(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat,
+                const std::vector<Vec2>& x) {
+    double* value = matrix_.valuePtr();
+    std::fill(value, value + matrix_.nonZeros(), 0.0);
+    gradient_ = Eigen::VectorXd::Zero(matrix_.rows());
+    std::size_t next = 0;
+    for (std::size_t t = 0; t < triangles.size(); ++t) {
+      const Triangle& c = triangles[t];
+      const EnergyTerms terms = energy_terms(flat[t], jacobian(flat[t], x[c[0]], x[c[1]], x[c[2]]));
+      Eigen::Matrix<double, 6, 4> modes;
+      for (int i = 0; i < 3; ++i) {
+        const auto& g = flat[t].gradient[static_cast<std::size_t>(i)];
+        gradient_.segment<2>(2 * row_[c[static_cast<std::size_t>(i)]]) += terms.slope * g;
+        for (int m = 0; m < 4; ++m)
+          modes.block<2, 1>(2 * i, m) =
+              terms.mode[static_cast<std::size_t>(m)] * g * std::sqrt(terms.curvature[static_cast<std::size_t>(m)]);
+      }
+      const Eigen::Matrix<double, 6, 6> block = modes * modes.transpose();
+      for (int i = 0; i < 6; ++i)
+        for (int j = 0; j <= i; ++j) value[slots_[next++]] += block(i, j);
+    }
+    const double mean = matrix_.diagonal().mean();
+    for (int i = 0; i < matrix_.rows(); ++i) value[matrix_.outerIndexPtr()[i]] += 1e-9 * mean;
+  }
+
+  std::vector<int> row_;  // matrix block of a point, -1 where no triangle uses it
+  Sparse matrix_;
+  std::vector<int> slots_;
+  Eigen::VectorXd gradient_;
+  Eigen::SimplicialLDLT<Sparse> factor_;
+};
+
+double fan_energy(const std::vector<FanTriangle>& fan, const Vec2& p) {
+  double sum = 0;
+  for (const FanTriangle& f : fan) sum += energy(f.flat, jacobian(f.flat, p, f.b, f.c));
+  return sum;
+}
+
+}  // namespace
+
+void relax_globally(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat, const Loops& rims,
+                    int steps, double enough, std::vector<Vec2>& places, Progress* progress) {
+  NewtonSystem system(triangles, places.size());
+  double now = total_energy(triangles, flat, places);
+  std::vector<Vec2> d(places.size()), trial(places.size());
+  for (int step = 0; step < steps && !is_cancelled(progress); ++step) {
+    double slope = 0;
+    if (!system.step(triangles, flat, places, d, slope)) return;
+    double t = std::min(1.0, 0.8 * longest_safe_step(triangles, places, d));
+    bool moved = false;
+    double after = now;
+    for (int halving = 0; halving < 14 && !moved; ++halving, t *= 0.5) {
+      for (std::size_t i = 0; i < places.size(); ++i) trial[i] = places[i] + t * d[i];
+      after = total_energy(triangles, flat, trial);
+      moved = after <= now + 1e-4 * t * slope && !rims_cross(rims, trial);
+    }
+    if (!moved) return;
+    std::swap(places, trial);
+    const double gain = now - after;
+    now = after;
+    if (gain < enough * now) return;
+  }
+}
+
+Vec2 relaxed_place(const std::vector<FanTriangle>& fan, const Vec2& p) {
+  Eigen::Vector2d slope = Eigen::Vector2d::Zero();
+  Eigen::Matrix2d curve = Eigen::Matrix2d::Zero();
+  for (const FanTriangle& f : fan) {
+    const EnergyTerms terms = energy_terms(f.flat, jacobian(f.flat, p, f.b, f.c));
+    slope += terms.slope * f.flat.gradient[0];
+    for (std::size_t m = 0; m < 4; ++m) {
+      const Eigen::Vector2d v = terms.mode[m] * f.flat.gradient[0];
+      curve += terms.curvature[m] * v * v.transpose();
+    }
+  }
+  const double det = curve.determinant();
+  if (!(det > 0)) return p;
+  const Eigen::Vector2d move = -(curve.inverse() * slope);
+  if (!move.allFinite()) return p;
+  const Vec2 d{move.x(), move.y()};
+  double t = 1;
+  for (const FanTriangle& f : fan) {
+    const double area = cross2(f.b - p, f.c - p), change = cross2(-d, f.c - p) + cross2(f.b - p, -d);
+    if (change < 0) t = std::min(t, -0.8 * area / change);
+  }
+  const double now = fan_energy(fan, p), gain = move.dot(slope);
+  for (int halving = 0; halving < 8; ++halving, t *= 0.5)
+    if (const Vec2 q = p + t * d; fan_energy(fan, q) <= now + 1e-4 * t * gain) return q;
+  return p;
+}
+
+void relax_locally(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat, const Loops& rims,
+                   int sweeps, std::vector<Vec2>& places, Progress* progress) {
+  std::vector<std::size_t> start(places.size() + 1, 0);
+  for (const Triangle& t : triangles)
+    for (const auto corner : t) ++start[corner + 1];
+  std::partial_sum(start.begin(), start.end(), start.begin());
+  std::vector<std::uint32_t> corners(start.back());  // 3 t + k of every corner, by point
+  auto at = start;
+  for (std::uint32_t t = 0; t < triangles.size(); ++t)
+    for (std::uint32_t k = 0; k < 3; ++k) corners[at[triangles[t][k]]++] = 3 * t + k;
+  std::vector<bool> fixed(places.size(), false);
+  std::vector<FanTriangle> fan;
+  for (int sweep = 0; sweep < sweeps && !is_cancelled(progress); ++sweep) {
+    const std::vector<Vec2> before = places;
+    for (std::uint32_t p = 0; p < places.size(); ++p) {
+      if (fixed[p] || start[p] == start[p + 1]) continue;
+      fan.clear();
+      for (std::size_t i = start[p]; i < start[p + 1]; ++i) {
+        const std::uint32_t t = corners[i] / 3, k = corners[i] % 3;
+        const auto& g = flat[t].gradient;
+        fan.push_back({{flat[t].area, {g[k], g[(k + 1) % 3], g[(k + 2) % 3]}},
+                       places[triangles[t][(k + 1) % 3]],
+                       places[triangles[t][(k + 2) % 3]]});
+      }
+      places[p] = relaxed_place(fan, places[p]);
+    }
+    if (!rims_cross(rims, places)) continue;
+    places = before;  // from here on the rims stay where they ran clear
+    for (const auto& rim : rims)
+      for (const auto p : rim) fixed[p] = true;
+  }
+}
+
+}  // namespace pontata
