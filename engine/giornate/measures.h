@@ -33,12 +33,14 @@ struct WallMeasure {
   std::vector<GiornataMeasure> giornate;  // by id
 };
 
-// O(seams). `giornate` of other walls are ignored.
+// O(seams + triangles). `giornate` of other walls, and those without a face here, are left out.
 WallMeasure measure_wall(const ChartedWall& wall, const Network& network, std::span<const Giornata> giornate);
 
 // The same area found another way: every surface triangle clipped by the face's rings in the chart and its share of the
 // triangle's area added. Independent of the network's sums; for checks. O(triangles x rim / grid).
 double area_by_clipping(const ChartedWall& wall, std::span<const Ring> rings);
+// The same for area and both offset terms: a0, a1, a2 of engine/chart/metric.h.
+Vec3 terms_by_clipping(const ChartedWall& wall, std::span<const Ring> rings);
 
 // A place inside the rings, far from them (grid refinement; Garcia-Castellanos and Lombardo, "Poles of
 // inaccessibility", 2007). Exactly inside.
