@@ -1,0 +1,149 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/base/predicates.h"
+#include "engine/base/units.h"
+#include "engine/review/rules.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr double kRimSlack = 0.001;  // m: a seam no deeper inside than this runs along the rim
+
+struct ZoneShape {
+  const Ring& ring;
+  Ring doubled;  // so that the middle of two lattice points is one too
+  LatticePoint low, high;
+
+  explicit ZoneShape(const Ring& r) : ring(r), low(r.front()), high(r.front()) {
+    for (const LatticePoint& p : r) {
+      doubled.push_back({2 * p.x, 2 * p.y});
+      low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+      high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+    }
+  }
+};
+
+// Some of the open segment a b lies strictly inside the ring. Exact.
+bool enters(const ZoneShape& zone, LatticePoint a, LatticePoint b) {
+  if (point_in_ring(zone.ring, a) > 0 || point_in_ring(zone.ring, b) > 0) return true;
+  std::vector<LatticePoint> stops{a, b};
+  for (std::size_t i = 0; i < zone.ring.size(); ++i) {
+    const LatticePoint p = zone.ring[i], q = zone.ring[(i + 1) % zone.ring.size()];
+    if (segments_cross(a, b, p, q)) return true;
+    if (on_segment(a, b, p)) stops.push_back(p);
+  }
+  // No proper crossing: between stops the segment is wholly inside, outside or on the rim.
+  const bool by_x = a.x != b.x;
+  std::sort(stops.begin(), stops.end(),
+            [by_x](LatticePoint p, LatticePoint q) { return by_x ? p.x < q.x : p.y < q.y; });
+  for (std::size_t i = 0; i + 1 < stops.size(); ++i)
+    if (point_in_ring(zone.doubled, {stops[i].x + stops[i + 1].x, stops[i].y + stops[i + 1].y}) > 0) return true;
+  return false;
+}
+
+Vec2 place_of(LatticePoint p) { return to_vec(to_chart(p)); }
+
+// Surface length of a chart step at p.
+double length_at(const ChartedWall& wall, Vec2 p, Vec2 step) {
+  const auto point = wall.chart->locate(to_chart(p));
+  if (!point) return glm::length(step);
+  const Metric::FirstForm g = wall.metric->first_form(point->triangle);
+  return std::sqrt(std::max(0.0, g.E * step.x * step.x + 2 * g.F * step.x * step.y + g.G * step.y * step.y));
+}
+
+// Surface distance from a place inside to the zone's rim, through the chart's scale there.
+double depth_inside(const ChartedWall& wall, const Ring& ring, Vec2 p) {
+  double least = 1e300;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Vec2 a = place_of(ring[i]), d = place_of(ring[(i + 1) % ring.size()]) - a;
+    const double along = std::clamp(glm::dot(p - a, d) / glm::dot(d, d), 0.0, 1.0);
+    least = std::min(least, length_at(wall, p, a + along * d - p));
+  }
+  return least;
+}
+
+// Parts of a b inside the ring as pairs of shares of its length.
+std::vector<std::pair<double, double>> parts_inside(const ZoneShape& zone, LatticePoint a, LatticePoint b) {
+  std::vector<double> cuts{0, 1};
+  const Vec2 start = place_of(a), step = place_of(b) - start;
+  for (std::size_t i = 0; i < zone.ring.size(); ++i) {
+    const Vec2 p = place_of(zone.ring[i]), d = place_of(zone.ring[(i + 1) % zone.ring.size()]) - p;
+    if (on_segment(a, b, zone.ring[i])) cuts.push_back(glm::dot(p - start, step) / glm::dot(step, step));
+    if (!segments_meet(a, b, zone.ring[i], zone.ring[(i + 1) % zone.ring.size()])) continue;
+    const double turn = cross2(step, d);
+    if (turn != 0) cuts.push_back(std::clamp(cross2(p - start, d) / turn, 0.0, 1.0));
+  }
+  std::sort(cuts.begin(), cuts.end());
+  std::vector<std::pair<double, double>> parts;
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    const Vec2 middle = start + 0.5 * (cuts[i] + cuts[i + 1]) * step;
+    if (cuts[i + 1] > cuts[i] && point_in_ring(zone.ring, to_lattice(to_chart(middle))) > 0)
+      parts.emplace_back(cuts[i], cuts[i + 1]);
+  }
+  return parts;
+}
+
+struct Crossing {
+  double length = 0;   // m of seam inside
+  double deepest = 0;  // m from the rim
+  ChartPoint at;
+};
+
+void add_seam(const Case& c, const ZoneShape& zone, LatticePoint a, LatticePoint b, Crossing& sum) {
+  const Vec2 start = place_of(a), step = place_of(b) - start;
+  for (const auto& [s0, s1] : parts_inside(zone, a, b)) {
+    sum.length += length_at(c.wall(), start + 0.5 * (s0 + s1) * step, (s1 - s0) * step);
+    for (const double s : {s0, 0.75 * s0 + 0.25 * s1, 0.5 * (s0 + s1), 0.25 * s0 + 0.75 * s1, s1}) {
+      const Vec2 p = start + s * step;
+      const double depth = depth_inside(c.wall(), zone.ring, p);
+      if (depth <= sum.deepest) continue;
+      sum.deepest = depth;
+      sum.at = to_chart(p);
+    }
+  }
+}
+
+// By the two giornate beside the seam, in order of id.
+std::map<std::pair<GiornataId, GiornataId>, Crossing> crossings(const Case& c, const ZoneShape& zone) {
+  std::map<std::pair<GiornataId, GiornataId>, Crossing> found;
+  const Network& n = c.network();
+  for (const SeamId s : n.seams_near(zone.low, zone.high)) {
+    const HalfEdgeId h{2 * s.value};
+    const FaceId left = n.half_edge(h).face, right = n.half_edge(Network::twin(h)).face;
+    if (left == Network::kOutside || right == Network::kOutside) continue;
+    const auto pair = std::minmax(n.face(left).owner, n.face(right).owner);
+    if (pair.first == pair.second || !enters(zone, n.origin(h), n.target(h))) continue;
+    add_seam(c, zone, n.origin(h), n.target(h), found[{pair.first, pair.second}]);
+  }
+  return found;
+}
+
+}  // namespace
+
+void find_crossed_zones(const Case& c, Findings& out) {
+  for (const Zone& zone : c.input.zones) {
+    if (zone.kind != ZoneKind::keep_whole || zone.ring.size() < 3) continue;
+    for (const auto& [pair, crossing] : crossings(c, ZoneShape(zone.ring))) {
+      if (crossing.deepest <= kRimSlack) continue;
+      std::vector<GiornataId> ids;
+      if (pair.first) ids.push_back(pair.first);
+      ids.push_back(pair.second);
+      Finding f = c.at("crosses-keep-whole", Severity::decide, ids, crossing.at);
+      f.value = crossing.length;
+      f.limit = 0;
+      const std::string zone_name =
+          zone.name.empty() ? "an area to be kept whole" : fmt::format("\"{}\", to be kept whole", zone.name);
+      f.says =
+          fmt::format("The seam between {} runs {} m through {}, up to {} mm deep.", c.names(pair.first, pair.second),
+                      format_fixed(crossing.length, 2), zone_name, format_fixed(crossing.deepest * 1000, 0));
+      f.remedy = "Nudge the seam round it, or take it wholly into one giornata.";
+      out.push_back(std::move(f));
+    }
+  }
+}
+
+}  // namespace pontata

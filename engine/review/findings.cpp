@@ -1,0 +1,134 @@
+#include "engine/review/findings.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <tuple>
+
+#include "engine/base/units.h"
+#include "engine/review/rules.h"
+
+namespace pontata {
+
+Case::Case(const ReviewInput& in, const ReviewSettings& set) : input(in), settings(set), locator(*in.network) {
+  for (const Giornata& g : in.giornate)
+    if (g.alive) records[g.id] = &g;
+  if (in.measure)
+    for (const GiornataMeasure& m : in.measure->giornate) measures[m.id] = &m;
+}
+
+std::string Case::name(GiornataId id) const {
+  if (!id) return "the rest of the wall";
+  const auto it = records.find(id);
+  const int number = it == records.end() ? 0 : it->second->number;
+  return fmt::format("giornata {}", number > 0 ? number : static_cast<int>(id.value));
+}
+
+std::string Case::names(GiornataId a, GiornataId b) const {
+  if (!a) std::swap(a, b);
+  if (!b) return fmt::format("{} and {}", name(a), name(b));
+  const std::string first = name(a), second = name(b);
+  return fmt::format("giornate {} and {}", first.substr(first.find(' ') + 1), second.substr(second.find(' ') + 1));
+}
+
+GiornataId Case::owner_at(ChartPoint p) const {
+  if (!fits_lattice(p)) return {};
+  const FaceId f = locator.face_at(to_lattice(p));
+  return f == Network::kOutside ? GiornataId{} : network().face(f).owner;
+}
+
+Finding Case::at(std::string rule, Severity severity, std::vector<GiornataId> giornate, ChartPoint place) const {
+  Finding finding;
+  finding.rule = std::move(rule);
+  finding.severity = severity;
+  finding.giornate = std::move(giornate);
+  finding.chart = place;
+  finding.at = wall().position(place).value_or(wall().position(wall().chart->clamp(place)).value_or(Vec3(0, 0, 0)));
+  return finding;
+}
+
+namespace {
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
+}  // namespace
+
+void find_too_large(const Case& c, Findings& out) {
+  for (const GiornataHours& h : c.input.hours) {
+    const auto measure = c.measures.find(h.id);
+    if (!h.hours || *h.hours <= h.window_h || measure == c.measures.end()) continue;
+    const double area = measure->second->area_m2;
+    const double surplus = area * (1 - h.window_h / *h.hours);
+    Finding f = c.at("too-large", Severity::decide, {h.id}, measure->second->inside);
+    f.value = *h.hours;
+    f.limit = h.window_h;
+    f.says =
+        fmt::format("{} ({} m²) needs {} h of painting, but its plaster leaves {} h: {} h or about {} m² too much.",
+                    capital(c.name(h.id)), format_fixed(area, 2), format_fixed(*h.hours, 1),
+                    format_fixed(h.window_h, 1), format_fixed(*h.hours - h.window_h, 1), format_fixed(surplus, 2));
+    f.remedy = h.window_h > 0 ? fmt::format("Divide it, or make it about {} m² smaller.", format_fixed(surplus, 2))
+                              : "Lengthen the plaster's window or shorten the waits: no time is left to paint at all.";
+    out.push_back(std::move(f));
+  }
+}
+
+void find_gaps(const Case& c, Findings& out) {
+  constexpr double kLargestGap = 0.03;  // m^2
+  for (const FaceId face : c.network().faces_of(GiornataId{})) {
+    const double area = static_cast<double>(c.network().sums(face).area) * kAreaUnit;
+    if (area >= kLargestGap) continue;
+    std::vector<GiornataId> round;
+    for (const auto& cycle : c.network().cycles(face))
+      for (const HalfEdgeId h : cycle) {
+        const FaceId other = c.network().half_edge(Network::twin(h)).face;
+        if (other != Network::kOutside && c.network().face(other).owner) round.push_back(c.network().face(other).owner);
+      }
+    std::sort(round.begin(), round.end());
+    round.erase(std::unique(round.begin(), round.end()), round.end());
+    Finding f = c.at("gap", Severity::note, round, label_place(c.network().rings(face)));
+    f.value = area;
+    f.limit = kLargestGap;
+    f.says = fmt::format("A piece of {} cm² belongs to no giornata.", format_fixed(area * 1e4, area < 1e-4 ? 2 : 0));
+    f.remedy = "Nudge the outline of a giornata beside it over it, or draw it as one of its own.";
+    out.push_back(std::move(f));
+  }
+}
+
+std::vector<Finding> review(const ReviewInput& input, const ReviewSettings& settings, Progress* progress) {
+  std::vector<Finding> out;
+  if (!input.wall || !input.network) return out;
+  const Case c(input, settings);
+  report(progress, 0.0, "sizes and zones");
+  find_too_large(c, out);
+  find_crossed_zones(c, out);
+  find_gaps(c, out);
+  report(progress, 0.1, "contours");
+  if (!is_cancelled(progress)) find_off_contour(c, out);
+  report(progress, 0.3, "drips");
+  if (!is_cancelled(progress)) find_drips(c, out, progress);
+  report(progress, 0.5, "thin ends");
+  if (!is_cancelled(progress)) find_thin_ends(c, out, progress);
+  std::stable_sort(out.begin(), out.end(), [](const Finding& a, const Finding& b) {
+    return std::tie(b.severity, a.rule, a.giornate) < std::tie(a.severity, b.rule, b.giornate);
+  });
+  for (Finding& f : out) f.says = capital(std::move(f.says));
+  report(progress, 1.0, "done");
+  return out;
+}
+
+std::string_view severity_name(Severity s) {
+  switch (s) {
+    case Severity::note:
+      return "note";
+    case Severity::warn:
+      return "warn";
+    case Severity::decide:
+      return "decide";
+  }
+  return "note";
+}
+
+}  // namespace pontata

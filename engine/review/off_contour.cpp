@@ -1,0 +1,118 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/base/units.h"
+#include "engine/review/rules.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr double kSample = 0.01;      // m between places tried
+constexpr double kLeastChain = 0.10;  // m: shorter seams are left alone
+constexpr double kStrength = 0.10;    // weaker contours do not hide a seam; as HugOptions
+
+GiornataId owner_across(const Network& n, HalfEdgeId h) { return n.face(n.half_edge(Network::twin(h)).face).owner; }
+bool at_border(const Network& n, HalfEdgeId h) { return n.half_edge(Network::twin(h)).face == Network::kOutside; }
+
+// A run of seams between the same two, as half-edges of the first.
+struct Chain {
+  GiornataId first, second;
+  std::vector<HalfEdgeId> seams;
+};
+
+bool same_chain(const Network& n, HalfEdgeId a, HalfEdgeId b) {
+  return at_border(n, a) == at_border(n, b) && owner_across(n, a) == owner_across(n, b);
+}
+
+// Each seam between two once: from the smaller id, or from the giornata where the other is the rest.
+std::vector<Chain> chains(const Network& n) {
+  std::vector<Chain> list;
+  for (const FaceId face : n.faces()) {
+    const GiornataId owner = n.face(face).owner;
+    if (!owner) continue;
+    for (std::vector<HalfEdgeId> cycle : n.cycles(face)) {
+      std::size_t first = 0;  // start where a chain starts
+      while (first < cycle.size() && same_chain(n, cycle[first], cycle[(first + cycle.size() - 1) % cycle.size()]))
+        ++first;
+      if (first < cycle.size())
+        std::rotate(cycle.begin(), cycle.begin() + static_cast<std::ptrdiff_t>(first), cycle.end());
+      for (std::size_t i = 0; i < cycle.size(); ++i) {
+        const GiornataId other = owner_across(n, cycle[i]);
+        if (at_border(n, cycle[i]) || (other && other <= owner)) continue;
+        if (i == 0 || !same_chain(n, cycle[i - 1], cycle[i])) list.push_back({owner, other, {}});
+        list.back().seams.push_back(cycle[i]);
+      }
+    }
+  }
+  return list;
+}
+
+struct Off {
+  double length = 0, off = 0;  // m
+  double longest = 0;          // m of the longest stretch off
+  ChartPoint at;               // its middle
+};
+
+Off measure_chain(const Case& c, const Chain& chain) {
+  Off sum;
+  double stretch = 0;
+  std::vector<ChartPoint> places;  // of the present stretch
+  const auto close = [&] {
+    if (stretch > sum.longest) {
+      sum.longest = stretch;
+      sum.at = places[places.size() / 2];
+    }
+    stretch = 0;
+    places.clear();
+  };
+  const double reach = c.settings.contour_mm / 1000;
+  for (const HalfEdgeId h : chain.seams) {
+    const double length = c.network().seam(Network::seam_of(h)).length_m;
+    const int parts = std::max(1, static_cast<int>(std::ceil(length / kSample)));
+    const Vec2 a = to_vec(to_chart(c.network().origin(h))), b = to_vec(to_chart(c.network().target(h)));
+    for (int k = 0; k < parts; ++k) {
+      const ChartPoint p = to_chart(a + (k + 0.5) / parts * (b - a));
+      sum.length += length / parts;
+      if (distance_to_contour(c.wall(), *c.input.contours, p, reach, kStrength) < reach) {
+        close();
+        continue;
+      }
+      sum.off += length / parts;
+      stretch += length / parts;
+      places.push_back(p);
+    }
+  }
+  close();
+  return sum;
+}
+
+}  // namespace
+
+void find_off_contour(const Case& c, Findings& out) {
+  if (!c.input.contours || c.input.contours->magnitude.empty()) return;
+  for (const Chain& chain : chains(c.network())) {
+    double length = 0;
+    for (const HalfEdgeId h : chain.seams) length += c.network().seam(Network::seam_of(h)).length_m;
+    if (length < kLeastChain) continue;
+    const Off sum = measure_chain(c, chain);
+    const double share = sum.off / sum.length;
+    if (share <= c.settings.off_contour_share) continue;
+    std::vector<GiornataId> ids{chain.first};
+    if (chain.second) ids.push_back(chain.second);
+    Finding f = c.at("off-contour", Severity::warn, ids, sum.at);
+    f.value = share;
+    f.limit = c.settings.off_contour_share;
+    f.says = fmt::format(
+        "{} % of the seam between {} ({} of {} m) lies farther than {} mm from any contour of the picture and "
+        "will show.",
+        format_fixed(100 * share, 0), c.names(chain.first, chain.second), format_fixed(sum.off, 2),
+        format_fixed(sum.length, 2), format_fixed(c.settings.contour_mm, 0));
+    f.remedy = "Nudge it to the edge of a figure or a fold.";
+    out.push_back(std::move(f));
+  }
+}
+
+}  // namespace pontata

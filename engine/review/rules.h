@@ -1,0 +1,52 @@
+// The rules one by one, and what they share. See findings.h for what each finds.
+#pragma once
+
+#include <map>
+
+#include "engine/giornate/face_locator.h"
+#include "engine/review/findings.h"
+
+namespace pontata {
+
+struct Case {
+  const ReviewInput& input;
+  const ReviewSettings& settings;
+  FaceLocator locator;
+  std::map<GiornataId, const Giornata*> records;
+  std::map<GiornataId, const GiornataMeasure*> measures;
+
+  Case(const ReviewInput& in, const ReviewSettings& set);
+  const ChartedWall& wall() const { return *input.wall; }
+  const Network& network() const { return *input.network; }
+  // "giornata 3"; for none "the rest of the wall".
+  std::string name(GiornataId id) const;
+  // "giornate 3 and 5", "giornata 3 and the rest of the wall".
+  std::string names(GiornataId a, GiornataId b) const;
+  GiornataId owner_at(ChartPoint p) const;
+  // A finding with its place filled in from the chart.
+  Finding at(std::string rule, Severity severity, std::vector<GiornataId> giornate, ChartPoint place) const;
+};
+
+using Findings = std::vector<Finding>;
+void find_too_large(const Case& c, Findings& out);
+void find_crossed_zones(const Case& c, Findings& out);
+void find_thin_ends(const Case& c, Findings& out, Progress* progress);
+void find_off_contour(const Case& c, Findings& out);
+void find_drips(const Case& c, Findings& out, Progress* progress);
+void find_gaps(const Case& c, Findings& out);
+
+// What the surface does at a chart place. Slopes are of the triangle there.
+struct Fall {
+  std::uint32_t triangle = 0;
+  Vec3 position{0, 0, 0};
+  Vec3 normal{0, 0, 1};  // of the triangle, toward the painter
+  Vec2 down{0, 0},
+      level{0, 0};         // chart steps of one surface metre down the slope and along its level line; 0 when level
+  double sine = 0;         // of the surface's angle from level
+  bool overhangs = false;  // faces down
+  // So flat overhead that water may drop off instead of running.
+  bool drops() const;
+};
+std::optional<Fall> fall_at(const ChartedWall& wall, ChartPoint p);
+
+}  // namespace pontata
