@@ -79,6 +79,7 @@ struct PlanInput {
 // Top down: by pontata from the highest deck, within one from the highest patch down, ties from the left of the chart.
 // A giornata belongs to the highest deck that is not above its label place (to the lowest deck when it lies below all).
 // Patches whose tops and label places are within a hand's breadth (100 mm) of the row's first are a tie.
+// On one deck a giornata from which water runs over the common seam onto a neighbour comes before that neighbour.
 // One giornata a working day per painter, no two on a day that share a seam; two painters work on one deck.
 // `foot_m`: height of the wall's foot for the decks assumed when no levels are set; by default the lowest giornata's.
 Plan make_plan(std::span<const PlanInput> giornate, const CalendarSettings& settings,

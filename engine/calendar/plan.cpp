@@ -12,6 +12,7 @@ namespace {
 
 constexpr double kDeckStep = 2.0;   // m between assumed decks
 constexpr double kTie = 0.10;       // m, a hand's breadth
+constexpr double kLeastRun = 0.05;  // m across the fall: less is a dab with a sponge
 constexpr double kReachUp = 2.3;    // m above a deck that a painter reaches (common practice, no source)
 constexpr double kReachDown = 0.3;  // m below it, through the gap along the wall (common practice, no source)
 
@@ -46,6 +47,22 @@ void sort_deck(std::vector<Row>::iterator first, std::vector<Row>::iterator last
   }
 }
 
+// Water runs from a over their common seam onto b, more than comes back.
+bool runs_onto(const Row& a, const Row& b) {
+  return std::any_of(a.input->measure.runs_onto.begin(), a.input->measure.runs_onto.end(),
+                     [&](const auto& r) { return r.id == b.input->measure.id && r.width_m > kLeastRun; });
+}
+
+// Brings forward what would wet a patch listed before it. In a circle the list's own order counts.
+void put_wetter_first(std::vector<Row>::iterator first, std::vector<Row>::iterator last) {
+  for (; first != last; ++first) {
+    const auto dry = std::find_if(first, last, [&](const Row& r) {
+      return std::none_of(first, last, [&](const Row& other) { return runs_onto(other, r); });
+    });
+    if (dry != last) std::rotate(first, dry, dry + 1);
+  }
+}
+
 std::vector<Row> working_order(std::span<const PlanInput> giornate, std::span<const double> levels) {
   std::vector<Row> rows;
   for (const PlanInput& input : giornate) rows.push_back({&input, deck_of(levels, input.measure.inside_m), 0});
@@ -58,6 +75,7 @@ std::vector<Row> working_order(std::span<const PlanInput> giornate, std::span<co
     while (part.first != part.second) {
       const auto end = std::find_if(part.first, part.second, [&](const Row& r) { return r.deck != part.first->deck; });
       sort_deck(part.first, end);
+      put_wetter_first(part.first, end);
       part.first = end;
     }
   }
@@ -72,12 +90,14 @@ bool share_seam(const Row& a, const Row& b) {
 // Takes the first open giornata and, for more painters, the next ones of its deck that share no seam with those taken.
 std::vector<Row> take_day(std::vector<Row>& open, int painters) {
   std::vector<Row> day;
+  const auto can_join = [&](std::vector<Row>::iterator it) {
+    if (it->deck != day.front().deck) return false;
+    const auto beside = [&](const Row& r) { return share_seam(r, *it) || share_seam(*it, r); };
+    const auto wets = [&](const Row& r) { return runs_onto(r, *it); };
+    return std::none_of(day.begin(), day.end(), beside) && std::none_of(open.begin(), it, wets);
+  };
   for (auto it = open.begin(); it != open.end() && static_cast<int>(day.size()) < painters;) {
-    const bool free =
-        day.empty() || (it->deck == day.front().deck && std::none_of(day.begin(), day.end(), [&](const Row& r) {
-                          return share_seam(r, *it) || share_seam(*it, r);
-                        }));
-    if (!free) {
+    if (!day.empty() && !can_join(it)) {
       ++it;
       continue;
     }

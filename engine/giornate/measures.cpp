@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <set>
 
 #include "engine/base/predicates.h"
@@ -25,8 +26,9 @@ struct Gathered {
   double bend = 0, gauss = 0, perimeter = 0;
   double low = std::numeric_limits<double>::infinity(), high = -std::numeric_limits<double>::infinity();
   std::set<GiornataId> neighbours;
-  std::vector<Hollow> hollows;  // triangles with a corner inside
-  std::set<std::uint32_t> rim;  // triangles under the rim
+  std::map<GiornataId, double> runs;  // m across the fall by which water leaves to a neighbour, less what comes
+  std::vector<Hollow> hollows;        // triangles with a corner inside
+  std::set<std::uint32_t> rim;        // triangles under the rim
 };
 
 class Gatherer {
@@ -45,6 +47,7 @@ class Gatherer {
   void add_half_edge(HalfEdgeId h);
   void add_rim(HalfEdgeId h, Gathered* left, Gathered* right);
   Hollow hollow_of(std::uint32_t t) const;
+  GiornataId id_of(const Gathered* g) const { return ids_[static_cast<std::size_t>(g - gathered_.data())]; }
 
   const ChartedWall& wall_;
   const Network& network_;
@@ -90,10 +93,26 @@ void Gatherer::add_half_edge(HalfEdgeId h) {
   if (other != Network::kOutside && network_.face(other).owner) g->neighbours.insert(network_.face(other).owner);
 }
 
+// Width of the piece across the fall of the surface: positive when the way down points to its left.
+double width_across_fall(const SurfaceMesh& mesh, std::uint32_t triangle, const Vec3& piece) {
+  constexpr double kLevelGround = 0.02;  // sine: water stays
+  const Triangle& t = mesh.triangles[triangle];
+  const Vec3 n =
+      glm::normalize(glm::cross(mesh.points[t[1]] - mesh.points[t[0]], mesh.points[t[2]] - mesh.points[t[0]]));
+  const Vec3 down = n.z * n - Vec3(0, 0, 1);
+  const double sine = glm::length(down);
+  return sine < kLevelGround ? 0 : glm::dot(down, glm::cross(n, piece)) / sine;
+}
+
 // Extremes of a surface of flat triangles lie on its own points or where the rim crosses its edges.
 void Gatherer::add_rim(HalfEdgeId h, Gathered* left, Gathered* right) {
+  std::optional<Vec3> last;
+  double to_left = 0;
   for (const WallPoint& p : wall_.metric->trace(network_.origin(h), network_.target(h))) {
-    const double z = position(wall_.mesh(), p).z;
+    const Vec3 here = position(wall_.mesh(), p);
+    if (last && left && right) to_left += width_across_fall(wall_.mesh(), p.triangle, here - *last);
+    last = here;
+    const double z = here.z;
     for (Gathered* g : {left, right}) {
       if (!g) continue;
       g->low = std::min(g->low, z);
@@ -101,6 +120,9 @@ void Gatherer::add_rim(HalfEdgeId h, Gathered* left, Gathered* right) {
       g->rim.insert(p.triangle);
     }
   }
+  if (!left || !right) return;
+  left->runs[id_of(right)] -= to_left;
+  right->runs[id_of(left)] += to_left;
 }
 
 void Gatherer::add_seams() {
@@ -191,6 +213,8 @@ GiornataMeasure finish(const ChartedWall& wall, const Network& network, Giornata
   m.bend_m = g.bend;
   m.gauss = g.gauss;
   m.neighbours.assign(g.neighbours.begin(), g.neighbours.end());
+  for (const auto& [other, width] : g.runs)
+    if (width > 0) m.runs_onto.push_back({other, width});
   m.inside = place_inside(network, id);
   m.highest_m = g.high;
   m.lowest_m = g.low;

@@ -18,6 +18,13 @@ struct GiornataMeasure {
   double perimeter_m = 0;
   double bend_m = 0, gauss = 0;        // offset terms, see engine/chart/metric.h
   std::vector<GiornataId> neighbours;  // share positive length
+  // Neighbours that get more water over the common seam than they send back, and how much more: metres of seam across
+  // the fall of the surface. By id.
+  struct RunsOnto {
+    GiornataId id;
+    double width_m = 0;
+  };
+  std::vector<RunsOnto> runs_onto;
   ChartPoint inside;                   // a place well inside, for the label
   double highest_m = 0, lowest_m = 0;  // height above the building's zero over its rim and inside
   double inside_m = 0;                 // height of the label place: which deck it is worked from

@@ -198,7 +198,19 @@ Finding drip_finding(const Case& c, GiornataId later, GiornataId earlier, const 
   return f;
 }
 
+// They share a seam over which as much water would come the other way round: no order helps.
+bool either_way(const Case& c, GiornataId later, GiornataId earlier) {
+  const GiornataMeasure& m = *c.measures.at(later);
+  return std::find(m.neighbours.begin(), m.neighbours.end(), earlier) != m.neighbours.end() &&
+         std::none_of(m.runs_onto.begin(), m.runs_onto.end(), [&](const auto& r) { return r.id == earlier; });
+}
+
 std::optional<Finding> finding_of(const Case& c, GiornataId later, GiornataId earlier, const Hit& hit) {
+  if (hit.run >= kLeastRun && either_way(c, later, earlier)) {
+    Finding f = drip_finding(c, later, earlier, hit, Severity::warn, *hit.run_at, hit.run, "water and drips");
+    f.remedy = "The other order is no better: nudge the seam so that it falls to one side only, or hang a cover.";
+    return f;
+  }
   if (hit.run >= kLeastRun)
     return drip_finding(c, later, earlier, hit, Severity::decide, *hit.run_at, hit.run, "water and drips");
   if (hit.crown_run >= kLeastRun || hit.spots > 0)

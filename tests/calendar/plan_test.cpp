@@ -101,6 +101,27 @@ TEST_CASE("a patch below every deck is worked from the lowest") {
   CHECK(deck_levels({}, 1.5, 1.6) == std::vector<double>{1.5});
 }
 
+TEST_CASE("what would wet a neighbour comes before it, and a circle keeps the row's order") {
+  std::vector<PlanInput> wall{patch(1, 2, 3, 1), patch(2, 2, 3, 2), patch(3, 2, 3, 3)};
+  wall[2].measure.runs_onto = {{GiornataId{2}, 0.2}};
+  CHECK(order(make_plan(wall, {})) == std::vector<std::uint32_t>{1, 3, 2});
+  wall[1].measure.runs_onto = {{GiornataId{1}, 0.2}};
+  CHECK(order(make_plan(wall, {})) == std::vector<std::uint32_t>{3, 2, 1});
+  wall[0].measure.runs_onto = {{GiornataId{3}, 0.2}};
+  CHECK(order(make_plan(wall, {})) == std::vector<std::uint32_t>{1, 3, 2});
+  wall[0].measure.runs_onto = {{GiornataId{3}, 0.01}};  // a dab with a sponge
+  CHECK(order(make_plan(wall, {})) == std::vector<std::uint32_t>{3, 2, 1});
+}
+
+TEST_CASE("a second painter does not start below work still to come") {
+  // 1 and 2 share a seam; 2 wets 3, which would be free for the second painter.
+  std::vector<PlanInput> wall{patch(1, 2, 3, 1, {2}), patch(2, 2, 3, 2, {1, 3}), patch(3, 2, 3, 3, {2})};
+  wall[1].measure.runs_onto = {{GiornataId{3}, 0.2}};
+  CalendarSettings s;
+  s.painters = 2;
+  CHECK(order(make_plan(wall, s)) == std::vector<std::uint32_t>{1, 2, 3});
+}
+
 TEST_CASE("dates skip days off") {
   std::vector<PlanInput> wall;
   for (std::uint32_t id = 1; id <= 7; ++id) wall.push_back(patch(id, 0, 1, id));
