@@ -177,7 +177,7 @@ void find_ridges(ContourField& field, float low, int from, int to) {
 
 void keep_on_wall(const ChartedWall& wall, const PictureRows& picture, ContourField& field) {
   const auto rings = wall.chart->border_rings();
-  const WallRows rows(rings, field.spacing, field.rows);
+  const WallRows rows(rings, 0, field.spacing, field.rows);
   std::vector<std::uint8_t> on(static_cast<std::size_t>(field.columns));
   for (int j = 0; j < field.rows; ++j) {
     std::fill(on.begin(), on.end(), std::uint8_t{0});

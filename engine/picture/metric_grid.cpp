@@ -71,6 +71,12 @@ MetricGrid metric_grid(const ChartedWall& wall, double spacing) {
   return grid;
 }
 
+Metric::FirstForm form_near(const ChartedWall& wall, ChartPoint p) {
+  auto triangle = wall.chart->triangle_at(to_lattice(p));
+  if (!triangle) triangle = wall.chart->triangle_at(to_lattice(wall.chart->clamp(p)));
+  return triangle ? wall.metric->first_form(*triangle) : Metric::FirstForm{};
+}
+
 double step_length(const Metric::FirstForm& form, const Vec2& d) {
   return std::sqrt(std::max(0.0, form.E * d.x * d.x + 2 * form.F * d.x * d.y + form.G * d.y * d.y));
 }

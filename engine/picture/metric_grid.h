@@ -21,6 +21,9 @@ struct MetricGrid {
 // Nodes off the wall take the form of the nearest node on it (by steps between nodes).
 MetricGrid metric_grid(const ChartedWall& wall, double spacing);
 
+// The form at a chart place, of the nearest place on the wall when p lies beside it.
+Metric::FirstForm form_near(const ChartedWall& wall, ChartPoint p);
+
 // Surface length of the short chart step d under a form.
 double step_length(const Metric::FirstForm& form, const Vec2& d);
 

@@ -42,13 +42,13 @@ std::vector<RowSpan> wall_spans(std::span<const Ring> rings, double v) {
   return pair_up(std::move(crossings));
 }
 
-WallRows::WallRows(std::span<const Ring> rings, double spacing, int rows)
-    : spacing_(spacing), edges_(static_cast<std::size_t>(rows)) {
+WallRows::WallRows(std::span<const Ring> rings, double origin, double spacing, int rows)
+    : origin_(origin), spacing_(spacing), edges_(static_cast<std::size_t>(rows)) {
   visit_edges(rings, [&](const Vec2& a, const Vec2& b) {
-    const int first = std::max(0, static_cast<int>(std::ceil(a.y / spacing)) - 1);
-    const int last = std::min(rows - 1, static_cast<int>(std::floor(b.y / spacing)) + 1);
+    const int first = std::max(0, static_cast<int>(std::ceil((a.y - origin) / spacing)) - 1);
+    const int last = std::min(rows - 1, static_cast<int>(std::floor((b.y - origin) / spacing)) + 1);
     for (int j = first; j <= last; ++j) {
-      const double v = j * spacing;
+      const double v = origin + j * spacing;
       if (a.y <= v && v < b.y) edges_[static_cast<std::size_t>(j)].push_back({a, b});
     }
   });
@@ -56,7 +56,7 @@ WallRows::WallRows(std::span<const Ring> rings, double spacing, int rows)
 
 std::vector<RowSpan> WallRows::spans(int j) const {
   std::vector<double> crossings;
-  for (const auto& e : edges_[static_cast<std::size_t>(j)]) crossings.push_back(crossing(e.low, e.high, j * spacing_));
+  for (const auto& e : edges_[static_cast<std::size_t>(j)]) crossings.push_back(crossing(e.low, e.high, origin_ + j * spacing_));
   return pair_up(std::move(crossings));
 }
 

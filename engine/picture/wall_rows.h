@@ -16,17 +16,17 @@ struct RowSpan {
 // including their upper end. O(all edges).
 std::vector<RowSpan> wall_spans(std::span<const Ring> rings, double v);
 
-// The same for the rows v = j * spacing, j in [0, rows), with the edges sorted by row once.
+// The same for the rows v = origin + j * spacing, j in [0, rows), with the edges sorted by row once.
 class WallRows {
  public:
-  WallRows(std::span<const Ring> rings, double spacing, int rows);
+  WallRows(std::span<const Ring> rings, double origin, double spacing, int rows);
   std::vector<RowSpan> spans(int j) const;
 
  private:
   struct Edge {
     Vec2 low, high;
   };
-  double spacing_ = 1;
+  double origin_ = 0, spacing_ = 1;
   std::vector<std::vector<Edge>> edges_;  // per row, those that cross it
 };
 

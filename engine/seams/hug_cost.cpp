@@ -1,0 +1,136 @@
+#include "engine/seams/hug_cost.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace pontata {
+
+namespace {
+
+constexpr double kPlainCell = 0.002;  // m, where there is no picture
+constexpr int kMostCells = 8192;      // a side
+constexpr double kLeastFactor = 0.08;
+
+struct Cells {
+  double cell = 1, origin = 0;
+  int pool = 1, columns = 1, rows = 1;
+};
+
+Cells lay_out(const ChartBox& box, const ContourField* contours) {
+  Cells c;
+  if (contours && contours->columns > 0) {
+    c.pool = contours->spacing <= 0.0025 ? 2 : 1;
+    c.cell = c.pool * contours->spacing;
+    c.origin = 0.5 * (c.pool - 1) * contours->spacing;
+    c.columns = (contours->columns + c.pool - 1) / c.pool;
+    c.rows = (contours->rows + c.pool - 1) / c.pool;
+  } else {
+    c.cell = std::max(kPlainCell, std::max(box.width, box.height) / kMostCells);
+    c.columns = static_cast<int>(box.width / c.cell) + 1;
+    c.rows = static_cast<int>(box.height / c.cell) + 1;
+  }
+  return c;
+}
+
+}  // namespace
+
+HugCost::HugCost(const ChartedWall& wall, const ContourField* contours, double strength)
+    : wall_(&wall), contours_(contours && contours->columns > 0 ? contours : nullptr), strength_(std::max(strength, 1e-3)),
+      spans_({}, 0, 1, 0) {
+  const auto cells = lay_out(wall.chart->box(), contours_);
+  cell_ = cells.cell;
+  origin_ = cells.origin;
+  pool_ = cells.pool;
+  columns_ = cells.columns;
+  rows_ = cells.rows;
+  spans_ = WallRows(wall.chart->border_rings(), origin_, cell_, rows_);
+  tiles_.resize(static_cast<std::size_t>(tile_columns()) * static_cast<std::size_t>(tile_rows()));
+}
+
+HugCell HugCost::cell_at(Vec2 p) {
+  const auto nearest = [&](double x, int count) {
+    return static_cast<int>(std::clamp(std::floor((x - origin_) / cell_ + 0.5), 0.0, count - 1.0));
+  };
+  const HugCell own{nearest(p.x, columns_), nearest(p.y, rows_)};
+  HugCell best = own;
+  double least = std::numeric_limits<double>::infinity();
+  for (int dj = -2; dj <= 2; ++dj) {
+    for (int di = -2; di <= 2; ++di) {
+      const HugCell c{own.i + di, own.j + dj};
+      if (c.i < 0 || c.j < 0 || c.i >= columns_ || c.j >= rows_) continue;
+      const double d = glm::length(centre(c) - p);
+      if (d < least && tile_of(c).on_wall[index_in_tile(c)]) {
+        least = d;
+        best = c;
+      }
+    }
+  }
+  return best;
+}
+
+const HugTile& HugCost::tile(int ti, int tj) {
+  auto& slot = tiles_[static_cast<std::size_t>(tj) * static_cast<std::size_t>(tile_columns()) + static_cast<std::size_t>(ti)];
+  if (!slot) {
+    slot = std::make_unique<HugTile>();
+    fill(*slot, ti, tj);
+  }
+  return *slot;
+}
+
+void HugCost::fill(HugTile& tile, int ti, int tj) const {
+  const int i0 = ti * HugTile::kSide, j0 = tj * HugTile::kSide;
+  constexpr int half = HugTile::kSide / 2;
+  const Vec2 middle = centre({std::min(i0 + half, columns_ - 1), std::min(j0 + half, rows_ - 1)});
+  tile.form = form_near(*wall_, to_chart(middle));
+  for (std::size_t d = 0; d < 4; ++d) {
+    tile.length[d] = static_cast<float>(step_length(tile.form, Vec2(kHugSteps[d].i, kHugSteps[d].j) * cell_));
+  }
+  for (auto& f : tile.factor) f.fill(255);
+  tile.ridge.fill(HugTile::kNoRidge);
+  tile.on_wall.fill(0);
+  for (int j = j0; j < std::min(j0 + HugTile::kSide, rows_); ++j) {
+    for (const auto& span : spans_.spans(j)) {
+      const int first = std::max(i0, static_cast<int>(std::ceil((span.from - origin_) / cell_)));
+      const int last = std::min({i0 + HugTile::kSide - 1, columns_ - 1, static_cast<int>(std::floor((span.to - origin_) / cell_))});
+      for (int i = first; i <= last; ++i) tile.on_wall[index_in_tile({i, j})] = 1;
+    }
+  }
+  if (contours_) fill_contours(tile, ti, tj);
+}
+
+void HugCost::fill_contours(HugTile& tile, int ti, int tj) const {
+  const auto& field = *contours_;
+  const int i0 = ti * HugTile::kSide * pool_, i1 = std::min(i0 + HugTile::kSide * pool_, field.columns);
+  const int j0 = tj * HugTile::kSide * pool_, j1 = std::min(j0 + HugTile::kSide * pool_, field.rows);
+  for (int j = j0; j < j1; ++j) {
+    for (int i = i0; i < i1; ++i) {
+      const auto sample = field.index(i, j);
+      if (static_cast<double>(field.ridge[sample]) < strength_) continue;
+      auto& held = tile.ridge[index_in_tile({i / pool_, j / pool_})];
+      if (held == HugTile::kNoRidge || field.ridge[held] < field.ridge[sample]) held = static_cast<std::uint32_t>(sample);
+    }
+  }
+  for (std::size_t k = 0; k < HugTile::kCells; ++k) {
+    if (tile.ridge[k] != HugTile::kNoRidge) tile.factor[k] = factors(tile.ridge[k]);
+  }
+}
+
+// Full discount for steps within about 27 degrees of the contour (a step of the grid is never nearer than 22.5 degrees
+// to every direction), none beyond 60.
+std::array<std::uint8_t, 4> HugCost::factors(std::size_t sample) const {
+  const double share = static_cast<double>(contours_->ridge[sample]) / strength_;
+  const double along = kLeastFactor + (1 - kLeastFactor) / (1 + share * share);
+  const double angle = static_cast<double>(contours_->direction[sample]);
+  const Vec2 tangent(-std::sin(angle), std::cos(angle));
+  std::array<std::uint8_t, 4> out{};
+  for (std::size_t d = 0; d < 4; ++d) {
+    const Vec2 step(kHugSteps[d].i, kHugSteps[d].j);
+    const double cosine = glm::dot(step, tangent) / glm::length(step);
+    const double t = std::clamp((cosine * cosine - 0.25) / (0.80 - 0.25), 0.0, 1.0);
+    out[d] = static_cast<std::uint8_t>(std::lround(255 * (1 - (1 - along) * t * t * (3 - 2 * t))));
+  }
+  return out;
+}
+
+}  // namespace pontata

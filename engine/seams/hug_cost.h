@@ -1,0 +1,76 @@
+// What a step of a hugging line costs, on a grid of cells over the chart, made tile by tile as a search asks for it.
+//
+// A step costs its surface length times a factor: 1 on smooth ground, down to about 0.09 along a strong contour that
+// runs along the step. Contours lie at least three samples apart (they were blurred), so a cell holds 2 x 2 samples and
+// its strongest ridge stands for it.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <memory>
+#include <vector>
+
+#include "engine/picture/contours.h"
+#include "engine/picture/metric_grid.h"
+#include "engine/picture/wall_rows.h"
+
+namespace pontata {
+
+struct HugCell {
+  int i = 0, j = 0;
+  bool operator==(const HugCell&) const = default;
+};
+
+// Steps 0..7, counter-clockwise from +u; d and d + 4 are opposite.
+inline constexpr std::array<HugCell, 8> kHugSteps{{{1, 0}, {1, 1}, {0, 1}, {-1, 1}, {-1, 0}, {-1, -1}, {0, -1}, {1, -1}}};
+
+struct HugTile {
+  static constexpr int kSide = 16;
+  static constexpr std::size_t kCells = kSide * kSide;
+  static constexpr std::uint32_t kNoRidge = 0xffffffffu;
+  Metric::FirstForm form;                               // of the tile's middle
+  std::array<float, 4> length{};                        // surface metres of steps 0..3
+  std::array<std::array<std::uint8_t, 4>, kCells> factor;  // 255 is 1; steps 0..3
+  std::array<std::uint32_t, kCells> ridge;              // sample of the contour field, or kNoRidge
+  std::array<std::uint8_t, kCells> on_wall;
+};
+
+class HugCost {
+ public:
+  // `contours` may be null. Both must outlive this. Weaker ridges than `strength` cost as smooth ground.
+  HugCost(const ChartedWall& wall, const ContourField* contours, double strength);
+
+  double cell() const { return cell_; }  // chart metres
+  int columns() const { return columns_; }
+  int rows() const { return rows_; }
+  int tile_columns() const { return (columns_ + HugTile::kSide - 1) / HugTile::kSide; }
+  int tile_rows() const { return (rows_ + HugTile::kSide - 1) / HugTile::kSide; }
+  const ContourField* contours() const { return contours_; }
+
+  Vec2 centre(HugCell c) const { return {origin_ + c.i * cell_, origin_ + c.j * cell_}; }
+  // The cell on the wall nearest to p among the few around it; p's own cell when none is.
+  HugCell cell_at(Vec2 p);
+  // Made when first asked; not for two threads at once.
+  const HugTile& tile(int ti, int tj);
+  const HugTile& tile_of(HugCell c) { return tile(c.i / HugTile::kSide, c.j / HugTile::kSide); }
+  static std::size_t index_in_tile(HugCell c) {
+    return static_cast<std::size_t>(c.j % HugTile::kSide) * HugTile::kSide + static_cast<std::size_t>(c.i % HugTile::kSide);
+  }
+  // The ridge of a cell; kNoRidge when it has none strong enough.
+  std::uint32_t ridge(HugCell c) { return tile_of(c).ridge[index_in_tile(c)]; }
+
+ private:
+  void fill(HugTile& tile, int ti, int tj) const;
+  void fill_contours(HugTile& tile, int ti, int tj) const;
+  std::array<std::uint8_t, 4> factors(std::size_t sample) const;
+
+  const ChartedWall* wall_;
+  const ContourField* contours_;
+  double strength_;
+  double cell_ = 1, origin_ = 0;  // chart metres; the middle of cell (0, 0) is (origin, origin)
+  int pool_ = 1, columns_ = 0, rows_ = 0;
+  WallRows spans_;
+  std::vector<std::unique_ptr<HugTile>> tiles_;
+};
+
+}  // namespace pontata

@@ -1,0 +1,87 @@
+#include "engine/seams/hug_path.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace pontata {
+
+namespace {
+
+// Surface distance from p to the chart segment a b under a form.
+double deviation(const Metric::FirstForm& g, Vec2 a, Vec2 b, Vec2 p) {
+  const Vec2 d = b - a, q = p - a;
+  const double squared = g.E * d.x * d.x + 2 * g.F * d.x * d.y + g.G * d.y * d.y;
+  const double across = g.E * d.x * q.x + g.F * (d.x * q.y + d.y * q.x) + g.G * d.y * q.y;
+  const double t = squared > 0 ? std::clamp(across / squared, 0.0, 1.0) : 0;
+  return step_length(g, q - d * t);
+}
+
+// Keeps [first, last] of the points that Douglas and Peucker would.
+void thin(const ChartedWall& wall, const std::vector<Vec2>& at, std::size_t first, std::size_t last, double tolerance,
+          std::vector<char>& keep) {
+  std::vector<std::pair<std::size_t, std::size_t>> open{{first, last}};
+  while (!open.empty()) {
+    const auto [a, b] = open.back();
+    open.pop_back();
+    keep[a] = keep[b] = 1;
+    if (b - a < 2) continue;
+    const auto form = form_near(wall, to_chart(at[(a + b) / 2]));
+    std::size_t worst = a;
+    double most = tolerance;
+    for (std::size_t k = a + 1; k < b; ++k) {
+      const double d = deviation(form, at[a], at[b], at[k]);
+      if (d <= most) continue;
+      most = d;
+      worst = k;
+    }
+    if (worst == a) continue;
+    open.push_back({a, worst});
+    open.push_back({worst, b});
+  }
+}
+
+}  // namespace
+
+void HugPath::add(Vec2 p, HugKind with) {
+  if (!at.empty()) {
+    if (at.back() == p) return;
+    kind.push_back(with);
+  }
+  at.push_back(p);
+}
+
+HugPath simplify(const ChartedWall& wall, const HugPath& path, double tolerance_m) {
+  std::vector<char> keep(path.at.size(), 0);
+  std::size_t from = 0;
+  while (from < path.kind.size()) {
+    std::size_t to = from;
+    while (to < path.kind.size() && path.kind[to] == path.kind[from]) ++to;
+    if (path.kind[from] == HugKind::seam) {
+      std::fill(keep.begin() + static_cast<std::ptrdiff_t>(from), keep.begin() + static_cast<std::ptrdiff_t>(to) + 1, char{1});
+    } else {
+      thin(wall, path.at, from, to, tolerance_m, keep);
+    }
+    from = to;
+  }
+  HugPath out;
+  for (std::size_t k = 0; k < path.at.size(); ++k) {
+    if (k == 0 || keep[k]) out.add(path.at[k], k == 0 ? HugKind::free : path.kind[k - 1]);
+  }
+  return out;
+}
+
+HuggedLine measured(const ChartedWall& wall, const HugPath& path) {
+  HuggedLine line;
+  for (std::size_t k = 0; k < path.at.size(); ++k) {
+    line.line.push_back(to_chart(path.at[k]));
+    if (k == 0) continue;
+    const double m = wall.metric->measure(to_lattice(line.line[k - 1]), to_lattice(line.line[k])).length_m;
+    line.length_m += m;
+    if (path.kind[k - 1] != HugKind::free) line.hugged_m += m;
+    if (path.kind[k - 1] == HugKind::seam) line.seam_m += m;
+  }
+  return line;
+}
+
+}  // namespace pontata

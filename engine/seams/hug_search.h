@@ -1,0 +1,57 @@
+// The tree of least costs from one anchor over the cells of a region, grown only as far as it is asked.
+//
+// Based on: Dijkstra, "A note on two problems in connexion with graphs", 1959; Dial, "Algorithm 360: Shortest-path
+// forest with topological ordering", 1969 (buckets in place of a heap).
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "engine/seams/hug_cost.h"
+
+namespace pontata {
+
+// Places within `half_width` surface metres of the stroke from a to b; `open`: b's side goes on for ever.
+struct HugRegion {
+  Vec2 a{0, 0}, b{0, 0};
+  double half_width = 0;
+  bool open = false;
+};
+// Surface distance from p to the region's stroke under the form near p.
+double distance_to_stroke(const HugRegion& region, const Metric::FirstForm& form, Vec2 p);
+
+class HugTree {
+ public:
+  // `cost` must outlive this.
+  HugTree(HugCost& cost, const HugRegion& region, HugCell anchor);
+
+  const HugRegion& region() const { return region_; }
+  // Cells from the anchor to the target along the least cost; nullopt when the region holds no way. Ties keep the parent
+  // found first, so the answer for one target never changes.
+  std::optional<std::vector<HugCell>> path(HugCell target);
+  std::size_t settled() const { return settled_; }  // steps of work so far
+
+ private:
+  struct Tile {
+    std::array<float, HugTile::kCells> cost;
+    std::array<std::uint8_t, HugTile::kCells> parent;  // step that led here
+  };
+  struct Entry {
+    float cost;
+    HugCell cell;
+  };
+  Tile& tile(int ti, int tj);
+  float cost_of(HugCell c) const;
+  void push(float cost, HugCell c);
+  void settle(const Entry& e);
+
+  HugCost* cost_;
+  HugRegion region_;
+  HugCell anchor_;
+  double width_;                            // of a bucket
+  std::vector<std::vector<Entry>> buckets_;
+  std::size_t bucket_ = 0, settled_ = 0;
+  std::vector<std::unique_ptr<Tile>> tiles_;
+};
+
+}  // namespace pontata
