@@ -23,10 +23,8 @@ LatticePoint crossing(LatticePoint a, LatticePoint b, LatticePoint c, LatticePoi
 
 // First point along a -> b, other than a, that segment c d shares.
 std::optional<LatticePoint> first_shared(LatticePoint a, LatticePoint b, LatticePoint c, LatticePoint d) {
-  if (std::max(a.x, b.x) < std::min(c.x, d.x) || std::max(c.x, d.x) < std::min(a.x, b.x) ||
-      std::max(a.y, b.y) < std::min(c.y, d.y) || std::max(c.y, d.y) < std::min(a.y, b.y)) {
-    return std::nullopt;
-  }
+  if (std::max(a.x, b.x) < std::min(c.x, d.x) || std::max(c.x, d.x) < std::min(a.x, b.x)) return std::nullopt;
+  if (std::max(a.y, b.y) < std::min(c.y, d.y) || std::max(c.y, d.y) < std::min(a.y, b.y)) return std::nullopt;
   if (segments_cross(a, b, c, d)) return crossing(a, b, c, d);
   std::optional<LatticePoint> best;
   const auto offer = [&](LatticePoint p) {
@@ -37,6 +35,17 @@ std::optional<LatticePoint> first_shared(LatticePoint a, LatticePoint b, Lattice
   if (on_segment(c, d, b)) offer(b);
   return best;
 }
+
+struct Box {
+  LatticePoint low, high;
+  void take(LatticePoint p) {
+    low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+  }
+  bool meets(const Box& o) const {
+    return low.x <= o.high.x && o.low.x <= high.x && low.y <= o.high.y && o.low.y <= high.y;
+  }
+};
 
 class LoopCutter {
  public:
@@ -68,6 +77,12 @@ class LoopCutter {
   };
 
   void push(LatticePoint p, HugKind kind) {
+    if (!points_.empty()) {
+      const std::size_t block = (points_.size() - 1) / kBlock;
+      if (block >= boxes_.size()) boxes_.resize(block + 1, Box{p, p});
+      boxes_[block].take(points_.back());
+      boxes_[block].take(p);
+    }
     walked_.push_back(points_.empty() ? 0 : walked_.back() + distance(points_.back(), p));
     points_.push_back(p);
     kinds_.push_back(kind);
@@ -92,7 +107,13 @@ class LoopCutter {
   std::optional<Hit> first_hit(LatticePoint q) const {
     std::optional<Hit> best;
     const LatticePoint back = points_.back();
+    Box way{back, back};
+    way.take(q);
     for (std::size_t s = 0; s + 2 < points_.size(); ++s) {
+      if (s % kBlock == 0 && !boxes_[s / kBlock].meets(way)) {
+        s += kBlock - 1;
+        continue;
+      }
       const auto p = first_shared(back, q, points_[s], points_[s + 1]);
       if (p && (!best || distance(back, *p) < distance(back, best->at))) best = Hit{s, *p};
     }
@@ -120,8 +141,10 @@ class LoopCutter {
     if (points_.back() != hit.at) push(hit.at, kind);
   }
 
+  static constexpr std::size_t kBlock = 64;
   double long_loop_;
   bool closed_;
+  std::vector<Box> boxes_;  // around each kBlock pieces, or more than they need
   std::vector<LatticePoint> points_;
   std::vector<HugKind> kinds_;  // of the piece that ends at the point
   std::vector<double> walked_;

@@ -27,10 +27,10 @@ HugPath follow_ridges(HugCost& cost, std::span<const HugCell> cells, Vec2 from, 
 HugPath attach_to_seams(const ChartedWall& wall, const HugSeams& seams, const HugPath& path, double cell, double seam_reach_m);
 
 // Fewer points, none of those left out farther than `tolerance_m` surface metres from the line. Pieces on seams stay as they are, and so
-// do the points where one kind ends and another begins.
+// do the points `kept` and those where one kind ends and another begins.
 // Based on: Douglas and Peucker, "Algorithms for the reduction of the number of points required to represent a digitized
 // line or its caricature", 1973.
-HugPath simplify(const ChartedWall& wall, const HugPath& path, double tolerance_m);
+HugPath simplify(const ChartedWall& wall, const HugPath& path, double tolerance_m, std::span<const Vec2> kept);
 
 // The finished line with lengths measured on the surface.
 HuggedLine measured(const ChartedWall& wall, const HugPath& path);
