@@ -56,7 +56,8 @@ WallRows::WallRows(std::span<const Ring> rings, double origin, double spacing, i
 
 std::vector<RowSpan> WallRows::spans(int j) const {
   std::vector<double> crossings;
-  for (const auto& e : edges_[static_cast<std::size_t>(j)]) crossings.push_back(crossing(e.low, e.high, origin_ + j * spacing_));
+  for (const auto& e : edges_[static_cast<std::size_t>(j)])
+    crossings.push_back(crossing(e.low, e.high, origin_ + j * spacing_));
   return pair_up(std::move(crossings));
 }
 

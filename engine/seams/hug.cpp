@@ -1,10 +1,10 @@
 #include "engine/seams/hug.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
-
-#include <fmt/format.h>
 
 #include "engine/base/predicates.h"
 #include "engine/seams/hug_loops.h"
@@ -30,7 +30,8 @@ class HugGuide {
   HugGuide(std::shared_ptr<const HugGround> ground, const HugOptions& options)
       : ground_(std::move(ground)), options_(options), seams_(*ground_->wall, ground_->network) {
     const auto* contours = ground_->contours.get();
-    if (options.reach_m > 0 && contours && contours->columns > 0) cost_.emplace(*ground_->wall, contours, options.strength);
+    if (options.reach_m > 0 && contours && contours->columns > 0)
+      cost_.emplace(*ground_->wall, contours, options.strength);
   }
 
   const ChartedWall& wall() const { return *ground_->wall; }
@@ -229,7 +230,8 @@ class HugLine {
     return path;
   }
 
-  // Simplified as far as the line stays free of crossings; a closed path comes with its first point repeated at its end.
+  // Simplified as far as the line stays free of crossings; a closed path comes with its first point repeated at its
+  // end.
   Result<HuggedLine> finish(const HugPath& path, bool closed) const {
     std::vector<Vec2> kept;
     for (const auto& e : ends_) kept.push_back(to_vec(to_chart(to_lattice(to_chart(e.at)))));

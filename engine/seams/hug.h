@@ -16,17 +16,17 @@
 namespace pontata {
 
 struct HugOptions {
-  double reach_m = 0.10;        // how far from the straight stroke the line may wander (surface metres)
-  double strength = 0.10;       // contours weaker than this share of full strength are ignored
-  double seam_reach_m = 0.02;   // existing seams and the wall's border attract within this, before contours
-  double simplify_m = 0.0005;   // greatest deviation of the result from the path found
+  double reach_m = 0.10;       // how far from the straight stroke the line may wander (surface metres)
+  double strength = 0.10;      // contours weaker than this share of full strength are ignored
+  double seam_reach_m = 0.02;  // existing seams and the wall's border attract within this, before contours
+  double simplify_m = 0.0005;  // greatest deviation of the result from the path found
 };
 
 struct HuggedLine {
   std::vector<ChartPoint> line;  // first and last are the given points (or their place on a seam)
   double length_m = 0;
-  double hugged_m = 0;           // of it on a contour, a seam or the border
-  double seam_m = 0;             // of it exactly on existing seams or the border
+  double hugged_m = 0;  // of it on a contour, a seam or the border
+  double seam_m = 0;    // of it exactly on existing seams or the border
   double share() const { return length_m > 0 ? hugged_m / length_m : 0; }
 };
 
@@ -54,8 +54,8 @@ class HugStroke {
 };
 
 // The whole line through the given points; `closed` joins the last to the first. Never crosses itself: a closing stroke
-// that would is replaced by the straight one, and if that crosses too it is a Problem with the place. Where it runs along
-// an existing seam it repeats that seam's vertices exactly, so that insert_outline shares it.
+// that would is replaced by the straight one, and if that crosses too it is a Problem with the place. Where it runs
+// along an existing seam it repeats that seam's vertices exactly, so that insert_outline shares it.
 Result<HuggedLine> hug(std::shared_ptr<const HugGround> ground, std::span<const ChartPoint> points, bool closed,
                        const HugOptions& options = {}, Progress* progress = nullptr);
 

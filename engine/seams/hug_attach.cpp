@@ -97,7 +97,8 @@ struct Attachment {
   SeamRoute route;
 };
 
-std::optional<Attachment> attachment(const HugSeams& seams, const std::vector<Sample>& samples, const Stretch& s, double reach_m) {
+std::optional<Attachment> attachment(const HugSeams& seams, const std::vector<Sample>& samples, const Stretch& s,
+                                     double reach_m) {
   Attachment a;
   a.leave = nearest_approach(samples, s, 1, reach_m);
   a.rejoin = nearest_approach(samples, s, -1, reach_m);
@@ -107,7 +108,8 @@ std::optional<Attachment> attachment(const HugSeams& seams, const std::vector<Sa
   if (first >= last) return std::nullopt;
   const double run = samples[last].walked - samples[first].walked;
   // Network vertices between far-apart points of a straight seam need not lie near the path; the length bound tells.
-  auto route = seams.route(*samples[first].seam, *samples[last].seam, kDetour * run + reach_m, [](Vec2) { return true; });
+  auto route =
+      seams.route(*samples[first].seam, *samples[last].seam, kDetour * run + reach_m, [](Vec2) { return true; });
   if (!route) return std::nullopt;
   a.route = std::move(*route);
   return a;
@@ -115,7 +117,8 @@ std::optional<Attachment> attachment(const HugSeams& seams, const std::vector<Sa
 
 }  // namespace
 
-HugPath attach_to_seams(const ChartedWall& wall, const HugSeams& seams, const HugPath& path, double cell, double seam_reach_m) {
+HugPath attach_to_seams(const ChartedWall& wall, const HugSeams& seams, const HugPath& path, double cell,
+                        double seam_reach_m) {
   if (seams.empty() || !(seam_reach_m > 0) || path.at.size() < 2) return path;
   auto samples = sampled(wall, path, 1.5 * cell);
   find_seams(wall, seams, seam_reach_m, samples);

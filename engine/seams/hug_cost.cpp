@@ -36,7 +36,9 @@ Cells lay_out(const ChartBox& box, const ContourField* contours) {
 }  // namespace
 
 HugCost::HugCost(const ChartedWall& wall, const ContourField* contours, double strength)
-    : wall_(&wall), contours_(contours && contours->columns > 0 ? contours : nullptr), strength_(std::max(strength, 1e-3)),
+    : wall_(&wall),
+      contours_(contours && contours->columns > 0 ? contours : nullptr),
+      strength_(std::max(strength, 1e-3)),
       spans_({}, 0, 1, 0) {
   const auto cells = lay_out(wall.chart->box(), contours_);
   cell_ = cells.cell;
@@ -70,7 +72,8 @@ HugCell HugCost::cell_at(Vec2 p) {
 }
 
 const HugTile& HugCost::tile(int ti, int tj) {
-  auto& slot = tiles_[static_cast<std::size_t>(tj) * static_cast<std::size_t>(tile_columns()) + static_cast<std::size_t>(ti)];
+  auto& slot =
+      tiles_[static_cast<std::size_t>(tj) * static_cast<std::size_t>(tile_columns()) + static_cast<std::size_t>(ti)];
   if (!slot) {
     slot = std::make_unique<HugTile>();
     fill(*slot, ti, tj);
@@ -92,7 +95,8 @@ void HugCost::fill(HugTile& tile, int ti, int tj) const {
   for (int j = j0; j < std::min(j0 + HugTile::kSide, rows_); ++j) {
     for (const auto& span : spans_.spans(j)) {
       const int first = std::max(i0, static_cast<int>(std::ceil((span.from - origin_) / cell_)));
-      const int last = std::min({i0 + HugTile::kSide - 1, columns_ - 1, static_cast<int>(std::floor((span.to - origin_) / cell_))});
+      const int last =
+          std::min({i0 + HugTile::kSide - 1, columns_ - 1, static_cast<int>(std::floor((span.to - origin_) / cell_))});
       for (int i = first; i <= last; ++i) tile.on_wall[index_in_tile({i, j})] = 1;
     }
   }
@@ -108,7 +112,8 @@ void HugCost::fill_contours(HugTile& tile, int ti, int tj) const {
       const auto sample = field.index(i, j);
       if (static_cast<double>(field.ridge[sample]) < strength_) continue;
       auto& held = tile.ridge[index_in_tile({i / pool_, j / pool_})];
-      if (held == HugTile::kNoRidge || field.ridge[held] < field.ridge[sample]) held = static_cast<std::uint32_t>(sample);
+      if (held == HugTile::kNoRidge || field.ridge[held] < field.ridge[sample])
+        held = static_cast<std::uint32_t>(sample);
     }
   }
   for (std::size_t k = 0; k < HugTile::kCells; ++k) {

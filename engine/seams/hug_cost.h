@@ -22,16 +22,17 @@ struct HugCell {
 };
 
 // Steps 0..7, counter-clockwise from +u; d and d + 4 are opposite.
-inline constexpr std::array<HugCell, 8> kHugSteps{{{1, 0}, {1, 1}, {0, 1}, {-1, 1}, {-1, 0}, {-1, -1}, {0, -1}, {1, -1}}};
+inline constexpr std::array<HugCell, 8> kHugSteps{
+    {{1, 0}, {1, 1}, {0, 1}, {-1, 1}, {-1, 0}, {-1, -1}, {0, -1}, {1, -1}}};
 
 struct HugTile {
   static constexpr int kSide = 16;
   static constexpr std::size_t kCells = kSide * kSide;
   static constexpr std::uint32_t kNoRidge = 0xffffffffu;
-  Metric::FirstForm form;                               // of the tile's middle
-  std::array<float, 4> length{};                        // surface metres of steps 0..3
+  Metric::FirstForm form;                                  // of the tile's middle
+  std::array<float, 4> length{};                           // surface metres of steps 0..3
   std::array<std::array<std::uint8_t, 4>, kCells> factor;  // 255 is 1; steps 0..3
-  std::array<std::uint32_t, kCells> ridge;              // sample of the contour field, or kNoRidge
+  std::array<std::uint32_t, kCells> ridge;                 // sample of the contour field, or kNoRidge
   std::array<std::uint8_t, kCells> on_wall;
 };
 
@@ -54,7 +55,8 @@ class HugCost {
   const HugTile& tile(int ti, int tj);
   const HugTile& tile_of(HugCell c) { return tile(c.i / HugTile::kSide, c.j / HugTile::kSide); }
   static std::size_t index_in_tile(HugCell c) {
-    return static_cast<std::size_t>(c.j % HugTile::kSide) * HugTile::kSide + static_cast<std::size_t>(c.i % HugTile::kSide);
+    return static_cast<std::size_t>(c.j % HugTile::kSide) * HugTile::kSide +
+           static_cast<std::size_t>(c.i % HugTile::kSide);
   }
   // The ridge of a cell; kNoRidge when it has none strong enough.
   std::uint32_t ridge(HugCell c) { return tile_of(c).ridge[index_in_tile(c)]; }

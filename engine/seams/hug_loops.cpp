@@ -18,7 +18,8 @@ double distance(LatticePoint a, LatticePoint b) {
 LatticePoint crossing(LatticePoint a, LatticePoint b, LatticePoint c, LatticePoint d) {
   const double s = static_cast<double>(orient(c, d, a)), t = static_cast<double>(orient(c, d, b));
   const double share = s / (s - t);
-  return {a.x + std::llround(share * static_cast<double>(b.x - a.x)), a.y + std::llround(share * static_cast<double>(b.y - a.y))};
+  return {a.x + std::llround(share * static_cast<double>(b.x - a.x)),
+          a.y + std::llround(share * static_cast<double>(b.y - a.y))};
 }
 
 // First point along a -> b, other than a, that segment c d shares.
@@ -98,7 +99,8 @@ class LoopCutter {
     if (points_.size() < 2) return false;
     const LatticePoint back = points_.back(), before = points_[points_.size() - 2];
     if (orient(before, back, q) != 0) return false;
-    const auto forward = static_cast<Int128>(back.x - before.x) * (q.x - back.x) + static_cast<Int128>(back.y - before.y) * (q.y - back.y);
+    const auto forward = static_cast<Int128>(back.x - before.x) * (q.x - back.x) +
+                         static_cast<Int128>(back.y - before.y) * (q.y - back.y);
     if (forward >= 0) return false;
     pop();
     return true;

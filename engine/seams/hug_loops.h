@@ -15,8 +15,8 @@ struct UncrossedPath {
   std::optional<ChartPoint> long_loop;
 };
 
-// The path with its loops cut out where it meets itself, later points giving way to earlier ones. A loop longer than `long_loop_m` and
-// than twice what comes before it is no slip of the hand: see UncrossedPath.
+// The path with its loops cut out where it meets itself, later points giving way to earlier ones. A loop longer than
+// `long_loop_m` and than twice what comes before it is no slip of the hand: see UncrossedPath.
 UncrossedPath cut_loops(const HugPath& path, double long_loop_m, bool closed);
 
 // A place where `stroke`, which starts at the path's end and ends at its start, meets the path anywhere else.

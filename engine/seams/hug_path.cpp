@@ -56,13 +56,16 @@ HugPath simplify(const ChartedWall& wall, const HugPath& path, double tolerance_
   std::vector<Vec2> sorted(kept.begin(), kept.end());
   const auto before = [](const Vec2& a, const Vec2& b) { return a.x < b.x || (a.x == b.x && a.y < b.y); };
   std::sort(sorted.begin(), sorted.end(), before);
-  const auto fixed = [&](std::size_t k) { return std::binary_search(sorted.begin(), sorted.end(), path.at[k], before); };
+  const auto fixed = [&](std::size_t k) {
+    return std::binary_search(sorted.begin(), sorted.end(), path.at[k], before);
+  };
   std::size_t from = 0;
   while (from < path.kind.size()) {
     std::size_t to = from;
     while (to < path.kind.size() && path.kind[to] == path.kind[from] && (to == from || !fixed(to))) ++to;
     if (path.kind[from] == HugKind::seam) {
-      std::fill(keep.begin() + static_cast<std::ptrdiff_t>(from), keep.begin() + static_cast<std::ptrdiff_t>(to) + 1, char{1});
+      std::fill(keep.begin() + static_cast<std::ptrdiff_t>(from), keep.begin() + static_cast<std::ptrdiff_t>(to) + 1,
+                char{1});
     } else {
       thin(wall, path.at, from, to, tolerance_m, keep);
     }

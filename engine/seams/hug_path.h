@@ -13,23 +13,24 @@ namespace pontata {
 enum class HugKind : std::uint8_t { free, contour, seam };
 
 struct HugPath {
-  std::vector<Vec2> at;       // chart metres
-  std::vector<HugKind> kind;  // kind[k] of the piece from at[k] to at[k + 1]
+  std::vector<Vec2> at;            // chart metres
+  std::vector<HugKind> kind;       // kind[k] of the piece from at[k] to at[k + 1]
   void add(Vec2 p, HugKind with);  // joins p on by a piece of that kind; skips a repeated point
 };
 
-// The path of cells as a line between the two exact ends: on contours the sub-pixel ridge, smoothed along itself but not
-// round corners; elsewhere straight. Where an end lies beside its contour the line leaves it as far from the foot point
-// as the end is off it, so that two strokes meeting there do not run over each other.
+// The path of cells as a line between the two exact ends: on contours the sub-pixel ridge, smoothed along itself but
+// not round corners; elsewhere straight. Where an end lies beside its contour the line leaves it as far from the foot
+// point as the end is off it, so that two strokes meeting there do not run over each other.
 HugPath follow_ridges(HugCost& cost, std::span<const HugCell> cells, Vec2 from, Vec2 to);
 
 // Stretches of the path that run alongside a seam within `seam_reach_m` give way to the seam itself.
-HugPath attach_to_seams(const ChartedWall& wall, const HugSeams& seams, const HugPath& path, double cell, double seam_reach_m);
+HugPath attach_to_seams(const ChartedWall& wall, const HugSeams& seams, const HugPath& path, double cell,
+                        double seam_reach_m);
 
-// Fewer points, none of those left out farther than `tolerance_m` surface metres from the line. Pieces on seams stay as they are, and so
-// do the points `kept` and those where one kind ends and another begins.
-// Based on: Douglas and Peucker, "Algorithms for the reduction of the number of points required to represent a digitized
-// line or its caricature", 1973.
+// Fewer points, none of those left out farther than `tolerance_m` surface metres from the line. Pieces on seams stay as
+// they are, and so do the points `kept` and those where one kind ends and another begins. Based on: Douglas and
+// Peucker, "Algorithms for the reduction of the number of points required to represent a digitized line or its
+// caricature", 1973.
 HugPath simplify(const ChartedWall& wall, const HugPath& path, double tolerance_m, std::span<const Vec2> kept);
 
 // The finished line with lengths measured on the surface.

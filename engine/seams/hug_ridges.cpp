@@ -48,7 +48,8 @@ std::vector<CellRun> runs_of(const std::vector<char>& on) {
 }
 
 // Sub-pixel ridge points of a run, at least 0.6 cells apart and never stepping back.
-std::vector<Vec2> ridge_points(HugCost& cost, std::span<const HugCell> cells, const CellRun& run, const std::vector<char>& on) {
+std::vector<Vec2> ridge_points(HugCost& cost, std::span<const HugCell> cells, const CellRun& run,
+                               const std::vector<char>& on) {
   const auto& field = *cost.contours();
   const auto columns = static_cast<std::uint32_t>(field.columns);
   std::vector<Vec2> points;
@@ -56,7 +57,8 @@ std::vector<Vec2> ridge_points(HugCost& cost, std::span<const HugCell> cells, co
     if (!on[k]) continue;
     const auto sample = cost.ridge(cells[k]);
     const Vec2 tangent = tangent_at(field, sample), across(tangent.y, -tangent.x);
-    const Vec2 p = (Vec2(sample % columns, sample / columns) + across * static_cast<double>(field.offset[sample])) * field.spacing;
+    const Vec2 p =
+        (Vec2(sample % columns, sample / columns) + across * static_cast<double>(field.offset[sample])) * field.spacing;
     if (!points.empty()) {
       const HugCell a = cells[k > 0 ? k - 1 : 0], b = cells[std::min(k + 1, cells.size() - 1)];
       const Vec2 step = p - points.back();

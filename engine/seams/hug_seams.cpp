@@ -52,7 +52,9 @@ Vec2 HugSeams::end(SeamId s, int which) const {
 void HugSeams::index(SeamId s) {
   Vec2 a = end(s, 0) - low_, b = end(s, 1) - low_;
   if (a.y > b.y) std::swap(a, b);
-  const auto clamped = [this](double x, int count) { return std::clamp(static_cast<int>(std::floor(x / cell_)), 0, count - 1); };
+  const auto clamped = [this](double x, int count) {
+    return std::clamp(static_cast<int>(std::floor(x / cell_)), 0, count - 1);
+  };
   const int first = clamped(a.y, rows_), last = clamped(b.y, rows_);
   for (int r = first; r <= last; ++r) {
     const auto x_at = [&](double y) { return a.x + (b.x - a.x) * std::clamp((y - a.y) / (b.y - a.y), 0.0, 1.0); };
@@ -63,7 +65,8 @@ void HugSeams::index(SeamId s) {
     }
     if (from > to) std::swap(from, to);
     for (int c = clamped(from - 1e-9, columns_); c <= clamped(to + 1e-9, columns_); ++c) {
-      cells_[static_cast<std::size_t>(r) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(c)].push_back(s);
+      cells_[static_cast<std::size_t>(r) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(c)].push_back(
+          s);
     }
   }
 }
@@ -79,7 +82,8 @@ std::optional<SeamSpot> HugSeams::nearest(Vec2 p, double reach_m) const {
   std::optional<SeamSpot> best;
   for (int r = r0; r <= r1; ++r) {
     for (int c = c0; c <= c1; ++c) {
-      for (const auto s : cells_[static_cast<std::size_t>(r) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(c)]) {
+      for (const auto s :
+           cells_[static_cast<std::size_t>(r) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(c)]) {
         const Vec2 a = end(s, 0), d = end(s, 1) - a;
         const double share = std::clamp(dot(form, p - a, d) / dot(form, d, d), 0.0, 1.0);
         const double distance = step_length(form, a + d * share - p);

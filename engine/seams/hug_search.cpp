@@ -26,7 +26,8 @@ double distance_to_stroke(const HugRegion& region, const Metric::FirstForm& form
   return step_length(form, p - region.a - d * t);
 }
 
-HugTree::HugTree(HugCost& cost, const HugRegion& region, HugCell anchor) : cost_(&cost), region_(region), anchor_(anchor) {
+HugTree::HugTree(HugCost& cost, const HugRegion& region, HugCell anchor)
+    : cost_(&cost), region_(region), anchor_(anchor) {
   const auto& ground = cost.tile_of(anchor);
   width_ = 0.25 * static_cast<double>(*std::min_element(ground.length.begin(), ground.length.end()));
   tiles_.resize(static_cast<std::size_t>(cost.tile_columns()) * static_cast<std::size_t>(cost.tile_rows()));
@@ -38,7 +39,8 @@ HugTree::HugTree(HugCost& cost, const HugRegion& region, HugCell anchor) : cost_
 }
 
 HugTree::Tile& HugTree::tile(int ti, int tj) {
-  auto& slot = tiles_[static_cast<std::size_t>(tj) * static_cast<std::size_t>(cost_->tile_columns()) + static_cast<std::size_t>(ti)];
+  auto& slot = tiles_[static_cast<std::size_t>(tj) * static_cast<std::size_t>(cost_->tile_columns()) +
+                      static_cast<std::size_t>(ti)];
   if (slot) return *slot;
   slot = std::make_unique<Tile>();
   const auto& ground = cost_->tile(ti, tj);
@@ -46,7 +48,8 @@ HugTree::Tile& HugTree::tile(int ti, int tj) {
     for (int i = 0; i < HugTile::kSide; ++i) {
       const HugCell c{ti * HugTile::kSide + i, tj * HugTile::kSide + j};
       const auto k = HugCost::index_in_tile(c);
-      const bool in = ground.on_wall[k] && distance_to_stroke(region_, ground.form, cost_->centre(c)) <= region_.half_width;
+      const bool in =
+          ground.on_wall[k] && distance_to_stroke(region_, ground.form, cost_->centre(c)) <= region_.half_width;
       slot->cost[k] = in ? kFar : kClosed;
       slot->parent[k] = kRoot;
     }

@@ -26,8 +26,8 @@ class HugTree {
   HugTree(HugCost& cost, const HugRegion& region, HugCell anchor);
 
   const HugRegion& region() const { return region_; }
-  // Cells from the anchor to the target along the least cost; nullopt when the region holds no way. Ties keep the parent
-  // found first, so the answer for one target never changes.
+  // Cells from the anchor to the target along the least cost; nullopt when the region holds no way. Ties keep the
+  // parent found first, so the answer for one target never changes.
   std::optional<std::vector<HugCell>> path(HugCell target);
   std::size_t settled() const { return settled_; }  // steps of work so far
 
@@ -48,7 +48,7 @@ class HugTree {
   HugCost* cost_;
   HugRegion region_;
   HugCell anchor_;
-  double width_;                            // of a bucket
+  double width_;  // of a bucket
   std::vector<std::vector<Entry>> buckets_;
   std::size_t bucket_ = 0, settled_ = 0;
   std::vector<std::unique_ptr<Tile>> tiles_;
