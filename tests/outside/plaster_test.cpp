@@ -1,0 +1,42 @@
+#include <catch2/catch.hpp>
+
+#include "engine/plaster/mortar.h"
+
+using namespace pontata;
+
+TEST_CASE("mortar from putty and sand at the three usual ratios") {
+  // Voids of sand about 1/3 of its bulk: "Building Construction V2", Proportions of Materials, section 223; lean limit
+  // "mortar equals sand": Building Conservation Directory 2022, p. 53. Values by hand from max(S, S (1 - v) + P).
+  CHECK(mortar_yield_L(1, 1, 1.0 / 3) == Approx(1.667).margin(5e-4));
+  CHECK(mortar_yield_L(1, 2, 1.0 / 3) == Approx(2.333).margin(5e-4));
+  CHECK(mortar_yield_L(1, 3, 1.0 / 3) == Approx(3.0).margin(5e-4));
+}
+
+TEST_CASE("a bucket of 20 L of putty weighs about 28 kg") {
+  // roseofjericho.co.uk, "Superfine Lime Putty".
+  CHECK(20 * PlasterSettings{}.putty_kg_per_L == Approx(28).epsilon(0.01));
+}
+
+TEST_CASE("a tonne of lime mortar covers about 50 m2 at 10 mm and 62 m2 at 8 mm") {
+  // A lime maker's technical page, "External Lime Putty Renders" (1 : 3 by volume); our densities are means of ranges,
+  // so within 8 %.
+  const auto spread = [](double mm) {
+    GiornataMeasure wall;
+    wall.id = GiornataId{1};
+    wall.area_m2 = 1;
+    PlasterSettings settings;
+    settings.intonaco = {{"render", mm, {1, 3}}};
+    settings.waste_pct = 0;
+    const auto need = plaster_need(wall, Giornata{}, 0, settings);
+    REQUIRE(need.ok());
+    return 1000 / (need->putty_kg + need->sand_kg);
+  };
+  CHECK(spread(10) == Approx(50).epsilon(0.08));
+  CHECK(spread(8) == Approx(62).epsilon(0.08));
+}
+
+TEST_CASE("the usual sand lies within the range of dry loose sand") {
+  // Reference tables: 80 to 100 lb/ft3, 1281 to 1602 kg/m3.
+  CHECK(PlasterSettings{}.sand_kg_per_L > 1.281);
+  CHECK(PlasterSettings{}.sand_kg_per_L < 1.602);
+}
