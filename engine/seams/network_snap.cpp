@@ -114,7 +114,7 @@ class Snapper {
       Course met;
       for (const SeamId s : seams_along(p, q)) {
         const LatticePoint a = network_.origin({s.value << 1}), b = network_.target({s.value << 1});
-        if (cross(p, q, a, b)) met.push_back(nearest_to_seam(rounded_crossing(p, q, a, b), a, b));
+        if (cross(p, q, a, b)) met.push_back(on_seam(a, b, rounded_crossing(p, q, a, b)));
       }
       sort_along(p, q, met);
       bent.push_back(p);
@@ -129,20 +129,6 @@ class Snapper {
     }
     line_ = std::move(bent);
     for (const auto& p : line_) add_hot(p);
-  }
-
-  static LatticePoint nearest_to_seam(LatticePoint c, LatticePoint a, LatticePoint b) {
-    const auto off = [&](LatticePoint p) {
-      const Int128 o = orient(a, b, p);
-      return o < 0 ? -o : o;
-    };
-    LatticePoint best = c;
-    for (std::int64_t dy = -3; dy <= 3; ++dy)
-      for (std::int64_t dx = -3; dx <= 3; ++dx) {
-        const LatticePoint p{c.x + dx, c.y + dy};
-        if (p != a && p != b && off(p) < off(best) && passes_pixel(a, b, p)) best = p;
-      }
-    return best;
   }
 
   static void sort_along(LatticePoint a, LatticePoint b, Course& points) {
@@ -294,6 +280,40 @@ LatticePoint rounded_crossing(LatticePoint a, LatticePoint b, LatticePoint c, La
     return from + static_cast<std::int64_t>(floor_div(2 * above * run + whole, 2 * whole));
   };
   return {round(a.x, b.x - a.x), round(a.y, b.y - a.y)};
+}
+
+LatticePoint on_seam(LatticePoint a, LatticePoint b, LatticePoint p) {
+  const auto off = [&](LatticePoint q) {
+    const Int128 o = orient(a, b, q);
+    return o < 0 ? -o : o;
+  };
+  std::optional<LatticePoint> best;
+  const auto better = [&](LatticePoint q) {
+    const auto away = [&](LatticePoint r) { return (r.x - p.x) * (r.x - p.x) + (r.y - p.y) * (r.y - p.y); };
+    return !best || off(q) < off(*best) || (off(q) == off(*best) && away(q) < away(*best));
+  };
+  for (std::int64_t dy = -2; dy <= 2; ++dy)
+    for (std::int64_t dx = -2; dx <= 2; ++dx) {
+      const LatticePoint q{p.x + dx, p.y + dy};
+      if (q != a && q != b && passes_pixel(a, b, q) && better(q)) best = q;
+    }
+  return best.value_or(p);
+}
+
+std::optional<LatticePoint> line_crossing(const std::vector<LatticePoint>& line) {
+  CellHash<std::size_t> cells(fine_frame(line));
+  std::optional<LatticePoint> found;
+  for (std::size_t i = 0; i + 1 < line.size() && !found; ++i) {
+    const LatticePoint a = line[i], b = line[i + 1];
+    cells.along(a, b, 0, [&](std::size_t j) {
+      const LatticePoint c = line[j], d = line[j + 1];
+      if (!boxes_meet(a, b, c, d)) return;
+      if (j + 1 == i ? on_segment(a, b, c) || on_segment(c, d, b) : segments_meet(a, b, c, d))
+        found = segments_cross(a, b, c, d) ? rounded_crossing(a, b, c, d) : a;
+    });
+    cells.add(a, b, i);
+  }
+  return found;
 }
 
 std::optional<SnappedLine> snap_line(const Network& network, std::vector<LatticePoint> line, bool closed) {

@@ -21,6 +21,13 @@ bool passes_pixel(LatticePoint a, LatticePoint b, LatticePoint p);
 // Lattice point whose unit square holds the crossing of ab and cd. Exact. Precondition: segments_cross.
 LatticePoint rounded_crossing(LatticePoint a, LatticePoint b, LatticePoint c, LatticePoint d);
 
+// The lattice point within two pitches of p each way, itself passed by seam ab, that lies nearest to ab's line; no end
+// of ab.
+LatticePoint on_seam(LatticePoint a, LatticePoint b, LatticePoint p);
+
+// Where the open line first touches itself, neighbouring stretches at their common point left out.
+std::optional<LatticePoint> line_crossing(const std::vector<LatticePoint>& line);
+
 struct SnappedLine {
   std::vector<LatticePoint> line;                       // the line led through every vertex it passes
   std::map<SeamId, std::vector<LatticePoint>> courses;  // seams that gained vertices, from half-edge 2k's origin

@@ -3,7 +3,8 @@
 // New seams are snap-rounded (Hobby, "Practical segment intersection with finite precision output", 1999): crossings
 // move to the nearest lattice point, and seams passing through the unit square of a vertex are led through it, so no
 // seam moves by more than one pitch and existing seams only gain vertices. A crossing with an existing seam takes the
-// lattice point nearest that seam's line among those near the crossing, so the old seam's area hardly changes.
+// lattice point nearest that seam's line among those near the crossing, so the old seam's area hardly changes;
+// for that the new line itself may be bent by up to three pitches (11 nm).
 #pragma once
 
 #include <string>
@@ -30,15 +31,21 @@ struct OutlineResult {
 // Makes a giornata of what the closed outline covers and no earlier giornata owns; if that falls into pieces the
 // largest is kept. The outline may run either way round; points outside the wall must already have been brought to the
 // border (bring_to_border). Refuses: fewer than 3 points, an outline crossing itself (with the place), under 1 cm^2
-// left. Expected O(k log n) for k crossed seams plus the rims of the faces it touches.
+// left. Precondition: the id is not none and not in use. Expected O(k log n) for k crossed seams plus the rims of the
+// faces it touches.
 Result<OutlineResult> insert_outline(const Network& network, const Ring& outline, GiornataId id,
                                      const EdgeMeter& meter);
 
 // Gives the face(s) of a giornata back to the rest and removes seams with rest on both sides.
 Result<Network> remove_giornata(const Network& network, GiornataId id, const EdgeMeter& meter);
 
-// A seam across a giornata from rim to rim (both ends within `reach` pitches of its rim are snapped to it). The larger
-// part keeps the id, the other gets `id_new`.
+// Ends of a dividing line inside the giornata are led on to its rim when that is this near (3.9 mm of chart).
+inline constexpr std::int64_t kDivideReach = std::int64_t{1} << 20;
+
+// A seam across a giornata from rim to rim: ends inside it within kDivideReach of its rim are led on to the rim, what
+// lies outside it is left out. Of several stretches across it the longest that parts it counts. The larger part keeps
+// the id, the other gets `id_new` (precondition: not none, not in use). Refuses lines that cross themselves, end inside
+// or do not part it, and parts under 1 cm^2.
 Result<Network> divide_giornata(const Network& network, GiornataId id, const std::vector<LatticePoint>& line,
                                 GiornataId id_new, const EdgeMeter& meter);
 
