@@ -54,7 +54,7 @@ std::vector<Extent> extents_of(const std::vector<Segment>& segments) {
         t0 = std::clamp((y_low + r * height - 2 - ay) / (by - ay), 0.0, 1.0);
         t1 = std::clamp((y_low + (r + 1) * height + 2 - ay) / (by - ay), 0.0, 1.0);
       }
-      const auto [low, high] = std::minmax(ax + t0 * (bx - ax), ax + t1 * (bx - ax));
+      const auto [low, high] = std::minmax({ax + t0 * (bx - ax), ax + t1 * (bx - ax)});
       out.push_back({r, low - 2, high + 2, i});
     }
   }
