@@ -1,8 +1,10 @@
 #include "engine/flatten/local_width.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <queue>
+#include <unordered_map>
 
 #include "engine/flatten/medial_axis.h"
 
@@ -10,32 +12,36 @@ namespace pontata {
 namespace {
 
 constexpr double kPi = 3.14159265358979323846;
+constexpr double kTaper_deg = 5;
 
-// The part of the medial axis nearer to the rim than `reach`, as a graph whose branches can be taken away.
+// The part of the medial axis nearer to the rim than `reach` and one step more, as a graph whose branches can be taken
+// away.
 class NarrowPart {
  public:
+  static constexpr double kApart = 1e300;
   NarrowPart(const MedialAxis& axis, double reach) : axis_(axis), near_(axis.at.size()) {
     for (const auto& l : axis.links) {
-      if (0.5 * (axis.radius[l.from] + axis.radius[l.to]) >= reach) continue;
+      if (std::min(axis.radius[l.from], axis.radius[l.to]) >= reach) continue;
       const double length = glm::distance(axis.at[l.from], axis.at[l.to]);
       near_[l.from].push_back({l.to, length});
       near_[l.to].push_back({l.from, length});
     }
   }
 
-  // Takes away end branches that open faster than `slope` (radius per length): corners, not thin places.
-  void prune(double slope) {
+  // Takes away end branches that are corners or grain of the line: up to where they join others the radius grows faster
+  // than `slope` (radius per length), or it does so up to every radius short of `reach`, or within `length` metres.
+  void prune(double reach, double slope, double length) {
     for (bool again = true; again;) {
-      again = false;
+      // All of one round together: of two branches that meet, neither may be taken for the other's continuation.
+      std::vector<Branch> corners;
       for (std::uint32_t v = 0; v < near_.size(); ++v) {
-        if (near_[v].size() != 1) continue;
-        const Branch branch = branch_from(v);
-        const double rise = axis_.radius[branch.points.back()] - axis_.radius[v];
-        if (rise > slope * branch.length) {
-          for (std::size_t i = 0; i + 1 < branch.points.size(); ++i) cut(branch.points[i], branch.points[i + 1]);
-          again = true;
-        }
+        if (near_[v].size() != 1 || axis_.radius[v] > 0.95 * reach) continue;
+        Branch branch = branch_from(v);
+        if (is_corner(branch, slope) || !stays_narrow(v, reach, slope, length)) corners.push_back(std::move(branch));
       }
+      for (const Branch& branch : corners)
+        for (std::size_t i = 0; i + 1 < branch.points.size(); ++i) cut(branch.points[i], branch.points[i + 1]);
+      again = !corners.empty();
     }
   }
 
@@ -54,7 +60,6 @@ class NarrowPart {
   bool has(std::uint32_t v) const { return !near_[v].empty(); }
 
   // Along the part; kApart where it does not lead.
-  static constexpr double kApart = 1e300;
   std::vector<double> distances(const std::vector<std::uint32_t>& from) const {
     std::vector<double> distance(near_.size(), kApart);
     using Item = std::pair<double, std::uint32_t>;
@@ -91,6 +96,43 @@ class NarrowPart {
     std::vector<std::uint32_t> points;
     double length = 0;
   };
+  // A branch from the rim that opens fast up to where it joins others; one that starts inside (what is left of a
+  // rounded corner) must open faster still, lest the grain of a line eat up a tip from its end.
+  bool is_corner(const Branch& branch, double slope) const {
+    const std::uint32_t end = branch.points.front(), join = branch.points.back();
+    const double limit = axis_.radius[end] < 1e-5 ? slope : std::max(slope, 0.5);
+    return near_[join].size() > 1 && axis_.radius[join] - axis_.radius[end] > limit * branch.length;
+  }
+  // Some radius up to `reach` is met no sooner than `length` metres from the end v, nor sooner than by `slope`.
+  bool stays_narrow(std::uint32_t v, double reach, double slope, double length) const {
+    constexpr std::size_t kLevels = 4;
+    const double start = axis_.radius[v], enough = std::max(length, (reach - start) / slope);
+    std::array<double, kLevels> met;
+    met.fill(kApart);
+    std::unordered_map<std::uint32_t, double> distance{{v, 0.0}};
+    using Item = std::pair<double, std::uint32_t>;
+    std::priority_queue<Item, std::vector<Item>, std::greater<>> queue;
+    for (queue.emplace(0.0, v); !queue.empty();) {
+      const auto [d, w] = queue.top();
+      queue.pop();
+      if (d > enough) break;
+      if (d > distance[w]) continue;
+      for (std::size_t k = 0; k < kLevels; ++k)  // between points of the axis the radius counts as growing evenly
+        if (const double r = axis_.radius[w], l = level(reach, k); r >= l && l > start)
+          met[k] = std::min(met[k], d * (l - start) / (r - start));
+      if (met.back() < kApart) break;
+      for (const Next& n : near_[w])
+        if (const auto it = distance.find(n.to); it == distance.end() || d + n.length < it->second)
+          distance[n.to] = d + n.length, queue.emplace(d + n.length, n.to);
+    }
+    for (std::size_t k = 0; k < kLevels; ++k)
+      if (const double l = level(reach, k); l > start && met[k] >= std::max(length, (l - start) / slope)) return true;
+    return false;
+  }
+  static double level(double reach, std::size_t k) {
+    return (k == 3 ? 0.95 : 0.25 * static_cast<double>(k + 1)) * reach;
+  }
+
   Branch branch_from(std::uint32_t v) const {
     Branch b{{v}, 0};
     for (std::uint32_t last = v;;) {
@@ -140,17 +182,18 @@ struct Found {
   }
 };
 
-// Ends of the narrow part that lie on the rim: tips. Returns them, offering those that are sharp enough.
+// Ends of the narrow part that taper: tips. Returns them, offering those that are sharp enough.
 std::vector<std::uint32_t> offer_tips(const MedialAxis& axis, const NarrowPart& narrow, double width, double angle_deg,
                                       Found& found) {
   std::vector<std::uint32_t> tips;
   for (std::uint32_t v = 0; v < axis.at.size(); ++v) {
-    if (!narrow.is_end(v) || axis.radius[v] > 1e-3 * width) continue;
-    tips.push_back(v);
+    if (!narrow.is_end(v) || axis.radius[v] > 0.25 * width) continue;
     const auto back = narrow.look_back(v, width);
     if (!(back.distance > 0)) continue;
     const double slope = std::clamp((back.radius - axis.radius[v]) / back.distance, 0.0, 1.0);
     const double angle = 2 * std::asin(slope) * 180 / kPi;
+    if (angle < kTaper_deg) continue;  // the end of a strip
+    tips.push_back(v);
     if (angle < angle_deg) found.offer({2 * (axis.radius[v] + slope * width), angle, axis.at[v], {}});
   }
   return tips;
@@ -182,13 +225,13 @@ std::optional<ThinPlace> thin_place(const Patch& patch, const Flattening& flat, 
     rims.emplace_back();
     for (const std::uint32_t v : rim) rims.back().push_back(flat.flat[v]);
   }
-  const MedialAxis axis = medial_axis(rims, width_m / 12);
+  const MedialAxis axis = medial_axis(rims, width_m / 20);
   Found found;
   if (axis.no_width) {
     found.offer({0, 180, *axis.no_width, {}});
   } else {
     NarrowPart narrow(axis, 0.5 * width_m);
-    narrow.prune(std::sin(std::clamp(angle_deg, 1.0, 179.0) * kPi / 360));
+    narrow.prune(0.5 * width_m, std::sin(std::clamp(angle_deg, 1.0, 179.0) * kPi / 360), width_m);
     const auto tips = offer_tips(axis, narrow, width_m, angle_deg, found);
     offer_strips(axis, narrow, tips, width_m, found);
   }
