@@ -75,7 +75,7 @@ void add_grid(RegionTriangles& region, const Shear& shear, double spacing) {
 class Surface {
  public:
   Surface(const ChartedWall& wall, const Triangulation& tri) : wall_(wall), tri_(tri) {}
-  const Vec3& at(std::uint32_t v) {
+  Vec3 at(std::uint32_t v) {
     while (points_.size() <= v)
       points_.push_back(position_near(wall_, tri_.place(static_cast<std::uint32_t>(points_.size()))));
     return points_[v];
