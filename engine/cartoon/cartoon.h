@@ -19,7 +19,7 @@ namespace pontata {
 
 struct Paper {
   std::string name;
-  double width_mm = 0, height_mm = 0;   // a roll: its width, and its greatest sheet length as height
+  double width_mm = 0, height_mm = 0;  // a roll: its width, and its greatest sheet length as height
   bool roll = false;
 };
 // A4 A3 A2 A1 A0 (ISO 216) roll610 roll914 (trade sizes).
@@ -41,16 +41,16 @@ struct CartoonWall {
   std::string name;
   WallRef wall;
   const Network* network = nullptr;
-  std::shared_ptr<const Image> image;         // may be null
+  std::shared_ptr<const Image> image;  // may be null
   std::optional<PictureFrame> frame;
   std::vector<CartoonGiornata> giornate;
 };
 struct CartoonInput {
-  std::string project;                        // file name without folder
+  std::string project;  // file name without folder
   std::vector<CartoonWall> walls;
   CalendarSettings calendar;
   PlasterSettings plaster;
-  std::vector<GiornataId> only;               // empty: all
+  std::vector<GiornataId> only;  // empty: all
 };
 struct CartoonOptions {
   Paper paper;
@@ -71,7 +71,7 @@ struct CartoonReport {
   };
   int sheets = 0;
   std::vector<Row> giornate;
-  std::vector<std::string> files;             // written, in order
+  std::vector<std::string> files;  // written, in order
 };
 
 // Writes into folder `out` (made when missing): cartoon.pdf (all giornate, in working order), key-plan.pdf and

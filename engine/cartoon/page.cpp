@@ -1,0 +1,272 @@
+#include "engine/cartoon/page.h"
+
+#include <cairo-pdf.h>
+#include <cairo.h>
+#include <fontconfig/fontconfig.h>
+#include <stb_image_write.h>
+
+#include <cmath>
+#include <cstdio>
+#include <filesystem>
+
+#include "engine/cartoon/pdf_finish.h"
+
+namespace pontata {
+namespace {
+
+constexpr double kPoints = 72 / 25.4;  // ISO 32000-1, 8.3.2.3: a unit is 1/72 inch
+constexpr const char* kFont = "DejaVu Sans";
+constexpr int kJpegQuality = 88;
+constexpr double kPi = 3.14159265358979323846;
+
+bool has_font() {
+  FcPattern* wanted = FcNameParse(reinterpret_cast<const FcChar8*>(kFont));
+  FcConfigSubstitute(nullptr, wanted, FcMatchPattern);
+  FcDefaultSubstitute(wanted);
+  FcResult result = FcResultNoMatch;
+  FcPattern* found = FcFontMatch(nullptr, wanted, &result);
+  FcChar8* family = nullptr;
+  const bool same = found && FcPatternGetString(found, FC_FAMILY, 0, &family) == FcResultMatch &&
+                    std::string_view(reinterpret_cast<const char*>(family)) == kFont;
+  if (found) FcPatternDestroy(found);
+  FcPatternDestroy(wanted);
+  return same;
+}
+
+void append_bytes(void* to, void* data, int size) {
+  auto& out = *static_cast<std::vector<std::uint8_t>*>(to);
+  const auto* bytes = static_cast<const std::uint8_t*>(data);
+  out.insert(out.end(), bytes, bytes + size);
+}
+
+cairo_status_t write_bytes(void* to, const unsigned char* data, unsigned int size) {
+  return std::fwrite(data, 1, size, static_cast<std::FILE*>(to)) == size ? CAIRO_STATUS_SUCCESS
+                                                                         : CAIRO_STATUS_WRITE_ERROR;
+}
+
+struct CloseFile {
+  void operator()(std::FILE* f) const { std::fclose(f); }
+};
+
+}  // namespace
+
+struct PdfPages::State {
+  std::string path;
+  std::unique_ptr<std::FILE, CloseFile> file;  // cairo's own pages; pdf_finish makes the document of them
+  cairo_surface_t* surface = nullptr;
+  cairo_t* cr = nullptr;
+  int pages = 0;
+
+  std::string draft() const { return path + ".draft"; }
+  void close() {
+    if (cr) cairo_destroy(cr), cr = nullptr;
+    if (surface) cairo_surface_destroy(surface), surface = nullptr;
+    file.reset();
+  }
+  ~State() {
+    close();
+    std::error_code ignored;
+    std::filesystem::remove(draft(), ignored);
+  }
+  void set_font(const TextStyle& style) const {
+    cairo_select_font_face(cr, kFont, CAIRO_FONT_SLANT_NORMAL,
+                           style.bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
+    cairo_set_font_size(cr, style.size_mm);
+  }
+  void set_colour(Colour c) const { cairo_set_source_rgb(cr, c.red, c.green, c.blue); }
+  void trace(std::span<const Vec2> points, bool closed) const {
+    for (std::size_t i = 0; i < points.size(); ++i)
+      i == 0 ? cairo_move_to(cr, points[i].x, points[i].y) : cairo_line_to(cr, points[i].x, points[i].y);
+    if (closed) cairo_close_path(cr);
+  }
+  // Strokes the current path and drops it.
+  void stroke(const Stroke& s) const {
+    if (s.casing_mm > 0) {
+      set_colour(kWhite);
+      cairo_set_dash(cr, nullptr, 0, 0);
+      cairo_set_line_width(cr, s.width_mm + 2 * s.casing_mm);
+      cairo_stroke_preserve(cr);
+    }
+    set_colour(s.colour);
+    cairo_set_dash(cr, s.dash_mm.data(), static_cast<int>(s.dash_mm.size()), 0);
+    cairo_set_line_width(cr, s.width_mm);
+    cairo_stroke(cr);
+  }
+};
+
+PdfPages::PdfPages(std::unique_ptr<State> state) : state_(std::move(state)) {}
+PdfPages::PdfPages(PdfPages&&) noexcept = default;
+PdfPages& PdfPages::operator=(PdfPages&&) noexcept = default;
+PdfPages::~PdfPages() = default;
+
+Result<PdfPages> PdfPages::create(const std::string& path, const std::string& title) {
+  if (!has_font())
+    return Problem{"the font DejaVu Sans, in which sheets are lettered, is not installed", "",
+                   "Install the package fonts-dejavu-core."};
+  auto state = std::make_unique<State>();
+  state->path = path;
+  state->file.reset(std::fopen(state->draft().c_str(), "wb"));
+  if (!state->file) return Problem{"cannot be written", path, "Choose a folder that you may write to."};
+  state->surface = cairo_pdf_surface_create_for_stream(write_bytes, state->file.get(), 100, 100);
+  cairo_pdf_surface_set_metadata(state->surface, CAIRO_PDF_METADATA_TITLE, printable(title).c_str());
+  cairo_pdf_surface_set_metadata(state->surface, CAIRO_PDF_METADATA_CREATOR, "Pontata");
+  cairo_pdf_surface_set_metadata(state->surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
+  state->cr = cairo_create(state->surface);
+  cairo_font_options_t* options = cairo_font_options_create();
+  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  cairo_set_font_options(state->cr, options);
+  cairo_font_options_destroy(options);
+  return PdfPages(std::move(state));
+}
+
+void PdfPages::begin_page(double width_mm, double height_mm) {
+  cairo_t* cr = state_->cr;
+  if (state_->pages++ > 0) cairo_show_page(cr);
+  cairo_pdf_surface_set_size(state_->surface, width_mm * kPoints, height_mm * kPoints);
+  cairo_identity_matrix(cr);
+  cairo_translate(cr, 0, height_mm * kPoints);
+  cairo_scale(cr, kPoints, -kPoints);
+  cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_line_cap(cr, CAIRO_LINE_CAP_BUTT);
+}
+
+int PdfPages::pages() const { return state_->pages; }
+
+void PdfPages::line(Vec2 a, Vec2 b, const Stroke& stroke) {
+  const Vec2 ends[] = {a, b};
+  path(ends, false, stroke);
+}
+
+void PdfPages::path(std::span<const Vec2> points, bool closed, const Stroke& stroke) {
+  if (points.empty()) return;
+  state_->trace(points, closed);
+  state_->stroke(stroke);
+}
+
+void PdfPages::rectangle(Vec2 lower_left, Vec2 size, const Stroke& stroke) {
+  cairo_rectangle(state_->cr, lower_left.x, lower_left.y, size.x, size.y);
+  state_->stroke(stroke);
+}
+
+void PdfPages::fill(std::span<const std::vector<Vec2>> rings, Colour colour) {
+  for (const auto& ring : rings) state_->trace(ring, true);
+  state_->set_colour(colour);
+  cairo_set_fill_rule(state_->cr, CAIRO_FILL_RULE_EVEN_ODD);
+  cairo_fill(state_->cr);
+}
+
+void PdfPages::fill_rectangle(Vec2 lower_left, Vec2 size, Colour colour) {
+  cairo_rectangle(state_->cr, lower_left.x, lower_left.y, size.x, size.y);
+  state_->set_colour(colour);
+  cairo_fill(state_->cr);
+}
+
+double PdfPages::text_width(std::string_view words, const TextStyle& style) const {
+  state_->set_font(style);
+  cairo_text_extents_t extents;
+  cairo_text_extents(state_->cr, printable(words).c_str(), &extents);
+  return extents.x_advance;
+}
+
+std::string PdfPages::fitted(std::string_view words, const TextStyle& style, double width_mm) const {
+  std::string out = printable(words);
+  if (text_width(out, style) <= width_mm) return out;
+  while (!out.empty() && text_width(out + "…", style) > width_mm) {
+    while (out.size() > 1 && (static_cast<unsigned char>(out.back()) & 0xC0) == 0x80) out.pop_back();
+    out.pop_back();
+  }
+  return out + "…";
+}
+
+void PdfPages::text(Vec2 at, std::string_view words, const TextStyle& style) {
+  const std::string line = printable(words);
+  if (line.empty()) return;
+  cairo_t* cr = state_->cr;
+  const double width = style.align == Align::left ? 0 : text_width(line, style);
+  cairo_save(cr);
+  state_->set_font(style);
+  cairo_translate(cr, at.x, at.y);
+  cairo_rotate(cr, style.angle_deg * kPi / 180);
+  cairo_scale(cr, 1, -1);
+  const double x = style.align == Align::centre ? -width / 2 : -width;
+  if (style.casing_mm > 0) {
+    cairo_move_to(cr, x, 0);
+    cairo_text_path(cr, line.c_str());
+    state_->stroke({2 * style.casing_mm, kWhite});
+  }
+  cairo_move_to(cr, x, 0);
+  state_->set_colour(style.colour);
+  cairo_show_text(cr, line.c_str());
+  cairo_new_path(cr);
+  cairo_restore(cr);
+}
+
+void PdfPages::picture(const Image& image, Vec2 lower_left, Vec2 size) {
+  if (image.width <= 0 || image.height <= 0) return;
+  auto* jpeg = new std::vector<std::uint8_t>;
+  stbi_write_jpg_to_func(append_bytes, jpeg, image.width, image.height, 3, image.rgb.data(), kJpegQuality);
+  cairo_surface_t* pixels = cairo_image_surface_create(CAIRO_FORMAT_RGB24, image.width, image.height);
+  // The bytes live until cairo lets them go.
+  cairo_surface_set_mime_data(
+      pixels, CAIRO_MIME_TYPE_JPEG, jpeg->data(), jpeg->size(),
+      [](void* p) { delete static_cast<std::vector<std::uint8_t>*>(p); }, jpeg);
+  cairo_t* cr = state_->cr;
+  cairo_save(cr);
+  cairo_translate(cr, lower_left.x, lower_left.y + size.y);
+  cairo_scale(cr, size.x / image.width, -size.y / image.height);
+  cairo_set_source_surface(cr, pixels, 0, 0);
+  cairo_paint(cr);
+  cairo_restore(cr);
+  cairo_surface_destroy(pixels);
+}
+
+void PdfPages::clip_rectangle(Vec2 lower_left, Vec2 size) {
+  cairo_save(state_->cr);
+  cairo_rectangle(state_->cr, lower_left.x, lower_left.y, size.x, size.y);
+  cairo_clip(state_->cr);
+}
+
+void PdfPages::unclip() { cairo_restore(state_->cr); }
+
+Outcome PdfPages::finish() {
+  const Problem cannot{"cannot be written", state_->path, "Look whether the disk is full."};
+  if (state_->pages > 0) cairo_show_page(state_->cr);
+  cairo_surface_finish(state_->surface);
+  const bool drawn =
+      cairo_status(state_->cr) == CAIRO_STATUS_SUCCESS && cairo_surface_status(state_->surface) == CAIRO_STATUS_SUCCESS;
+  const bool flushed = std::fflush(state_->file.get()) == 0;
+  state_->close();
+  if (!drawn || !flushed) return cannot;
+  const Outcome done = finish_pdf(state_->draft(), state_->path);
+  std::error_code ignored;
+  std::filesystem::remove(state_->draft(), ignored);
+  return done;
+}
+
+std::string printable(std::string_view words) {
+  std::string out;
+  for (std::size_t i = 0; i < words.size();) {
+    const auto c = static_cast<unsigned char>(words[i]);
+    const std::size_t length = c < 0x80 ? 1 : c >= 0xF0 && c < 0xF5 ? 4 : c >= 0xE0 ? 3 : c >= 0xC2 ? 2 : 0;
+    bool good = length > 0 && c < 0xF5 && i + length <= words.size();
+    for (std::size_t k = 1; good && k < length; ++k) good = (static_cast<unsigned char>(words[i + k]) & 0xC0) == 0x80;
+    if (good && length == 3) {
+      const auto d = static_cast<unsigned char>(words[i + 1]);
+      good = !(c == 0xE0 && d < 0xA0) && !(c == 0xED && d >= 0xA0);  // overlong, surrogates
+    }
+    if (good && length == 4) {
+      const auto d = static_cast<unsigned char>(words[i + 1]);
+      good = !(c == 0xF0 && d < 0x90) && !(c == 0xF4 && d >= 0x90);
+    }
+    if (!good)
+      out += '?', ++i;
+    else if (c < 0x20 || c == 0x7F)
+      out += ' ', ++i;
+    else
+      out += words.substr(i, length), i += length;
+  }
+  return out;
+}
+
+}  // namespace pontata
