@@ -35,14 +35,31 @@ class Walker {
   std::vector<Stretch> run() {
     start_ = end_at(a_), end_ = end_at(b_);
     if (along_one_edge()) return std::move(out_);
+    std::optional<Inside> inside;
+    std::optional<Outside> outside;
     if (const auto first = first_triangle())
-      cross(*first, weights_in(*first, a_));
+      inside = Inside{*first, weights_in(*first, a_)};
     else
-      round_outside(*start_.border, 0);
+      outside = Outside{*start_.border, 0};
+    while (inside || outside) {
+      if (inside) outside = cross(*inside), inside.reset();
+      if (outside) inside = round_outside(*outside), outside.reset();
+    }
     return std::move(out_);
   }
 
  private:
+  // Where the walk stands between two steps: in a triangle, or where the line has left the wall, `place` pitches from
+  // a.
+  struct Inside {
+    std::uint32_t triangle;
+    Vec3 weights;
+  };
+  struct Outside {
+    BorderPlace border;
+    double place;
+  };
+
   const Triangle& corners(std::uint32_t t) const { return chart_.mesh().triangles[t]; }
   LatticePoint corner(std::uint32_t t, int k) const {
     return chart_.places()[corners(t)[static_cast<std::size_t>(k % 3)]];
@@ -118,12 +135,16 @@ class Walker {
     if (from != to) out_.push_back({t, from, to});
   }
 
-  // Walks from triangle to triangle until b, or until the border.
-  void cross(std::uint32_t t, Vec3 at) {
+  // Walks from triangle to triangle until b (nothing comes back), or until the border.
+  std::optional<Outside> cross(Inside from) {
+    auto& [t, at] = from;
     for (;;) {
       int k = 0;
       while (is_left(corner(t, k)) || !is_left(corner(t, k + 1))) ++k;
-      if (orient(corner(t, k), corner(t, k + 1), b_) >= 0) return emit(t, at, weights_in(t, b_));
+      if (orient(corner(t, k), corner(t, k + 1), b_) >= 0) {
+        emit(t, at, weights_in(t, b_));
+        return std::nullopt;
+      }
       const double share = crossing_share(corner(t, k), corner(t, k + 1));
       Vec3 leave{0, 0, 0};
       leave[k] = 1 - share, leave[(k + 1) % 3] = share;
@@ -132,7 +153,7 @@ class Walker {
       if (other == Chart::kNoTriangle) {
         const auto edge = chart_.border_edge_from(corners(t)[static_cast<std::size_t>(k)]);
         const LatticePoint p = corner(t, k), q = corner(t, k + 1);
-        return round_outside({edge, share}, line_place(p, q, share));
+        return Outside{{edge, share}, line_place(p, q, share)};
       }
       const auto end = corners(t)[static_cast<std::size_t>((k + 1) % 3)];
       const auto& c = corners(other);
@@ -156,18 +177,20 @@ class Walker {
     return glm::dot((1 - share) * to_p + share * to_q, direction_) / length_;
   }
 
-  // The segment lies outside the wall from border place `from`, `place` pitches from a: goes along the border to where
-  // it enters again, or to b.
-  void round_outside(BorderPlace from, double place) {
-    const auto entry = next_entry(chart_.border_edges()[from.edge].loop, place);
-    if (end_.border && (!entry || entry->place > length_ - kTie)) return follow_border(from, *end_.border);
+  // Outside the wall: goes along the border to where the line enters again, or to b (nothing comes back).
+  std::optional<Inside> round_outside(const Outside& from) {
+    const auto entry = next_entry(chart_.border_edges()[from.border.edge].loop, from.place);
+    if (end_.border && (!entry || entry->place > length_ - kTie)) {
+      follow_border(from.border, *end_.border);
+      return std::nullopt;
+    }
     if (!entry) throw std::logic_error("walk: the wall's border is not closed");
-    follow_border(from, {entry->edge, entry->share});
+    follow_border(from.border, {entry->edge, entry->share});
     entered_.push_back(entry->edge);
     const auto& edge = chart_.border_edges()[entry->edge];
-    Vec3 at{0, 0, 0};
-    at[edge.side] = 1 - entry->share, at[(edge.side + 1) % 3] = entry->share;
-    cross(edge.triangle, at);
+    Inside inside{edge.triangle, {0, 0, 0}};
+    inside.weights[edge.side] = 1 - entry->share, inside.weights[(edge.side + 1) % 3] = entry->share;
+    return inside;
   }
 
   struct Entry {

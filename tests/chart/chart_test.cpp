@@ -67,9 +67,9 @@ TEST_CASE("a folded, a thin and a doubled triangle are refused with the place") 
   folded.address[12] = {3.5, 2.2};  // the middle point pulled over its neighbour
   check_refused(folded, "near X 2", "folds");
   auto thin = sheet(4, 4);
-  for (int i = 0; i <= 4; ++i) thin.address[std::size_t(20 + i)].y = 3 + 15 * kPitch;  // top row 15 pitches high
+  for (int i = 0; i <= 4; ++i) thin.address[std::size_t(20 + i)].y = 3 + 16 * kPitch;  // slanted, a hair under 16
   check_refused(thin, "Z 3", "squeezed");
-  for (int i = 0; i <= 4; ++i) thin.address[std::size_t(20 + i)].y = 3 + 40 * kPitch;
+  for (int i = 0; i <= 4; ++i) thin.address[std::size_t(20 + i)].y = 3 + 17 * kPitch;
   CHECK(thin.certified().ok());
   auto doubled = sheet(4, 4);
   doubled.mesh.triangles.push_back(doubled.mesh.triangles[9]);
