@@ -13,7 +13,7 @@
 #include "engine/chart/parameterise_levels.h"
 #include "engine/chart/parameterise_relax.h"
 #include "engine/chart/parameterise_start.h"
-#include "engine/wall/scan_topology.h"
+#include "engine/wall/scan_soup.h"
 
 namespace pontata {
 namespace {
@@ -36,41 +36,29 @@ Problem no_place(const std::string& name) {
           "Smooth or thin the scan, or bring in the wall in parts"};
 }
 
-void relax(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, const Loops& rims, int steps,
-           std::size_t solve_limit, std::vector<Vec2>& places, Progress* progress) {
-  const auto flat = lay_flat(points, triangles);
-  const std::size_t count = triangles.size() / 2;
-  if (count > std::min(kNewtonPoints, solve_limit))
-    relax_locally(triangles, flat, rims, 8, places, progress);
-  else
-    relax_globally(triangles, flat, rims, steps, 1e-5, places, progress);
-}
-
-Loops rims_of(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles) {
-  return border_loops(points, triangles, link_triangles(points, triangles));
-}
-
-std::optional<Problem> solve_levels(const std::vector<Vec3>& points, const Levels& levels, const std::string& name,
+std::optional<Problem> solve_levels(const LiddedSheet& sheet, const Levels& levels, const std::string& name,
                                     const ParameteriseOptions& options, std::vector<Vec2>& places, Progress* progress) {
   const std::size_t coarsest = levels.levels.size() - 1;
-  const auto& start = levels.levels[coarsest].triangles;
-  Loops rims = rims_of(points, start);
-  if (!convex_start(points, start, rims, places)) return no_place(name);
-  relax_globally(start, lay_flat(points, start), rims, 3 * options.iterations, 1e-6, places, progress);
-  for (std::size_t level = coarsest; level-- > 0;) {
+  RelaxSheet level(sheet, levels.levels[coarsest].triangles);
+  if (level.rim.size() != 1 || !convex_start(sheet.points, level.triangles, level.rim[0], places))
+    return no_place(name);
+  relax_globally(level, 3 * options.iterations, 1e-5, places, progress);
+  for (std::size_t next = coarsest; next-- > 0;) {
     if (is_cancelled(progress)) return Problem{"laying out was cancelled", name, ""};
-    report(progress, 0.3 + 0.6 * static_cast<double>(coarsest - level) / static_cast<double>(coarsest + 1),
+    report(progress, 0.3 + 0.6 * static_cast<double>(coarsest - next) / static_cast<double>(coarsest + 1),
            "Laying the surface out flat");
-    const auto& triangles = levels.levels[level].triangles;
-    rims = rims_of(points, triangles);
+    level = RelaxSheet(sheet, levels.levels[next].triangles);
     const std::vector<Vec2> before = places;
-    bool placed = refine(points, levels, level, /*dented=*/false, places);
-    if (!placed || rims_cross(rims, places)) {
+    bool placed = refine(sheet, levels, next, /*dented=*/false, places);
+    if (!placed || rims_cross(level.rim, places)) {
       places = before;
-      placed = refine(points, levels, level, /*dented=*/true, places) && !rims_cross(rims, places);
+      placed = refine(sheet, levels, next, /*dented=*/true, places) && !rims_cross(level.rim, places);
     }
     if (!placed) return no_place(name);
-    relax(points, triangles, rims, std::max(2, options.iterations / 3), options.solve_limit, places, progress);
+    if (level.triangles.size() / 2 > std::min(kNewtonPoints, options.solve_limit))
+      relax_locally(level, 8, places, progress);
+    else
+      relax_globally(level, options.iterations, 1e-4, places, progress);
   }
   return std::nullopt;
 }
@@ -116,14 +104,16 @@ std::optional<std::size_t> too_thin(const SurfaceMesh& mesh, const std::vector<V
 Result<std::vector<Vec2>> parameterise(const SurfaceMesh& mesh, const std::string& name,
                                        const ParameteriseOptions& options, Progress* progress) {
   report(progress, 0, "Looking for the surface's edges");
-  if (const auto rims = sheet_rims(mesh, name); !rims) return rims.problem();
-  std::vector<Vec2> places(mesh.points.size(), Vec2{0, 0});
+  const auto rims = sheet_rims(mesh, name);
+  if (!rims) return rims.problem();
+  const LiddedSheet sheet = close_holes(mesh.points, mesh.triangles, *rims);
+  std::vector<Vec2> places(sheet.points.size(), Vec2{0, 0});
   report(progress, 0.05, "Thinning the surface for the first layout");
-  const Levels levels =
-      coarsen(mesh.points, mesh.triangles, level_targets(mesh.points.size(), options.solve_limit), progress);
+  const Levels levels = coarsen(sheet, level_targets(sheet.points.size(), options.solve_limit), progress);
   report(progress, 0.2, "Laying the surface out flat");
-  if (auto problem = solve_levels(mesh.points, levels, name, options, places, progress)) return *problem;
+  if (auto problem = solve_levels(sheet, levels, name, options, places, progress)) return *problem;
   if (is_cancelled(progress)) return Problem{"laying out was cancelled", name, ""};
+  places.resize(mesh.points.size());
   turn_upright(mesh, places);
   if (const auto thin = too_thin(mesh, places)) {
     const Vec3 p = mesh.points[mesh.triangles[*thin][0]];

@@ -6,6 +6,28 @@
 
 namespace pontata {
 
+namespace {
+
+// J = s1 u1 v1^T + s2 u2 v2^T with U and V rotations.
+struct Singular {
+  double s1, s2;
+  Eigen::Vector2d u1, u2, v1, v2;
+};
+
+// From the parts of J that turn and that mirror.
+Singular singular(const Eigen::Matrix2d& j) {
+  const double e = 0.5 * (j(0, 0) + j(1, 1)), f = 0.5 * (j(0, 0) - j(1, 1));
+  const double g = 0.5 * (j(1, 0) + j(0, 1)), h = 0.5 * (j(1, 0) - j(0, 1));
+  const double q = std::hypot(e, h), r = std::hypot(f, g);
+  const double det = j(0, 0) * j(1, 1) - j(0, 1) * j(1, 0);
+  const double turn = std::atan2(h, e), mirror = std::atan2(g, f);  // u - v and u + v for J = R(u) diag(s1, s2) R(v)^T
+  const double u = 0.5 * (mirror + turn), v = 0.5 * (mirror - turn);
+  const Eigen::Vector2d u1(std::cos(u), std::sin(u)), v1(std::cos(v), std::sin(v));
+  return {q + r, det / (q + r), u1, {-u1.y(), u1.x()}, v1, {-v1.y(), v1.x()}};  // det / s1: q - r without cancellation
+}
+
+}  // namespace
+
 FlatTriangle lay_flat(const Vec3& a, const Vec3& b, const Vec3& c) {
   const std::array<Vec3, 3> p{a, b, c};
   std::size_t k = 0;  // the longest edge runs from corner k
@@ -42,17 +64,21 @@ double energy(const FlatTriangle& flat, const Eigen::Matrix2d& j) {
   return flat.area * j.squaredNorm() * (1 + 1 / (det * det));
 }
 
+FlatTriangle part_way(const FlatTriangle& own, const Eigen::Matrix2d& j) {
+  const Singular s = singular(j);
+  const double most = std::max(std::abs(std::log(s.s1)), std::abs(std::log(s.s2)));
+  const double share = std::acosh(kMostStrain) / (2 * most);  // then (cosh(2 l1) + cosh(2 l2)) / 2 <= kMostStrain
+  if (!(share < 1)) return own;
+  // J' = U diag(s^share) V^T; a gradient g in the own shape is (J^-1 J')^T g in the shape between.
+  const double d1 = std::pow(s.s1, share - 1), d2 = std::pow(s.s2, share - 1);
+  const Eigen::Matrix2d turn = d1 * s.v1 * s.v1.transpose() + d2 * s.v2 * s.v2.transpose();
+  FlatTriangle out = own;
+  for (auto& g : out.gradient) g = turn * g;
+  return out;
+}
+
 EnergyTerms energy_terms(const FlatTriangle& flat, const Eigen::Matrix2d& j) {
-  // Singular values of a 2x2 matrix from its parts that turn and that mirror.
-  const double e = 0.5 * (j(0, 0) + j(1, 1)), f = 0.5 * (j(0, 0) - j(1, 1));
-  const double g = 0.5 * (j(1, 0) + j(0, 1)), h = 0.5 * (j(1, 0) - j(0, 1));
-  const double q = std::hypot(e, h), r = std::hypot(f, g);
-  const double det = j(0, 0) * j(1, 1) - j(0, 1) * j(1, 0);
-  const double s1 = q + r, s2 = det / s1;                           // q - r without its cancellation
-  const double turn = std::atan2(h, e), mirror = std::atan2(g, f);  // u - v and u + v for J = R(u) diag(s1, s2) R(v)^T
-  const double u = 0.5 * (mirror + turn), v = 0.5 * (mirror - turn);
-  const Eigen::Vector2d u1(std::cos(u), std::sin(u)), u2(-u1.y(), u1.x());
-  const Eigen::Vector2d v1(std::cos(v), std::sin(v)), v2(-v1.y(), v1.x());
+  const auto [s1, s2, u1, u2, v1, v2] = singular(j);
   const double i1 = 1 / s1, i2 = 1 / s2, cube = i1 * i1 * i1 * i2 * i2 * i2;
   EnergyTerms out;
   out.mode[0] = u1 * v1.transpose();

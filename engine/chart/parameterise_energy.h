@@ -31,6 +31,11 @@ std::vector<FlatTriangle> lay_flat(const std::vector<Vec3>& points, const std::v
 
 Eigen::Matrix2d jacobian(const FlatTriangle& flat, const Vec2& a, const Vec2& b, const Vec2& c);
 
+// The shape between the one in the chart and the surface's own from which the chart's differs by no more than
+// energy / area = 4 kMostStrain; the own one where it is near enough.
+inline constexpr double kMostStrain = 4.5;
+FlatTriangle part_way(const FlatTriangle& own, const Eigen::Matrix2d& j);
+
 // Infinite where the triangle is folded or has no area.
 double energy(const FlatTriangle& flat, const Eigen::Matrix2d& j);
 

@@ -30,8 +30,13 @@ struct Quadric {
 
 class Coarsener {
  public:
-  Coarsener(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, Levels& out)
-      : points_(points), triangles_(triangles), alive_(triangles.size(), true), fans_(points.size()), out_(out) {
+  Coarsener(const LiddedSheet& sheet, Levels& out)
+      : sheet_(sheet),
+        points_(sheet.points),
+        triangles_(sheet.triangles),
+        alive_(sheet.triangles.size(), true),
+        fans_(sheet.points.size()),
+        out_(out) {
     for (std::uint32_t t = 0; t < triangles_.size(); ++t)
       for (const auto corner : triangles_[t]) fans_[corner].push_back(t);
     for (const auto& fan : fans_) left_ += !fan.empty();
@@ -90,6 +95,7 @@ class Coarsener {
   void set_quadrics() {
     quadrics_.resize(points_.size());
     for (const Triangle& t : triangles_) {
+      if (sheet_.is_lid(t)) continue;
       const Vec3 n = cross_of(t);
       const double twice = glm::length(n);
       if (!(twice > 0)) continue;
@@ -98,14 +104,24 @@ class Coarsener {
     for (std::uint32_t p = 0; p < points_.size(); ++p) {
       if (fans_[p].empty()) continue;
       const Ring ring = ring_of(p);
-      if (ring.closed) continue;
-      for (const auto q : {ring.points.front(), ring.points.back()}) {  // a plane upright on the rim keeps its line
+      for (const auto q : ring.points) {  // a plane upright on the rim keeps its line
+        if (!on_rim(p, q, ring)) continue;
         const Vec3 edge = points_[q] - points_[p];
         const Vec3 side = glm::cross(edge, cross_of(triangles_[fans_[p][0]]));
         const double length = glm::length(side);
         if (length > 0) quadrics_[p].add_plane(side / length, points_[p], 4 * glm::dot(edge, edge));
       }
     }
+  }
+
+  // The edge from p to its neighbour q belongs to the outer rim or to the rim of a hole.
+  bool on_rim(std::uint32_t p, std::uint32_t q, const Ring& ring) const {
+    if (!ring.closed) return q == ring.points.front() || q == ring.points.back();
+    if (sheet_.hole[p] == 0 || sheet_.hole[q] != sheet_.hole[p]) return false;
+    return std::any_of(fans_[p].begin(), fans_[p].end(), [&](auto t) {
+      const Triangle& c = triangles_[t];
+      return sheet_.is_lid(c) && (c[0] == q || c[1] == q || c[2] == q);
+    });
   }
 
   // The fan's outer edges p->q chained into one path.
@@ -139,8 +155,10 @@ class Coarsener {
   Candidate best(std::uint32_t p) const {
     const Ring ring = ring_of(p);
     Candidate out;
+    const bool of_rim = !ring.closed || sheet_.hole[p] != 0;
+    if (p >= sheet_.lid_points) return out;
     for (const auto q : ring.points) {
-      if (!ring.closed && q != ring.points.front() && q != ring.points.back()) continue;
+      if (q >= sheet_.lid_points || (of_rim && !on_rim(p, q, ring))) continue;
       const Vec3 edge = points_[q] - points_[p];
       const double size = glm::dot(edge, edge);
       const double cost = quadrics_[p].at(points_[q]) + 1e-3 * size * size;
@@ -159,13 +177,13 @@ class Coarsener {
   // Keeps the sheet a sheet (the link condition) and lets no triangle turn over or become a needle.
   bool allowed(std::uint32_t from, std::uint32_t onto, const Ring& ring) const {
     const std::size_t n = ring.points.size();
-    if (ring.closed ? n < 3 : n < 2) return false;
+    if (n < 3) return false;
     std::size_t common = 0;
     for (const auto q : ring.points) common += q != onto && neighbours(q, onto);
     if (common != (ring.closed ? 2u : 1u)) return false;
     for (const auto t : fans_[from]) {
       Triangle moved = triangles_[t];
-      if (std::find(moved.begin(), moved.end(), onto) != moved.end()) continue;
+      if (sheet_.is_lid(moved) || std::find(moved.begin(), moved.end(), onto) != moved.end()) continue;
       const Vec3 before = cross_of(moved);
       std::replace(moved.begin(), moved.end(), from, onto);
       const Vec3 after = cross_of(moved);
@@ -204,6 +222,7 @@ class Coarsener {
     --left_;
   }
 
+  const LiddedSheet& sheet_;
   const std::vector<Vec3>& points_;
   std::vector<Triangle> triangles_;
   std::vector<bool> alive_;
@@ -274,11 +293,7 @@ Vec2 laid_on_edges(const std::vector<FanTriangle>& fan) {
 
 // Where a point returns to: as on the surface where that folds nothing, else the middle of what is left to it.
 Vec2 return_place(const std::vector<FanTriangle>& fan, bool inside, bool dented) {
-  if (!inside && dented) {
-    if (fan.size() > 1) return kernel_middle(fan, true);
-    const Vec2 edge = fan[0].c - fan[0].b;  // an ear: barely outside
-    return 0.5 * (fan[0].b + fan[0].c) + 1e-3 * Vec2{-edge.y, edge.x};
-  }
+  if (!inside && dented) return kernel_middle(fan, true);
   const Vec2 laid = laid_on_edges(fan);
   if (least_share(fan, laid) > 0.2) return laid;
   const Vec2 middle = kernel_middle(fan, false);
@@ -287,11 +302,27 @@ Vec2 return_place(const std::vector<FanTriangle>& fan, bool inside, bool dented)
 
 }  // namespace
 
-Levels coarsen(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles,
-               const std::vector<std::size_t>& targets, Progress* progress) {
+LiddedSheet close_holes(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, const Loops& rims) {
+  LiddedSheet out{points, triangles, rims[0], {}, static_cast<std::uint32_t>(points.size())};
+  out.hole.assign(points.size() + rims.size() - 1, 0);
+  for (std::uint32_t h = 1; h < rims.size(); ++h) {
+    const auto middle = static_cast<std::uint32_t>(out.points.size());
+    Vec3 sum{0, 0, 0};
+    for (std::size_t i = 0; i < rims[h].size(); ++i) {
+      const std::uint32_t a = rims[h][i], b = rims[h][(i + 1) % rims[h].size()];
+      out.triangles.push_back({b, a, middle});
+      out.hole[a] = h;
+      sum += points[a];
+    }
+    out.points.push_back(sum / static_cast<double>(rims[h].size()));
+  }
+  return out;
+}
+
+Levels coarsen(const LiddedSheet& sheet, const std::vector<std::size_t>& targets, Progress* progress) {
   Levels out;
-  out.levels.push_back({triangles, 0});
-  Coarsener coarsener(points, triangles, out);
+  out.levels.push_back({sheet.triangles, 0});
+  Coarsener coarsener(sheet, out);
   for (const std::size_t target : targets) {
     const std::size_t before = out.collapses.size();
     while (coarsener.left() > target && !is_cancelled(progress))
@@ -301,8 +332,7 @@ Levels coarsen(const std::vector<Vec3>& points, const std::vector<Triangle>& tri
   return out;
 }
 
-bool refine(const std::vector<Vec3>& points, const Levels& levels, std::size_t to, bool dented,
-            std::vector<Vec2>& places) {
+bool refine(const LiddedSheet& sheet, const Levels& levels, std::size_t to, bool dented, std::vector<Vec2>& places) {
   std::vector<FanTriangle> fan;
   for (std::size_t i = levels.levels[to + 1].collapses; i-- > levels.levels[to].collapses;) {
     const Collapse& c = levels.collapses[i];
@@ -310,7 +340,8 @@ bool refine(const std::vector<Vec3>& points, const Levels& levels, std::size_t t
     fan.clear();
     for (std::uint32_t k = 0; k + (c.inside ? 0 : 1) < c.count; ++k) {
       const std::uint32_t b = ring[k], d = ring[(k + 1) % c.count];
-      fan.push_back({lay_flat(points[c.point], points[b], points[d]), places[b], places[d]});
+      fan.push_back({lay_flat(sheet.points[c.point], sheet.points[b], sheet.points[d]), places[b], places[d]});
+      if (sheet.is_lid({c.point, b, d})) fan.back().flat.area *= 1e-3;
     }
     Vec2 p = return_place(fan, c.inside, dented);
     if (!(least_share(fan, p) > 0)) return false;

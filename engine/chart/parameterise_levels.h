@@ -30,14 +30,25 @@ struct Levels {
   std::vector<std::uint32_t> rings;
 };
 
+// A sheet whose holes are closed with lids: one more point in the middle of each, joined to its rim. Lids keep the rims
+// of the holes apart from each other while the sheet is laid out.
+struct LiddedSheet {
+  std::vector<Vec3> points;          // of the sheet, then one per lid
+  std::vector<Triangle> triangles;   // of the sheet, then those of the lids
+  std::vector<std::uint32_t> outer;  // the outer rim
+  std::vector<std::uint32_t> hole;   // of every point: 1 + the number of the hole on whose rim it lies, else 0
+  std::uint32_t lid_points = 0;      // the first lid point
+  bool is_lid(const Triangle& t) const { return t[0] >= lid_points || t[1] >= lid_points || t[2] >= lid_points; }
+};
+LiddedSheet close_holes(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, const Loops& rims);
+
 // Levels with about the given numbers of points (falling); fewer where the shape allows no more. Every level has the
 // same rims, handles and parts as the full sheet. Deterministic.
-Levels coarsen(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles,
-               const std::vector<std::size_t>& targets, Progress* progress = nullptr);
+Levels coarsen(const LiddedSheet& sheet, const std::vector<std::size_t>& targets, Progress* progress = nullptr);
 
-// Puts back the points taken out between level `to` and the coarser one after it. With `dented`, rim points return on
-// the inner side of the rim they left, so that no rims can meet. False where a point found no place.
-bool refine(const std::vector<Vec3>& points, const Levels& levels, std::size_t to, bool dented,
-            std::vector<Vec2>& places);
+// Puts back the points taken out between level `to` and the coarser one after it. With `dented`, points of the
+// outer rim return on the inner side of the rim they left, so that it cannot meet itself. False where a point found no
+// place.
+bool refine(const LiddedSheet& sheet, const Levels& levels, std::size_t to, bool dented, std::vector<Vec2>& places);
 
 }  // namespace pontata

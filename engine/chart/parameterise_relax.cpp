@@ -7,10 +7,14 @@
 #include <limits>
 #include <numeric>
 
+#include "engine/wall/scan_topology.h"
+
 namespace pontata {
 namespace {
 
 using Sparse = Eigen::SparseMatrix<double>;
+
+constexpr double kLidWeight = 0.1;  // of a lid triangle against a mean surface triangle
 
 double total_energy(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat,
                     const std::vector<Vec2>& x) {
@@ -137,27 +141,50 @@ double fan_energy(const std::vector<FanTriangle>& fan, const Vec2& p) {
 
 }  // namespace
 
-void relax_globally(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat, const Loops& rims,
-                    int steps, double enough, std::vector<Vec2>& places, Progress* progress) {
-  NewtonSystem system(triangles, places.size());
-  double now = total_energy(triangles, flat, places);
+RelaxSheet::RelaxSheet(const LiddedSheet& sheet, const std::vector<Triangle>& of_level)
+    : triangles(of_level), own(lay_flat(sheet.points, of_level)), drawn(own) {
+  double area = 0;
+  for (std::size_t t = 0; t < triangles.size(); ++t) {
+    lid.push_back(sheet.is_lid(triangles[t]));
+    if (!lid.back()) area += own[t].area;
+  }
+  lid_weight = kLidWeight * area / static_cast<double>(triangles.size());
+  const auto across = link_triangles(sheet.points, triangles);
+  rim = border_loops(sheet.points, triangles, across);
+}
+
+void RelaxSheet::aim(const std::vector<Vec2>& places) {
+  const auto raised = [&](std::uint32_t p) { return Vec3{places[p].x, places[p].y, 0}; };
+  for (std::size_t t = 0; t < triangles.size(); ++t) {
+    const Triangle& c = triangles[t];
+    if (lid[t]) {
+      drawn[t] = lay_flat(raised(c[0]), raised(c[1]), raised(c[2]));
+      drawn[t].area = lid_weight;
+    } else {
+      drawn[t] = part_way(own[t], jacobian(own[t], places[c[0]], places[c[1]], places[c[2]]));
+    }
+  }
+}
+
+void relax_globally(RelaxSheet& sheet, int steps, double enough, std::vector<Vec2>& places, Progress* progress) {
+  NewtonSystem system(sheet.triangles, places.size());
   std::vector<Vec2> d(places.size()), trial(places.size());
   for (int step = 0; step < steps && !is_cancelled(progress); ++step) {
+    sheet.aim(places);
+    const double now = total_energy(sheet.triangles, sheet.drawn, places);
     double slope = 0;
-    if (!system.step(triangles, flat, places, d, slope)) return;
-    double t = std::min(1.0, 0.8 * longest_safe_step(triangles, places, d));
+    if (!system.step(sheet.triangles, sheet.drawn, places, d, slope)) return;
+    double t = std::min(1.0, 0.8 * longest_safe_step(sheet.triangles, places, d));
     bool moved = false;
     double after = now;
     for (int halving = 0; halving < 14 && !moved; ++halving, t *= 0.5) {
       for (std::size_t i = 0; i < places.size(); ++i) trial[i] = places[i] + t * d[i];
-      after = total_energy(triangles, flat, trial);
-      moved = after <= now + 1e-4 * t * slope && !rims_cross(rims, trial);
+      after = total_energy(sheet.triangles, sheet.drawn, trial);
+      moved = after <= now + 1e-4 * t * slope && !rims_cross(sheet.rim, trial);
     }
     if (!moved) return;
     std::swap(places, trial);
-    const double gain = now - after;
-    now = after;
-    if (gain < enough * now) return;
+    if (now - after < enough * after) return;
   }
 }
 
@@ -188,8 +215,8 @@ Vec2 relaxed_place(const std::vector<FanTriangle>& fan, const Vec2& p) {
   return p;
 }
 
-void relax_locally(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat, const Loops& rims,
-                   int sweeps, std::vector<Vec2>& places, Progress* progress) {
+void relax_locally(RelaxSheet& sheet, int sweeps, std::vector<Vec2>& places, Progress* progress) {
+  const auto& triangles = sheet.triangles;
   std::vector<std::size_t> start(places.size() + 1, 0);
   for (const Triangle& t : triangles)
     for (const auto corner : t) ++start[corner + 1];
@@ -201,22 +228,23 @@ void relax_locally(const std::vector<Triangle>& triangles, const std::vector<Fla
   std::vector<bool> fixed(places.size(), false);
   std::vector<FanTriangle> fan;
   for (int sweep = 0; sweep < sweeps && !is_cancelled(progress); ++sweep) {
+    sheet.aim(places);
     const std::vector<Vec2> before = places;
     for (std::uint32_t p = 0; p < places.size(); ++p) {
       if (fixed[p] || start[p] == start[p + 1]) continue;
       fan.clear();
       for (std::size_t i = start[p]; i < start[p + 1]; ++i) {
         const std::uint32_t t = corners[i] / 3, k = corners[i] % 3;
-        const auto& g = flat[t].gradient;
-        fan.push_back({{flat[t].area, {g[k], g[(k + 1) % 3], g[(k + 2) % 3]}},
+        const auto& g = sheet.drawn[t].gradient;
+        fan.push_back({{sheet.drawn[t].area, {g[k], g[(k + 1) % 3], g[(k + 2) % 3]}},
                        places[triangles[t][(k + 1) % 3]],
                        places[triangles[t][(k + 2) % 3]]});
       }
       places[p] = relaxed_place(fan, places[p]);
     }
-    if (!rims_cross(rims, places)) continue;
-    places = before;  // from here on the rims stay where they ran clear
-    for (const auto& rim : rims)
+    if (!rims_cross(sheet.rim, places)) continue;
+    places = before;  // from here on the rim stays where it ran clear
+    for (const auto& rim : sheet.rim)
       for (const auto p : rim) fixed[p] = true;
   }
 }

@@ -4,18 +4,35 @@
 #include "engine/base/progress.h"
 #include "engine/chart/parameterise_border.h"
 #include "engine/chart/parameterise_energy.h"
+#include "engine/chart/parameterise_levels.h"
 
 namespace pontata {
 
+// The triangles of a level and the shapes they are drawn to, which are set anew before every step: a triangle far from
+// its own shape is drawn only part of the way (Liu, Ye, Ni, Fu, "Progressive Parameterizations", 2018). Those of lids
+// have no shape of their own: they are taken as they are and change reluctantly, so that the rims of holes give way to
+// each other but never meet (the scaffold of Jiang, Schaefer, Panozzo, "Simplicial Complex Augmentation Framework for
+// Bijective Maps", 2017).
+struct RelaxSheet {
+  RelaxSheet(const LiddedSheet& sheet, const std::vector<Triangle>& of_level);
+  std::vector<Triangle> triangles;
+  std::vector<FlatTriangle> own;    // shapes on the surface
+  std::vector<FlatTriangle> drawn;  // shapes aimed at in this step
+  std::vector<bool> lid;            // whether the triangle belongs to a lid
+  double lid_weight = 0;            // m^2
+  Loops rim;                        // the outer rim alone
+  // Sets `drawn`.
+  void aim(const std::vector<Vec2>& places);
+};
+
 // Every place moves at once: Newton steps on the projected Hessian, each shortened before the first triangle would fold
-// and until the rims run clear. Places change in place; only those that triangles use are touched. Stops when a step
-// gains less than `enough` of the energy.
-void relax_globally(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat, const Loops& rims,
-                    int steps, double enough, std::vector<Vec2>& places, Progress* progress = nullptr);
+// and until the outer rim runs clear of itself. Places change in place; only those that triangles use are touched.
+// Stops when a step gains less than `enough` of the energy.
+void relax_globally(RelaxSheet& sheet, int steps, double enough, std::vector<Vec2>& places,
+                    Progress* progress = nullptr);
 
 // One point at a time, in order, `sweeps` times over: takes out what is wrong on the scale of a few triangles.
-void relax_locally(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat, const Loops& rims,
-                   int sweeps, std::vector<Vec2>& places, Progress* progress = nullptr);
+void relax_locally(RelaxSheet& sheet, int sweeps, std::vector<Vec2>& places, Progress* progress = nullptr);
 
 // The corners round one point: the triangles of its fan with the point as corner 0.
 struct FanTriangle {

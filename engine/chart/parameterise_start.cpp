@@ -10,6 +10,7 @@
 #include <numeric>
 
 #include "engine/base/units.h"
+#include "engine/wall/scan_handles.h"
 #include "engine/wall/scan_topology.h"
 
 namespace pontata {
@@ -38,34 +39,6 @@ std::vector<Directed> directed_edges(const std::vector<Triangle>& triangles) {
     for (std::size_t k = 0; k < 3; ++k) out.push_back({triangles[t][k], triangles[t][(k + 1) % 3], t});
   std::sort(out.begin(), out.end());
   return out;
-}
-
-// An edge that closes a loop round or through a handle: joined neither by a tree over the points nor, across, by a tree
-// over the triangles with every rim closed by a lid (tree and cotree; Eppstein, "Dynamic generators of topologically
-// embedded graphs", 2003).
-std::optional<std::uint32_t> point_on_handle(const SurfaceMesh& mesh, const std::vector<Directed>& edges,
-                                             const Loops& rims) {
-  std::vector<std::vector<std::uint32_t>> next(mesh.points.size());
-  for (const Directed& e : edges) next[e.from].push_back(e.to), next[e.to].push_back(e.from);
-  std::vector<std::uint32_t> parent(mesh.points.size(), kNoNeighbour), queue{edges.front().from};
-  parent[queue[0]] = queue[0];
-  for (std::size_t head = 0; head < queue.size(); ++head)
-    for (const auto q : next[queue[head]])
-      if (parent[q] == kNoNeighbour) parent[q] = queue[head], queue.push_back(q);
-  std::vector<std::uint32_t> up(mesh.triangles.size() + rims.size()), lid(mesh.points.size(), 0);
-  std::iota(up.begin(), up.end(), 0u);
-  for (std::uint32_t r = 0; r < rims.size(); ++r)
-    for (const auto p : rims[r]) lid[p] = static_cast<std::uint32_t>(mesh.triangles.size()) + r;
-  for (const Directed& e : edges) {
-    if (parent[e.from] == e.to || parent[e.to] == e.from) continue;
-    const auto twin = std::lower_bound(edges.begin(), edges.end(), Directed{e.to, e.from, 0});
-    const bool paired = twin != edges.end() && twin->from == e.to && twin->to == e.from;
-    if (paired && e.to < e.from) continue;
-    const std::uint32_t a = root_of(up, e.triangle), b = root_of(up, paired ? twin->triangle : lid[e.from]);
-    if (a == b) return e.from;
-    up[b] = a;
-  }
-  return std::nullopt;
 }
 
 std::optional<Problem> not_a_sheet(const SurfaceMesh& mesh, const std::vector<Directed>& edges,
@@ -105,37 +78,27 @@ Result<Loops> sheet_rims(const SurfaceMesh& mesh, const std::string& name) {
   std::vector<std::uint32_t> up(mesh.points.size());
   std::iota(up.begin(), up.end(), 0u);
   for (const Directed& e : edges) up[root_of(up, e.from)] = root_of(up, e.to);
-  std::vector<bool> used(mesh.points.size(), false);
-  for (const Directed& e : edges) {
-    used[e.from] = true;
+  for (const Directed& e : edges)
     if (root_of(up, e.from) != root_of(up, edges.front().from))
       return Problem{
           fmt::format("the surface is in separate parts; one lies near {}", place_words(mesh.points[e.from])), name,
           "Bring in each part as a wall of its own"};
-  }
   if (rims.empty())
     return Problem{fmt::format("the surface closes on itself like a ball; it cannot be laid out flat (near {})",
                                place_words(mesh.points[edges.front().from])),
                    name, "Cut the scan open, down to the part that will be painted"};
-  // Euler: points - edges + triangles = 2 - 2 handles - rims.
-  std::int64_t edge_count = 0;
-  for (const Triangle& links : across)
-    for (const auto n : links) edge_count += n == kNoNeighbour ? 2 : 1;
-  const std::int64_t euler =
-      std::count(used.begin(), used.end(), true) - edge_count / 2 + static_cast<std::int64_t>(mesh.triangles.size());
-  const std::int64_t handles = (2 - static_cast<std::int64_t>(rims.size()) - euler) / 2;
+  const std::size_t handles = count_handles(mesh.triangles, across, rims.size());
   if (handles == 0) return rims;
-  const auto at = point_on_handle(mesh, edges, rims);
+  const auto loops = handle_loops(mesh.points, mesh.triangles, rims);
   return Problem{
       fmt::format("the surface has {} like the handle of a cup, so it cannot be laid out flat in one piece{}",
                   handles == 1 ? "a bridge" : fmt::format("{} bridges", handles),
-                  at ? " (one passes near " + place_words(mesh.points[*at]) + ")" : ""),
+                  loops.empty() ? "" : " (one passes near " + place_words(mesh.points[loops[0][0]]) + ")"),
       name, "Cut the bridge away in the scan, or bring in the wall in parts"};
 }
 
-bool convex_start(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, const Loops& rims,
-                  std::vector<Vec2>& places) {
-  // Unknowns: inner points, and one middle point per hole, which is as good as filling the hole with a fan.
+bool convex_start(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles,
+                  const std::vector<std::uint32_t>& outer, std::vector<Vec2>& places) {
   constexpr int kUnused = -2, kOnCircle = -1;
   std::vector<int> row(points.size(), kUnused);
   for (const Triangle& t : triangles)
@@ -143,19 +106,18 @@ bool convex_start(const std::vector<Vec3>& points, const std::vector<Triangle>& 
   double area = 0, rim_length = 0, along = 0;
   for (const Triangle& t : triangles) area += triangle_area(points, t);
   const double radius = std::sqrt(area / std::numbers::pi);
-  rim_length = loop_length(points, rims[0]);
-  for (std::size_t i = 0; i < rims[0].size(); ++i) {
+  rim_length = loop_length(points, outer);
+  for (std::size_t i = 0; i < outer.size(); ++i) {
     const double angle = 2 * std::numbers::pi * along / rim_length;
-    places[rims[0][i]] = radius * Vec2{std::cos(angle), std::sin(angle)};
-    row[rims[0][i]] = kOnCircle;
-    along += glm::length(points[rims[0][(i + 1) % rims[0].size()]] - points[rims[0][i]]);
+    places[outer[i]] = radius * Vec2{std::cos(angle), std::sin(angle)};
+    row[outer[i]] = kOnCircle;
+    along += glm::length(points[outer[(i + 1) % outer.size()]] - points[outer[i]]);
   }
   int unknowns = 0;
   for (int& r : row)
     if (r == 0) r = unknowns++;
   std::vector<Eigen::Triplet<double>> entries;
-  const int size = unknowns + static_cast<int>(rims.size()) - 1;
-  Eigen::MatrixX2d right = Eigen::MatrixX2d::Zero(size, 2);
+  Eigen::MatrixX2d right = Eigen::MatrixX2d::Zero(unknowns, 2);
   const auto join = [&](int i, std::uint32_t q, double weight) {  // one direction of a spring
     if (i < 0) return;
     entries.emplace_back(i, i, weight);
@@ -169,14 +131,8 @@ bool convex_start(const std::vector<Vec3>& points, const std::vector<Triangle>& 
       const std::uint32_t a = t[k], b = t[(k + 1) % 3];
       join(row[a], b, 1), join(row[b], a, 1);
     }
-  for (std::size_t h = 1; h < rims.size(); ++h)
-    for (const auto p : rims[h]) {
-      const int middle = unknowns + static_cast<int>(h) - 1;
-      join(middle, p, 1);
-      entries.emplace_back(row[p], row[p], 1), entries.emplace_back(row[p], middle, -1);
-    }
-  if (size > 0) {
-    Eigen::SparseMatrix<double> matrix(size, size);
+  if (unknowns > 0) {
+    Eigen::SparseMatrix<double> matrix(unknowns, unknowns);
     matrix.setFromTriplets(entries.begin(), entries.end());
     Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor(matrix);
     if (factor.info() != Eigen::Success) return false;

@@ -18,9 +18,9 @@ namespace pontata {
 // or has handles, with the place in plain words.
 Result<Loops> sheet_rims(const SurfaceMesh& mesh, const std::string& name);
 
-// Places for all points that triangles use (others stay as they are), the disc's area that of the surface. False where
-// numbers are too coarse for it (a triangle came out without area).
-bool convex_start(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, const Loops& rims,
-                  std::vector<Vec2>& places);
+// Places for all points that triangles use (others stay as they are), the disc's area that of the surface. The
+// triangles' only rim is `outer`. False where numbers are too coarse for it (a triangle came out without area).
+bool convex_start(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles,
+                  const std::vector<std::uint32_t>& outer, std::vector<Vec2>& places);
 
 }  // namespace pontata

@@ -7,6 +7,7 @@
 
 #include "engine/base/units.h"
 #include "engine/wall/scan_gltf.h"
+#include "engine/wall/scan_handles.h"
 #include "engine/wall/scan_needles.h"
 #include "engine/wall/scan_soup.h"
 #include "engine/wall/scan_topology.h"
@@ -15,6 +16,7 @@ namespace pontata {
 namespace {
 
 constexpr double kLeastExtent = 0.01, kMostExtent = 500;  // m
+constexpr double kNoiseHandle = 0.2;                      // of the widest extent: longer bridges are no noise
 constexpr std::string_view kReexport = "Export the scan again, cut to the painted wall";
 
 struct UnitName {
@@ -105,7 +107,24 @@ Result<Soup> make_soup(RawScan raw, const std::string& name, const ScanOptions& 
   return soup;
 }
 
-void say(ScanReport& report, const SheetReport& sheet, const ScanOptions& options, std::size_t mended) {
+struct Mended {
+  SheetReport sheet;
+  HandleReport handles;
+  std::size_t needles = 0;
+};
+
+Mended mend(Soup& soup) {
+  Mended out;
+  out.sheet = make_sheet(soup);
+  if (soup.triangles.empty()) return out;
+  const Vec3 extent = extent_of(soup);
+  out.handles = cut_small_handles(soup, kNoiseHandle * std::max({extent.x, extent.y, extent.z}));
+  out.needles = mend_needles(soup);
+  return out;
+}
+
+void say(ScanReport& report, const Mended& mended, const ScanOptions& options) {
+  const SheetReport& sheet = mended.sheet;
   auto& says = report.says;
   if (report.welded_points > 0)
     says.push_back(fmt::format("{} closer than {} joined",
@@ -127,8 +146,12 @@ void say(ScanReport& report, const SheetReport& sheet, const ScanOptions& option
     says.push_back(fmt::format("{} ({} in all) left out; only the largest connected part is the wall",
                                counted(report.dropped_small_parts, "loose part", "loose parts"),
                                area_words(sheet.area_left_out_m2)));
-  if (mended > 0)
-    says.push_back(fmt::format("{} mended", counted(mended, "needle-thin triangle", "needle-thin triangles")));
+  if (mended.handles.cut > 0)
+    says.push_back(fmt::format("{} of scanner's noise cut open; the longest cut is {}",
+                               counted(mended.handles.cut, "small bridge or tunnel", "small bridges and tunnels"),
+                               length_words(mended.handles.longest_m)));
+  if (mended.needles > 0)
+    says.push_back(fmt::format("{} mended", counted(mended.needles, "needle-thin triangle", "needle-thin triangles")));
 }
 
 void say_holes(ScanReport& report, const std::vector<Vec3>& points,
@@ -169,10 +192,9 @@ Result<ScanSurface> clean(RawScan raw, const std::string& name, const ScanOption
   said.dropped_duplicate = drop_duplicates(*soup);
   if (is_cancelled(progress)) return cancelled(name);
   report(progress, 0.4, "Finding the painted side");
-  const SheetReport sheet = make_sheet(*soup);
-  said.flipped = sheet.flipped;
-  said.dropped_small_parts = sheet.parts_left_out;
-  const std::size_t mended = mend_needles(*soup);
+  const Mended mended = mend(*soup);
+  said.flipped = mended.sheet.flipped;
+  said.dropped_small_parts = mended.sheet.parts_left_out;
   if (soup->triangles.empty())
     return Problem{"nothing of the scan's surface is left after cleaning: its triangles have no area", name,
                    std::string(kReexport)};
@@ -181,7 +203,7 @@ Result<ScanSurface> clean(RawScan raw, const std::string& name, const ScanOption
   if (loops.empty())
     return Problem{"the scan's surface closes on itself like a ball, so it has no edge where the painting could end",
                    name, "Cut the scan open, down to the part that will be painted"};
-  say(said, sheet, options, mended);
+  say(said, mended, options);
   say_holes(said, soup->points, loops);
   if (is_cancelled(progress)) return cancelled(name);
   report(progress, 0.7, "Smoothing the surface's direction");

@@ -131,34 +131,6 @@ std::uint32_t root_of(std::vector<std::uint32_t>& up, std::uint32_t i) {
   return i;
 }
 
-// Gives every fan of triangles at a point a point of its own. Triangles are consistently turned.
-void split_fans(Soup& soup, const std::vector<Triangle>& across) {
-  std::vector<std::uint32_t> up(3 * soup.triangles.size());
-  std::iota(up.begin(), up.end(), 0u);
-  for (std::uint32_t t = 0; t < soup.triangles.size(); ++t)
-    for (std::uint32_t k = 0; k < 3; ++k) {
-      const std::uint32_t n = across[t][k];
-      if (n == kNoNeighbour || n < t) continue;
-      const std::uint32_t a = soup.triangles[t][k], b = soup.triangles[t][(k + 1) % 3];
-      const int other = side_toward(across, soup.triangles, n, t, a, b);
-      const auto j = static_cast<std::uint32_t>(other);
-      up[root_of(up, 3 * n + (j + 1) % 3)] = root_of(up, 3 * t + k);
-      up[root_of(up, 3 * n + j)] = root_of(up, 3 * t + (k + 1) % 3);
-    }
-  std::vector<std::uint32_t> named(up.size(), kNoNeighbour);
-  std::vector<Vec3> points;
-  for (std::uint32_t c = 0; c < up.size(); ++c) {
-    std::uint32_t& corner = soup.triangles[c / 3][c % 3];
-    std::uint32_t& name = named[root_of(up, c)];
-    if (name == kNoNeighbour) {
-      name = static_cast<std::uint32_t>(points.size());
-      points.push_back(soup.points[corner]);
-    }
-    corner = name;
-  }
-  soup.points = std::move(points);
-}
-
 // Triangles that make an edge between two points occur more than once; true in the answer means it must go.
 std::vector<bool> crowding(const std::vector<Triangle>& triangles, const std::vector<Triangle>& across) {
   std::vector<bool> gone(triangles.size(), false);
@@ -226,6 +198,33 @@ std::vector<Triangle> link_triangles(const std::vector<Vec3>& points, const std:
       pair_flattest(points, triangles, sides, i, j, across);
   });
   return across;
+}
+
+void split_fans(Soup& soup, const std::vector<Triangle>& across) {
+  std::vector<std::uint32_t> up(3 * soup.triangles.size());
+  std::iota(up.begin(), up.end(), 0u);
+  for (std::uint32_t t = 0; t < soup.triangles.size(); ++t)
+    for (std::uint32_t k = 0; k < 3; ++k) {
+      const std::uint32_t n = across[t][k];
+      if (n == kNoNeighbour || n < t) continue;
+      const std::uint32_t a = soup.triangles[t][k], b = soup.triangles[t][(k + 1) % 3];
+      const int other = side_toward(across, soup.triangles, n, t, a, b);
+      const auto j = static_cast<std::uint32_t>(other);
+      up[root_of(up, 3 * n + (j + 1) % 3)] = root_of(up, 3 * t + k);
+      up[root_of(up, 3 * n + j)] = root_of(up, 3 * t + (k + 1) % 3);
+    }
+  std::vector<std::uint32_t> named(up.size(), kNoNeighbour);
+  std::vector<Vec3> points;
+  for (std::uint32_t c = 0; c < up.size(); ++c) {
+    std::uint32_t& corner = soup.triangles[c / 3][c % 3];
+    std::uint32_t& name = named[root_of(up, c)];
+    if (name == kNoNeighbour) {
+      name = static_cast<std::uint32_t>(points.size());
+      points.push_back(soup.points[corner]);
+    }
+    corner = name;
+  }
+  soup.points = std::move(points);
 }
 
 SheetReport make_sheet(Soup& soup) {

@@ -26,6 +26,10 @@ struct SheetReport {
 // (by the sum of `facing`), every point in one fan of triangles only.
 SheetReport make_sheet(Soup& soup);
 
+// Gives every fan of linked triangles at a point a point of its own; unlinked edges come apart. All triangles are
+// turned the same way.
+void split_fans(Soup& soup, const std::vector<Triangle>& across);
+
 // Border loops of a sheet as points, each in the direction of its triangles' edges, longest first.
 std::vector<std::vector<std::uint32_t>> border_loops(const std::vector<Vec3>& points,
                                                      const std::vector<Triangle>& triangles,
