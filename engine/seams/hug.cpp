@@ -110,7 +110,7 @@ struct HugStroke::State {
   HugGuide guide;
   ChartPoint given;
   HugEnd anchor;
-  std::optional<HugTree> near, far;  // all round the anchor, and along one direction
+  std::optional<HugTree> near, far, tight;  // all round the anchor; along one direction, wide and narrow
 
   bool within(const std::vector<HugCell>& cells, const HugRegion& region) {
     auto& cost = *guide.cost();
@@ -119,25 +119,30 @@ struct HugStroke::State {
     });
   }
 
-  // The standing trees reach wider than the stroke may wander, so that they serve many places of the pointer; what one
-  // finds within the stroke's own reach is the least-cost path there too. Else a tree of just that reach.
+  // A tree along the way to b that b has not left by more than `slack`, made anew when it has.
+  HugTree& along(std::optional<HugTree>& tree, Vec2 b, double half_width, double slack) {
+    auto& cost = *guide.cost();
+    const auto form = form_near(guide.wall(), to_chart(b));
+    if (!tree || distance_to_stroke(tree->region(), form, b) > slack) {
+      tree.emplace(cost, HugRegion{anchor.at, b, half_width, true}, cost.cell_at(anchor.at));
+    }
+    return *tree;
+  }
+
+  // Standing trees serve many places of the pointer. The first reaches wider than the stroke may wander: what it finds
+  // within the stroke's own reach is the least-cost path there too. The second is a little narrower than that reach,
+  // the last exactly as wide and for this place only.
   std::optional<std::vector<HugCell>> search(Vec2 b) {
     auto* cost = guide.cost();
     if (!cost) return std::nullopt;
     const double reach = guide.options().reach_m;
-    const auto form = form_near(guide.wall(), to_chart(b));
     const HugCell from = cost->cell_at(anchor.at), to = cost->cell_at(b);
     const HugRegion exact{anchor.at, b, reach, false};
-    std::optional<HugTree>* tree = &near;
-    if (step_length(form, b - anchor.at) <= 2 * reach) {
-      if (!near) near.emplace(*cost, HugRegion{anchor.at, anchor.at, 3 * reach, false}, from);
-    } else {
-      tree = &far;
-      if (!far || distance_to_stroke(far->region(), form, b) > 0.5 * reach) {
-        far.emplace(*cost, HugRegion{anchor.at, b, 1.5 * reach, true}, from);
-      }
-    }
-    auto cells = (*tree)->path(to);
+    const bool at_hand = step_length(form_near(guide.wall(), to_chart(b)), b - anchor.at) <= 2 * reach;
+    if (at_hand && !near) near.emplace(*cost, HugRegion{anchor.at, anchor.at, 3 * reach, false}, from);
+    auto cells = (at_hand ? *near : along(far, b, 1.25 * reach, 0.25 * reach)).path(to);
+    if (cells && within(*cells, exact)) return cells;
+    cells = along(tight, b, 0.9 * reach, 0.1 * reach).path(to);
     if (cells && within(*cells, exact)) return cells;
     return HugTree(*cost, exact, from).path(to);
   }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
 namespace pontata {
 
@@ -10,7 +11,8 @@ namespace {
 
 constexpr double kPlainCell = 0.002;  // m, where there is no picture
 constexpr int kMostCells = 8192;      // a side
-constexpr double kLeastFactor = 0.08;
+constexpr float kLeastFactor = 0.08f;
+constexpr std::size_t kAngles = 128;  // directions told apart, over half a turn
 
 struct Cells {
   double cell = 1, origin = 0;
@@ -31,6 +33,22 @@ Cells lay_out(const ChartBox& box, const ContourField* contours) {
     c.rows = static_cast<int>(box.height / c.cell) + 1;
   }
   return c;
+}
+
+// How far steps 0..3 run along a contour whose gradient has angle pi k / kAngles: 1 within about 27 degrees (on the
+// grid some step is always within 22.5), 0 beyond 60.
+std::array<std::array<float, 4>, kAngles> alignments() {
+  std::array<std::array<float, 4>, kAngles> out{};
+  for (std::size_t k = 0; k < kAngles; ++k) {
+    const double angle = std::numbers::pi * static_cast<double>(k) / kAngles;
+    const Vec2 tangent(-std::sin(angle), std::cos(angle));
+    for (std::size_t d = 0; d < 4; ++d) {
+      const double cosine = glm::dot(glm::normalize(Vec2(kHugSteps[d].i, kHugSteps[d].j)), tangent);
+      const double t = std::clamp((cosine * cosine - 0.25) / (0.80 - 0.25), 0.0, 1.0);
+      out[k][d] = static_cast<float>(t * t * (3 - 2 * t));
+    }
+  }
+  return out;
 }
 
 }  // namespace
@@ -121,20 +139,14 @@ void HugCost::fill_contours(HugTile& tile, int ti, int tj) const {
   }
 }
 
-// Full discount for steps within about 27 degrees of the contour (a step of the grid is never nearer than 22.5 degrees
-// to every direction), none beyond 60.
 std::array<std::uint8_t, 4> HugCost::factors(std::size_t sample) const {
-  const double share = static_cast<double>(contours_->ridge[sample]) / strength_;
-  const double along = kLeastFactor + (1 - kLeastFactor) / (1 + share * share);
-  const double angle = static_cast<double>(contours_->direction[sample]);
-  const Vec2 tangent(-std::sin(angle), std::cos(angle));
+  static const auto table = alignments();
+  const float share = contours_->ridge[sample] / static_cast<float>(strength_);
+  const float most = 255 * (1 - kLeastFactor) * (1 - 1 / (1 + share * share));
+  const float turn = contours_->direction[sample] / std::numbers::pi_v<float> + 1;  // 0.5 .. 1.5 half turns
+  const auto& aligned = table[static_cast<std::size_t>(turn * kAngles + 0.5f) % kAngles];
   std::array<std::uint8_t, 4> out{};
-  for (std::size_t d = 0; d < 4; ++d) {
-    const Vec2 step(kHugSteps[d].i, kHugSteps[d].j);
-    const double cosine = glm::dot(step, tangent) / glm::length(step);
-    const double t = std::clamp((cosine * cosine - 0.25) / (0.80 - 0.25), 0.0, 1.0);
-    out[d] = static_cast<std::uint8_t>(std::lround(255 * (1 - (1 - along) * t * t * (3 - 2 * t))));
-  }
+  for (std::size_t d = 0; d < 4; ++d) out[d] = static_cast<std::uint8_t>(255.5f - most * aligned[d]);
   return out;
 }
 

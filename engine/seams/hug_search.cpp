@@ -29,83 +29,110 @@ double distance_to_stroke(const HugRegion& region, const Metric::FirstForm& form
 HugTree::HugTree(HugCost& cost, const HugRegion& region, HugCell anchor)
     : cost_(&cost), region_(region), anchor_(anchor) {
   const auto& ground = cost.tile_of(anchor);
-  width_ = 0.25 * static_cast<double>(*std::min_element(ground.length.begin(), ground.length.end()));
+  per_bucket_ = 4 / *std::min_element(ground.length.begin(), ground.length.end());
   tiles_.resize(static_cast<std::size_t>(cost.tile_columns()) * static_cast<std::size_t>(cost.tile_rows()));
-  auto& own = tile(anchor.i / HugTile::kSide, anchor.j / HugTile::kSide);
-  const auto k = HugCost::index_in_tile(anchor);
-  own.cost[k] = 0;
-  own.parent[k] = kRoot;
-  push(0, anchor);
+  const auto root = number(anchor);
+  auto& own = tile(root / HugTile::kCells);
+  own.cost[root % HugTile::kCells] = 0;
+  push(0, root);
 }
 
-HugTree::Tile& HugTree::tile(int ti, int tj) {
-  auto& slot = tiles_[static_cast<std::size_t>(tj) * static_cast<std::size_t>(cost_->tile_columns()) +
-                      static_cast<std::size_t>(ti)];
+std::uint32_t HugTree::number(HugCell c) const {
+  const int t = c.j / HugTile::kSide * cost_->tile_columns() + c.i / HugTile::kSide;
+  return static_cast<std::uint32_t>(t) * HugTile::kCells + static_cast<std::uint32_t>(HugCost::index_in_tile(c));
+}
+
+HugTree::Tile& HugTree::tile(std::size_t t) {
+  auto& slot = tiles_[t];
   if (slot) return *slot;
   slot = std::make_unique<Tile>();
-  const auto& ground = cost_->tile(ti, tj);
+  const int ti = static_cast<int>(t) % cost_->tile_columns(), tj = static_cast<int>(t) / cost_->tile_columns();
+  slot->ground = &cost_->tile(ti, tj);
+  for (std::size_t d = 0; d < 8; ++d) slot->length[d] = slot->ground->length[d & 3u] / 510;
+  slot->parent.fill(kRoot);
   for (int j = 0; j < HugTile::kSide; ++j) {
     for (int i = 0; i < HugTile::kSide; ++i) {
       const HugCell c{ti * HugTile::kSide + i, tj * HugTile::kSide + j};
       const auto k = HugCost::index_in_tile(c);
-      const bool in =
-          ground.on_wall[k] && distance_to_stroke(region_, ground.form, cost_->centre(c)) <= region_.half_width;
+      const bool in = slot->ground->on_wall[k] &&
+                      distance_to_stroke(region_, slot->ground->form, cost_->centre(c)) <= region_.half_width;
       slot->cost[k] = in ? kFar : kClosed;
-      slot->parent[k] = kRoot;
     }
   }
   return *slot;
 }
 
 float HugTree::cost_of(HugCell c) const {
-  const auto t = static_cast<std::size_t>(c.j / HugTile::kSide) * static_cast<std::size_t>(cost_->tile_columns()) +
-                 static_cast<std::size_t>(c.i / HugTile::kSide);
-  return tiles_[t] ? tiles_[t]->cost[HugCost::index_in_tile(c)] : kFar;
+  const auto n = number(c);
+  const auto& slot = tiles_[n / HugTile::kCells];
+  return slot ? slot->cost[n % HugTile::kCells] : kFar;
 }
 
-void HugTree::push(float cost, HugCell c) {
-  const auto b = static_cast<std::size_t>(static_cast<double>(cost) / width_);
-  if (b >= buckets_.size()) buckets_.resize(b + 1);
-  buckets_[b].push_back({cost, c});
+void HugTree::push(float cost, std::uint32_t cell) {
+  const auto b = static_cast<std::size_t>(cost * per_bucket_);
+  while (b >= buckets_.size()) {
+    buckets_.emplace_back();
+    if (spare_.empty()) continue;
+    buckets_.back().swap(spare_.back());
+    spare_.pop_back();
+  }
+  buckets_[b].push_back({cost, cell});
+}
+
+void HugTree::relax(const Entry& e, const Tile& from, std::size_t k, std::size_t d, std::uint32_t to_tile,
+                    std::size_t m) {
+  auto& to = tile(to_tile);
+  const float held = to.cost[m];
+  if (held <= e.cost) return;
+  const int factor = from.ground->factor[k][d & 3u] + to.ground->factor[m][d & 3u];
+  const float cost = e.cost + from.length[d] * static_cast<float>(factor);
+  if (cost >= held) return;
+  to.cost[m] = cost;
+  to.parent[m] = static_cast<std::uint8_t>(d);
+  push(cost, to_tile * static_cast<std::uint32_t>(HugTile::kCells) + static_cast<std::uint32_t>(m));
 }
 
 void HugTree::settle(const Entry& e) {
-  const int ti = e.cell.i / HugTile::kSide, tj = e.cell.j / HugTile::kSide;
-  const auto k = HugCost::index_in_tile(e.cell);
-  if (e.cost > tile(ti, tj).cost[k]) return;
+  const auto t = e.cell / static_cast<std::uint32_t>(HugTile::kCells);
+  const std::size_t k = e.cell % HugTile::kCells;
+  const auto& from = *tiles_[t];
+  if (e.cost > from.cost[k]) return;
   ++settled_;
-  const auto& ground = cost_->tile(ti, tj);
+  const int x = static_cast<int>(k) % HugTile::kSide, y = static_cast<int>(k) / HugTile::kSide;
+  if (x > 0 && y > 0 && x + 1 < HugTile::kSide && y + 1 < HugTile::kSide) {
+    for (std::size_t d = 0; d < kHugSteps.size(); ++d) {
+      const int m = static_cast<int>(k) + kHugSteps[d].j * HugTile::kSide + kHugSteps[d].i;
+      relax(e, from, k, d, t, static_cast<std::size_t>(m));
+    }
+    return;
+  }
+  const int columns = cost_->tile_columns();
+  const HugCell own{static_cast<int>(t) % columns * HugTile::kSide + x,
+                    static_cast<int>(t) / columns * HugTile::kSide + y};
   for (std::size_t d = 0; d < kHugSteps.size(); ++d) {
-    const HugCell n{e.cell.i + kHugSteps[d].i, e.cell.j + kHugSteps[d].j};
+    const HugCell n{own.i + kHugSteps[d].i, own.j + kHugSteps[d].j};
     if (n.i < 0 || n.j < 0 || n.i >= cost_->columns() || n.j >= cost_->rows()) continue;
-    auto& to = tile(n.i / HugTile::kSide, n.j / HugTile::kSide);
-    const auto m = HugCost::index_in_tile(n);
-    if (to.cost[m] <= e.cost) continue;
-    const auto& there = cost_->tile_of(n);
-    const int factor = ground.factor[k][d & 3u] + there.factor[m][d & 3u];
-    const float cost = e.cost + ground.length[d & 3u] * static_cast<float>(factor) * (0.5f / 255);
-    if (cost >= to.cost[m]) continue;
-    to.cost[m] = cost;
-    to.parent[m] = static_cast<std::uint8_t>(d);
-    push(cost, n);
+    const auto to = number(n);
+    relax(e, from, k, d, to / static_cast<std::uint32_t>(HugTile::kCells), to % HugTile::kCells);
   }
 }
 
 std::optional<std::vector<HugCell>> HugTree::path(HugCell target) {
-  while (bucket_ < buckets_.size() && static_cast<double>(cost_of(target)) > static_cast<double>(bucket_) * width_) {
+  while (bucket_ < buckets_.size() && cost_of(target) * per_bucket_ > static_cast<float>(bucket_)) {
     while (!buckets_[bucket_].empty()) {
       const Entry e = buckets_[bucket_].back();
       buckets_[bucket_].pop_back();
       settle(e);
     }
-    buckets_[bucket_++] = {};
+    spare_.emplace_back().swap(buckets_[bucket_++]);
   }
   const float cost = cost_of(target);
   if (cost == kFar || cost == kClosed) return std::nullopt;
   std::vector<HugCell> cells{target};
   while (cells.back() != anchor_) {
     const HugCell c = cells.back();
-    const auto d = tile(c.i / HugTile::kSide, c.j / HugTile::kSide).parent[HugCost::index_in_tile(c)];
+    const auto n = number(c);
+    const auto d = tiles_[n / HugTile::kCells]->parent[n % HugTile::kCells];
     cells.push_back({c.i - kHugSteps[d].i, c.j - kHugSteps[d].j});
   }
   std::reverse(cells.begin(), cells.end());

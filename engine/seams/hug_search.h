@@ -35,21 +35,26 @@ class HugTree {
   struct Tile {
     std::array<float, HugTile::kCells> cost;
     std::array<std::uint8_t, HugTile::kCells> parent;  // step that led here
+    std::array<float, 8> length;  // surface metres of a step, over the 510 that two factors of 1 sum to
+    const HugTile* ground = nullptr;
   };
   struct Entry {
     float cost;
-    HugCell cell;
+    std::uint32_t cell;  // tile * kCells + index in it
   };
-  Tile& tile(int ti, int tj);
+  std::uint32_t number(HugCell c) const;
+  Tile& tile(std::size_t t);
   float cost_of(HugCell c) const;
-  void push(float cost, HugCell c);
+  void push(float cost, std::uint32_t cell);
   void settle(const Entry& e);
+  void relax(const Entry& e, const Tile& from, std::size_t k, std::size_t d, std::uint32_t to_tile, std::size_t m);
 
   HugCost* cost_;
   HugRegion region_;
   HugCell anchor_;
-  double width_;  // of a bucket
+  float per_bucket_;  // 1 / width of a bucket
   std::vector<std::vector<Entry>> buckets_;
+  std::vector<std::vector<Entry>> spare_;  // emptied buckets, their memory kept
   std::size_t bucket_ = 0, settled_ = 0;
   std::vector<std::unique_ptr<Tile>> tiles_;
 };
