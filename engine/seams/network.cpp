@@ -54,13 +54,7 @@ std::string place_name(LatticePoint p) {
 
 Result<Network> Network::from_border(std::span<const Ring> rings, const EdgeMeter& meter) {
   if (auto fault = fault_of(rings)) return *fault;
-  LatticePoint lo = rings[0][0], hi = lo;
-  for (const auto& p : rings[0]) {
-    lo = {std::min(lo.x, p.x), std::min(lo.y, p.y)};
-    hi = {std::max(hi.x, p.x), std::max(hi.y, p.y)};
-  }
   Network n;
-  n.grid_ = SeamGrid(lo, hi);
   n.faces_.push_back({});
   n.faces_.push_back({});
   for (const Ring& ring : rings) {
@@ -79,7 +73,6 @@ Result<Network> Network::from_border(std::span<const Ring> rings, const EdgeMete
       n.half_edges_.push_back((h.value & 1u) == 0 ? inside : outside);
       n.half_edges_.push_back((h.value & 1u) == 0 ? outside : inside);
       n.seams_.push_back(measure_seam(meter, ring[i], ring[(i + 1) % count]));
-      n.grid_.add(base + i, ring[i], ring[(i + 1) % count]);
       ++n.live_seams_;
     }
     if (base == 0)
@@ -88,8 +81,24 @@ Result<Network> Network::from_border(std::span<const Ring> rings, const EdgeMete
       n.faces_.edit(1).inner.push_back(along(0));
     n.faces_.edit(0).inner.push_back(twin(along(0)));
   }
+  n.index_seams();
   if (const auto faults = n.check(); !faults.empty()) return faults.front();
   return n;
+}
+
+void Network::index_seams() {
+  LatticePoint lo{kLatticeLimit, kLatticeLimit}, hi{-kLatticeLimit, -kLatticeLimit};
+  for (std::size_t v = 0; v < vertices_.size(); ++v) {
+    const auto& [p, out] = vertices_[v];
+    if (out.value == kNone) continue;
+    lo = {std::min(lo.x, p.x), std::min(lo.y, p.y)};
+    hi = {std::max(hi.x, p.x), std::max(hi.y, p.y)};
+  }
+  if (lo.x > hi.x) return;
+  std::vector<SeamGrid::Item> items;
+  for (std::uint32_t s = 0; s < seams_.size(); ++s)
+    if (alive(SeamId{s})) items.push_back({s, origin({s << 1}), target({s << 1})});
+  grid_ = SeamGrid(lo, hi, items);
 }
 
 std::vector<FaceId> Network::faces() const {

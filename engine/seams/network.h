@@ -116,6 +116,7 @@ class Network {
  private:
   friend class NetworkEditor;
   friend struct NetworkCodec;  // engine/seams/network_codec.h: to and from the project file
+  void index_seams();          // makes grid_ anew
   PersistentVector<NetworkVertex> vertices_;
   PersistentVector<NetworkHalfEdge> half_edges_;
   PersistentVector<SeamMeasure> seams_;

@@ -24,12 +24,13 @@ class Checker {
       if (n_.half_edge_slots() + n_.vertex_slots() > 0) fault("seams without any face", {});
       return faults_;
     }
+    if (!n_.face(Network::kOutside).alive) fault("the outside is missing", {});
     // Later checks walk along links, so they only start once the links are sound.
     if (!links()) return faults_;
     vertices();
     crossings();
     cycles();
-    areas();
+    if (faults_.empty()) areas();
     return faults_;
   }
 
@@ -117,11 +118,13 @@ class Checker {
                                                   static_cast<std::size_t>(frame.rows));
     std::size_t entries = 0;
     for (const std::uint32_t s : live) {
+      if (faults_.size() >= kMostFaults) return;
       const LatticePoint a = n_.origin({s << 1}), b = n_.target({s << 1});
       frame.walk(a, b, 0, [&](int c, int r) {
         auto& cell =
             cells[static_cast<std::size_t>(r) * static_cast<std::size_t>(frame.columns) + static_cast<std::size_t>(c)];
-        for (const std::uint32_t o : cell) meet(s, o);
+        for (const std::uint32_t o : cell)
+          if (faults_.size() < kMostFaults) meet(s, o);
         cell.push_back(s);
       });
       n_.grid().frame().walk(a, b, 0, [&](int c, int r) {
@@ -192,11 +195,19 @@ class Checker {
     const auto place = [&](const Ring& r) { return LatticePoint{r[0].x / 2, r[0].y / 2}; };
     std::vector<Box> boxes;
     for (const Ring& r : rings) boxes.push_back(box_of(r));
+    // Islands by the cells their boxes cover, so that each is held against few others.
+    const CellFrame frame = CellFrame::over(boxes[0].lo, boxes[0].hi, 32, 0);
+    std::unordered_map<int, std::vector<std::size_t>> cells;
+    for (std::size_t i = 1; i < rings.size(); ++i)
+      for (int r = frame.row(boxes[i].lo.y); r <= frame.row(boxes[i].hi.y); ++r)
+        for (int c = frame.column(boxes[i].lo.x); c <= frame.column(boxes[i].hi.x); ++c)
+          cells[r * frame.columns + c].push_back(i);
     for (std::size_t i = 0; i < rings.size(); ++i) {
-      if ((twice_area(rings[i]) > 0) != (i == 0) || twice_area(rings[i]) == 0)
-        fault("a face's rim runs the wrong way round", place(rings[i]));
-      if (i > 0 && where(rings[0], boxes[0], rings[i]) <= 0) fault("an island lies outside its face", place(rings[i]));
-      for (std::size_t j = 1; i > 0 && j < rings.size(); ++j)
+      const Int128 area = twice_area(rings[i]);
+      if (area == 0 || (area > 0) != (i == 0)) fault("a face's rim runs the wrong way round", place(rings[i]));
+      if (i == 0) continue;
+      if (where(rings[0], boxes[0], rings[i]) <= 0) fault("an island lies outside its face", place(rings[i]));
+      for (const std::size_t j : cells[frame.row(rings[i][0].y) * frame.columns + frame.column(rings[i][0].x)])
         if (j != i && where(rings[j], boxes[j], rings[i]) > 0) fault("an island lies inside another", place(rings[i]));
     }
   }

@@ -47,10 +47,14 @@ std::pair<std::int64_t, std::int64_t> CellFrame::extent(LatticePoint a, LatticeP
   return {static_cast<std::int64_t>(std::floor(left)) - grow, static_cast<std::int64_t>(std::ceil(right)) + grow};
 }
 
-SeamGrid::SeamGrid(LatticePoint lo, LatticePoint hi) : frame_(CellFrame::over(lo, hi, kCellsPerSide, kLeastShift)) {
+SeamGrid::SeamGrid(LatticePoint lo, LatticePoint hi, const std::vector<Item>& items)
+    : frame_(CellFrame::over(lo, hi, kCellsPerSide, kLeastShift)) {
   const int side = std::max(frame_.columns, frame_.rows);
-  std::size_t last = slot(side - 1, side - 1);
-  for (std::size_t i = 0; i <= last; ++i) buckets_.push_back(nullptr);
+  std::vector<std::vector<std::uint32_t>> lists(slot(side - 1, side - 1) + 1);
+  for (const Item& item : items)
+    frame_.walk(item.a, item.b, 0, [&](int c, int r) { lists[slot(c, r)].push_back(item.seam); });
+  for (auto& list : lists)
+    buckets_.push_back(list.empty() ? nullptr : std::make_shared<const std::vector<std::uint32_t>>(std::move(list)));
 }
 
 std::size_t SeamGrid::slot(int column, int row) const {

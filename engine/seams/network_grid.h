@@ -51,7 +51,11 @@ class SeamGrid {
   using Bucket = std::shared_ptr<const std::vector<std::uint32_t>>;  // null: empty
 
   SeamGrid() = default;
-  SeamGrid(LatticePoint lo, LatticePoint hi);
+  struct Item {
+    std::uint32_t seam;
+    LatticePoint a, b;
+  };
+  SeamGrid(LatticePoint lo, LatticePoint hi, const std::vector<Item>& items);
 
   void add(std::uint32_t seam, LatticePoint a, LatticePoint b);
   void remove(std::uint32_t seam, LatticePoint a, LatticePoint b);
