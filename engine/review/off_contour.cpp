@@ -75,6 +75,7 @@ Off measure_chain(const Case& c, const Chain& chain) {
     const Vec2 a = to_vec(to_chart(c.network().origin(h))), b = to_vec(to_chart(c.network().target(h)));
     for (int k = 0; k < parts; ++k) {
       const ChartPoint p = to_chart(a + (k + 0.5) / parts * (b - a));
+      if (c.input.picture && !covers(*c.input.picture, p)) continue;
       sum.length += length / parts;
       if (distance_to_contour(c.wall(), *c.input.contours, p, reach, kStrength) < reach) {
         close();
@@ -94,10 +95,8 @@ Off measure_chain(const Case& c, const Chain& chain) {
 void find_off_contour(const Case& c, Findings& out) {
   if (!c.input.contours || c.input.contours->magnitude.empty()) return;
   for (const Chain& chain : chains(c.network())) {
-    double length = 0;
-    for (const HalfEdgeId h : chain.seams) length += c.network().seam(Network::seam_of(h)).length_m;
-    if (length < kLeastChain) continue;
     const Off sum = measure_chain(c, chain);
+    if (sum.length < kLeastChain) continue;
     const double share = sum.off / sum.length;
     if (share <= c.settings.off_contour_share) continue;
     std::vector<GiornataId> ids{chain.first};

@@ -71,3 +71,12 @@ TEST_CASE("a finger's length of seam is left alone, and so is everything without
   r.contours = nullptr;
   CHECK(r.findings_of("off-contour").empty());
 }
+
+TEST_CASE("seams beyond the picture are not judged by it") {
+  Reviewed r = half_dark();
+  add_box(r.layout, 0, 0, 1, 2);
+  add_box(r.layout, 1, 0, 4, 2);
+  CHECK(r.findings_of("off-contour").size() == 1);
+  r.picture = PictureFrame{.at = {1.5, 0}, .width = 2.5, .height = 2, .turn_deg = 0};
+  CHECK(r.findings_of("off-contour").empty());
+}

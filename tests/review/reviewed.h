@@ -16,6 +16,7 @@ struct Reviewed {
   ReviewSettings settings;
   std::vector<std::uint32_t> order;  // ids in working order, a day each; empty: as planned
   std::shared_ptr<ReviewCache> cache;
+  std::optional<PictureFrame> picture;
 
   std::vector<Finding> findings(Progress* progress = nullptr) const {
     const WallMeasure measure = layout.measure();
@@ -43,7 +44,8 @@ struct Reviewed {
                    .measure = &measure,
                    .hours = hours,
                    .plan = &plan,
-                   .cache = cache},
+                   .cache = cache,
+                   .picture = picture},
                   settings, progress);
   }
   std::vector<Finding> findings_of(const std::string& rule) const {
@@ -73,7 +75,8 @@ inline Reviewed rows(int rows_, int columns, double width = 1.0, double height =
              .calendar = {},
              .settings = {},
              .order = {},
-             .cache = {}};
+             .cache = {},
+             .picture = {}};
   for (int row = rows_ - 1; row >= 0; --row)
     for (int column = 0; column < columns; ++column)
       layouts::add_box(r.layout, column * width, row * height, (column + 1) * width, (row + 1) * height);
@@ -86,7 +89,8 @@ inline Reviewed on_wall(layouts::Layout layout) {
           .calendar = {},
           .settings = {},
           .order = {},
-          .cache = {}};
+          .cache = {},
+          .picture = {}};
 }
 
 }  // namespace pontata
