@@ -1,0 +1,121 @@
+#include "engine/cartoon/cartoon.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "engine/cartoon/output_set.h"
+#include "engine/cartoon/seam_index.h"
+#include "engine/cartoon/sheets.h"
+
+namespace pontata {
+namespace {
+
+const Problem kStopped{"stopped", "", ""};
+
+// One giornata to print, in working order.
+struct Job {
+  const CartoonWall* wall = nullptr;
+  const CartoonGiornata* giornata = nullptr;
+};
+
+std::vector<Job> jobs_of(const CartoonInput& input) {
+  std::vector<Job> jobs;
+  for (const CartoonWall& wall : input.walls)
+    for (const CartoonGiornata& g : wall.giornate)
+      if (input.only.empty() || std::find(input.only.begin(), input.only.end(), g.id) != input.only.end())
+        jobs.push_back({&wall, &g});
+  std::stable_sort(jobs.begin(), jobs.end(),
+                   [](const Job& a, const Job& b) { return a.giornata->number < b.giornata->number; });
+  return jobs;
+}
+
+// All patterns that are printed or share a seam with one that is, by giornata.
+using Patterns = std::map<GiornataId, std::vector<Pattern>>;
+
+Result<Patterns> make_all(const std::vector<Job>& jobs, Progress* progress) {
+  Patterns out;
+  double done = 0;
+  for (const Job& job : jobs) {
+    report(progress, 0.4 * done++ / static_cast<double>(jobs.size()), "laying the giornate flat");
+    std::set<GiornataId> wanted{job.giornata->id};
+    wanted.insert(job.giornata->measure.neighbours.begin(), job.giornata->measure.neighbours.end());
+    for (const CartoonGiornata& g : job.wall->giornate) {
+      if (!wanted.contains(g.id) || out.contains(g.id)) continue;
+      if (is_cancelled(progress)) return kStopped;
+      auto patterns = make_patterns(*job.wall, g, progress);
+      if (patterns)
+        out[g.id] = std::move(*patterns);
+      else if (g.id == job.giornata->id)
+        return patterns.problem();  // a neighbour that is not printed may be faulty
+    }
+  }
+  return out;
+}
+
+CartoonReport::Row row_of(const Job& job, const Patterns& all, const SeamIndex& seams) {
+  CartoonReport::Row row;
+  row.id = job.giornata->id, row.number = job.giornata->number;
+  for (const Pattern& p : all.at(job.giornata->id)) {
+    row.seam_mismatch_mm = std::max(row.seam_mismatch_mm, seams.mismatch(p));
+    row.max_strain = std::max(row.max_strain, p.flat.max_strain);
+    row.misfit_mm = std::max(row.misfit_mm, p.flat.misfit_mm);
+    if (p.flat.least_strain) row.least_strain = std::max(row.least_strain.value_or(0), *p.flat.least_strain);
+  }
+  return row;
+}
+
+// cartoon.pdf: the sheets of all giornate in working order.
+Outcome write_sheets(const CartoonInput& input, const std::vector<Job>& jobs, const Patterns& all,
+                     const CartoonOptions& options, const std::string& path, CartoonReport& out, Progress* progress) {
+  auto pdf = PdfPages::create(path, "Cartoon · " + input.project);
+  if (!pdf) return pdf.problem();
+  std::map<const CartoonWall*, std::shared_ptr<const Image>> pictures;
+  std::map<const CartoonWall*, SeamIndex> seams;
+  for (const auto& [id, patterns] : all)
+    for (const Pattern& pattern : patterns) seams[pattern.wall].add(pattern);
+  for (const Job& job : jobs) {
+    if (!pictures.contains(job.wall)) pictures[job.wall] = picture_at(*job.wall, options.picture_dpi);
+    CartoonReport::Row row = row_of(job, all, seams[job.wall]);
+    for (const Pattern& pattern : all.at(job.giornata->id)) {
+      report(progress, 0.4 + 0.5 * static_cast<double>(out.giornate.size()) / static_cast<double>(jobs.size()),
+             "drawing the sheets");
+      const auto tiling = tile(pattern_corners(pattern), options.paper, options.overlap_mm);
+      if (!tiling) return tiling.problem();
+      draw_sheets(*pdf, pattern, *tiling, pictures[job.wall].get(), options.picture_dpi, {input.project}, progress);
+      if (is_cancelled(progress)) return kStopped;
+      row.sheets += static_cast<int>(tiling->tiles.size());
+    }
+    out.sheets += row.sheets;
+    out.giornate.push_back(row);
+  }
+  return pdf->finish();
+}
+
+}  // namespace
+
+Result<CartoonReport> write_cartoon(const CartoonInput& input, const std::string& out, const CartoonOptions& options,
+                                    Progress* progress) {
+  const std::vector<Job> jobs = jobs_of(input);
+  if (jobs.empty())
+    return Problem{"there is no giornata to print", input.project, "Draw an outline first, or choose other giornate."};
+  if (options.picture_dpi < 10 || options.picture_dpi > 1200)
+    return Problem{"the picture's resolution on paper must be 10 to 1200 dots an inch", "", ""};
+  if (!(options.paper.width_mm > 0) || !(options.paper.height_mm > 0))
+    return Problem{"no paper was chosen", "", "Choose one, such as A3."};
+  auto set = OutputSet::open(out);
+  if (!set) return set.problem();
+  const auto all = make_all(jobs, progress);
+  if (!all) return all.problem();
+  CartoonReport result;
+  if (const Outcome made = write_sheets(input, jobs, *all, options, set->add("cartoon.pdf"), result, progress); !made)
+    return made.problem();
+  auto files = set->commit();
+  if (!files) return files.problem();
+  result.files = std::move(*files);
+  report(progress, 1, "done");
+  return result;
+}
+
+}  // namespace pontata
