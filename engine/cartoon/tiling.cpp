@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace pontata {
 namespace {
@@ -79,8 +80,11 @@ Result<Tiling> tile(const std::vector<Vec2>& corners, const Paper& paper, double
     return Problem{"the sheets' overlap leaves no room for the pattern", "",
                    "Choose a smaller overlap or a larger paper."};
   Tiling upright = laid(corners, paper, overlap_mm, false), turned = laid(corners, paper, overlap_mm, true);
-  const auto cost = [](const Tiling& t) { return static_cast<double>(t.tiles.size()) * t.page.x * t.page.y; };
-  return cost(turned) < cost(upright) * (1 - 1e-9) ? std::move(turned) : std::move(upright);
+  const auto cost = [](const Tiling& t) {  // sheets to glue first, then paper
+    return std::pair{t.tiles.size(),
+                     static_cast<double>(t.tiles.size()) * t.page.x * t.page.y * (t.turned ? 1 : 1 - 1e-9)};
+  };
+  return cost(turned) < cost(upright) ? std::move(turned) : std::move(upright);
 }
 
 }  // namespace pontata

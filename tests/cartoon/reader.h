@@ -63,6 +63,11 @@ inline std::string text_of_page(const std::string& path, int page) {
   return output_of("pdftotext -layout -f " + std::to_string(page) + " -l " + std::to_string(page) + " " + path + " -");
 }
 
+// In the order of the page's own content, whatever the angle of the words.
+inline std::string raw_text_of_page(const std::string& path, int page) {
+  return output_of("pdftotext -raw -f " + std::to_string(page) + " -l " + std::to_string(page) + " " + path + " -");
+}
+
 struct FontLine {
   std::string name;
   bool embedded = false;
@@ -78,6 +83,33 @@ inline std::vector<FontLine> fonts_of(const std::string& path) {
     for (std::string s; words >> s;) w.push_back(s);
     if (w.size() >= 7) out.push_back({w[0], w[w.size() - 5] == "yes"});  // ... emb sub uni object id
   }
+  return out;
+}
+
+struct SheetBox {
+  double left, bottom, right, top;  // mm
+  bool holds(Vec2 p) const { return p.x >= left && p.x <= right && p.y >= bottom && p.y <= top; }
+};
+
+// A page as poppler draws it.
+struct PageImage {
+  int width = 0, height = 0;
+  std::string rgb;
+  std::array<int, 3> at(double x, double y) const {  // pixels from the upper left
+    const auto i = 3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x));
+    const auto c = [&](std::size_t k) { return static_cast<int>(static_cast<unsigned char>(rgb[i + k])); };
+    return {c(0), c(1), c(2)};
+  }
+};
+inline PageImage render_page(const std::string& path, int page, int dpi) {
+  const std::string n = std::to_string(page);
+  std::istringstream in(output_of("pdftoppm -r " + std::to_string(dpi) + " -f " + n + " -l " + n + " " + path));
+  PageImage out;
+  std::string magic;
+  int most = 0;
+  in >> magic >> out.width >> out.height >> most;
+  in.get();
+  out.rgb.assign(std::istreambuf_iterator<char>(in), {});
   return out;
 }
 
