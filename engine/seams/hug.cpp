@@ -104,12 +104,18 @@ Problem crosses_itself(ChartPoint at) {
 }  // namespace
 
 struct HugStroke::State {
-  State(std::shared_ptr<const HugGround> ground, ChartPoint p, const HugOptions& options)
-      : guide(std::move(ground), options), given(p), anchor(guide.end(p)) {}
+  State(std::shared_ptr<const HugGround> ground, ChartPoint p, const HugOptions& options,
+        std::span<const ChartPoint> before)
+      : guide(std::move(ground), options), given(p), anchor(guide.end(p)) {
+    std::vector<Vec2> line;
+    for (const auto& q : before) line.push_back(to_vec(q));
+    if (line.size() > 1 && guide.cost()) barrier.emplace(*guide.cost(), line, std::vector<Vec2>{anchor.at, line[0]});
+  }
 
   HugGuide guide;
   ChartPoint given;
   HugEnd anchor;
+  std::optional<HugBarrier> barrier;
   std::optional<HugTree> near, far, tight;  // all round the anchor; along one direction, wide and narrow
 
   bool within(const std::vector<HugCell>& cells, const HugRegion& region) {
@@ -124,7 +130,7 @@ struct HugStroke::State {
     auto& cost = *guide.cost();
     const auto form = form_near(guide.wall(), to_chart(b));
     if (!tree || distance_to_stroke(tree->region(), form, b) > slack) {
-      tree.emplace(cost, HugRegion{anchor.at, b, half_width, true}, cost.cell_at(anchor.at));
+      tree.emplace(cost, HugRegion{anchor.at, b, half_width, true}, cost.cell_at(anchor.at), keep_off());
     }
     return *tree;
   }
@@ -139,17 +145,19 @@ struct HugStroke::State {
     const HugCell from = cost->cell_at(anchor.at), to = cost->cell_at(b);
     const HugRegion exact{anchor.at, b, reach, false};
     const bool at_hand = step_length(form_near(guide.wall(), to_chart(b)), b - anchor.at) <= 2 * reach;
-    if (at_hand && !near) near.emplace(*cost, HugRegion{anchor.at, anchor.at, 3 * reach, false}, from);
+    if (at_hand && !near) near.emplace(*cost, HugRegion{anchor.at, anchor.at, 3 * reach, false}, from, keep_off());
     auto cells = (at_hand ? *near : along(far, b, 1.25 * reach, 0.25 * reach)).path(to);
     if (cells && within(*cells, exact)) return cells;
     cells = along(tight, b, 0.9 * reach, 0.1 * reach).path(to);
     if (cells && within(*cells, exact)) return cells;
-    return HugTree(*cost, exact, from).path(to);
+    return HugTree(*cost, exact, from, keep_off()).path(to);
   }
+  const HugBarrier* keep_off() const { return barrier ? &*barrier : nullptr; }
 };
 
-HugStroke::HugStroke(std::shared_ptr<const HugGround> ground, ChartPoint anchor, const HugOptions& options)
-    : state_(std::make_unique<State>(std::move(ground), anchor, options)) {}
+HugStroke::HugStroke(std::shared_ptr<const HugGround> ground, ChartPoint anchor, const HugOptions& options,
+                     std::span<const ChartPoint> before)
+    : state_(std::make_unique<State>(std::move(ground), anchor, options, before)) {}
 HugStroke::~HugStroke() = default;
 HugStroke::HugStroke(HugStroke&&) noexcept = default;
 HugStroke& HugStroke::operator=(HugStroke&&) noexcept = default;
@@ -201,13 +209,13 @@ class HugLine {
     for (std::size_t k = 0; k + 1 < ends_.size(); ++k) {
       if (is_cancelled(progress)) return Problem{"stopped before the line was found", "", ""};
       report(progress, static_cast<double>(k) / static_cast<double>(ends_.size()), "Following contours");
-      append(whole, stroke(ends_[k], ends_[k + 1]));
+      append(whole, stroke(ends_[k], ends_[k + 1], whole));
     }
     auto uncrossed = cut_loops(whole, guide_.long_loop(), closed);
     if (uncrossed.long_loop) return crosses_itself(*uncrossed.long_loop);
     if (closed && uncrossed.ring) return finish(close_ring(uncrossed.path), true);
     if (!closed || ends_.size() < 2) return finish(uncrossed.path, false);
-    auto closing = stroke(ends_.back(), ends_.front());
+    auto closing = stroke(ends_.back(), ends_.front(), uncrossed.path);
     if (uncrossed.path.at.back() != closing.at.front() || meets(uncrossed.path, closing)) {
       closing = {{uncrossed.path.at.back(), uncrossed.path.at.front()}, {HugKind::free}};
       if (ends_.size() > 2) {
@@ -219,11 +227,12 @@ class HugLine {
   }
 
  private:
-  HugPath stroke(const HugEnd& a, const HugEnd& b) {
+  HugPath stroke(const HugEnd& a, const HugEnd& b, const HugPath& before) {
     if (auto path = guide_.along_seams(a, b)) return *path;
     auto* cost = guide_.cost();
     if (!cost) return guide_.dense(a, b, std::nullopt);
-    HugTree tree(*cost, {a.at, b.at, guide_.options().reach_m, false}, cost->cell_at(a.at));
+    const HugBarrier barrier(*cost, before.at, {a.at, ends_.front().at});
+    HugTree tree(*cost, {a.at, b.at, guide_.options().reach_m, false}, cost->cell_at(a.at), &barrier);
     return guide_.dense(a, b, tree.path(cost->cell_at(b.at)));
   }
 

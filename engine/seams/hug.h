@@ -41,7 +41,10 @@ struct HugGround {
 // moves only read a path back; moving the pointer a little keeps the line (ties keep the earlier parent).
 class HugStroke {
  public:
-  HugStroke(std::shared_ptr<const HugGround> ground, ChartPoint anchor, const HugOptions& options);
+  // `before`: the line drawn so far, which ends at the anchor; the stroke keeps off it, except near its first and last
+  // points, so that it neither crosses the line nor runs back along it.
+  HugStroke(std::shared_ptr<const HugGround> ground, ChartPoint anchor, const HugOptions& options,
+            std::span<const ChartPoint> before = {});
   ~HugStroke();
   HugStroke(HugStroke&&) noexcept;
   HugStroke& operator=(HugStroke&&) noexcept;

@@ -68,11 +68,15 @@ HugCost::HugCost(const ChartedWall& wall, const ContourField* contours, double s
   tiles_.resize(static_cast<std::size_t>(tile_columns()) * static_cast<std::size_t>(tile_rows()));
 }
 
-HugCell HugCost::cell_at(Vec2 p) {
+HugCell HugCost::cell_of(Vec2 p) const {
   const auto nearest = [&](double x, int count) {
     return static_cast<int>(std::clamp(std::floor((x - origin_) / cell_ + 0.5), 0.0, count - 1.0));
   };
-  const HugCell own{nearest(p.x, columns_), nearest(p.y, rows_)};
+  return {nearest(p.x, columns_), nearest(p.y, rows_)};
+}
+
+HugCell HugCost::cell_at(Vec2 p) {
+  const HugCell own = cell_of(p);
   HugCell best = own;
   double least = std::numeric_limits<double>::infinity();
   for (int dj = -2; dj <= 2; ++dj) {

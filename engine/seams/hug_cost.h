@@ -49,11 +49,15 @@ class HugCost {
   const ContourField* contours() const { return contours_; }
 
   Vec2 centre(HugCell c) const { return {origin_ + c.i * cell_, origin_ + c.j * cell_}; }
+  HugCell cell_of(Vec2 p) const;  // that p lies in, or the grid's rim
   // The cell on the wall nearest to p among the few around it; p's own cell when none is.
   HugCell cell_at(Vec2 p);
   // Made when first asked; not for two threads at once.
   const HugTile& tile(int ti, int tj);
   const HugTile& tile_of(HugCell c) { return tile(c.i / HugTile::kSide, c.j / HugTile::kSide); }
+  std::size_t tile_number(HugCell c) const {
+    return static_cast<std::size_t>(c.j / HugTile::kSide * tile_columns() + c.i / HugTile::kSide);
+  }
   static std::size_t index_in_tile(HugCell c) {
     return static_cast<std::size_t>(c.j % HugTile::kSide) * HugTile::kSide +
            static_cast<std::size_t>(c.i % HugTile::kSide);

@@ -26,8 +26,33 @@ double distance_to_stroke(const HugRegion& region, const Metric::FirstForm& form
   return step_length(form, p - region.a - d * t);
 }
 
-HugTree::HugTree(HugCost& cost, const HugRegion& region, HugCell anchor)
-    : cost_(&cost), region_(region), anchor_(anchor) {
+HugBarrier::HugBarrier(const HugCost& cost, std::span<const Vec2> line, std::vector<Vec2> gates)
+    : cost_(&cost), gates_(std::move(gates)) {
+  for (std::size_t k = 0; k + 1 < line.size(); ++k) {
+    const Vec2 d = line[k + 1] - line[k];
+    const int parts = std::max(1, static_cast<int>(std::ceil(glm::length(d) / (0.3 * cost.cell()))));
+    HugCell last = cost.cell_of(line[k]);
+    for (int s = 0; s <= parts; ++s) {
+      const HugCell c = cost.cell_of(line[k] + d * (static_cast<double>(s) / parts));
+      if (c.i != last.i && c.j != last.j) close({c.i, last.j});  // no slipping through between corners
+      close(c);
+      last = c;
+    }
+  }
+}
+
+void HugBarrier::close(HugCell c) { tiles_[cost_->tile_number(c)].set(HugCost::index_in_tile(c)); }
+
+bool HugBarrier::closed(std::size_t tile, HugCell c) const {
+  constexpr double gate = 3.5;  // cells
+  const auto it = tiles_.find(tile);
+  if (it == tiles_.end() || !it->second.test(HugCost::index_in_tile(c))) return false;
+  return std::none_of(gates_.begin(), gates_.end(),
+                      [&](const Vec2& g) { return glm::length(cost_->centre(c) - g) <= gate * cost_->cell(); });
+}
+
+HugTree::HugTree(HugCost& cost, const HugRegion& region, HugCell anchor, const HugBarrier* barrier)
+    : cost_(&cost), region_(region), anchor_(anchor), barrier_(barrier) {
   const auto& ground = cost.tile_of(anchor);
   per_bucket_ = 4 / *std::min_element(ground.length.begin(), ground.length.end());
   tiles_.resize(static_cast<std::size_t>(cost.tile_columns()) * static_cast<std::size_t>(cost.tile_rows()));
@@ -38,8 +63,7 @@ HugTree::HugTree(HugCost& cost, const HugRegion& region, HugCell anchor)
 }
 
 std::uint32_t HugTree::number(HugCell c) const {
-  const int t = c.j / HugTile::kSide * cost_->tile_columns() + c.i / HugTile::kSide;
-  return static_cast<std::uint32_t>(t) * HugTile::kCells + static_cast<std::uint32_t>(HugCost::index_in_tile(c));
+  return static_cast<std::uint32_t>(cost_->tile_number(c) * HugTile::kCells + HugCost::index_in_tile(c));
 }
 
 HugTree::Tile& HugTree::tile(std::size_t t) {
@@ -54,7 +78,7 @@ HugTree::Tile& HugTree::tile(std::size_t t) {
     for (int i = 0; i < HugTile::kSide; ++i) {
       const HugCell c{ti * HugTile::kSide + i, tj * HugTile::kSide + j};
       const auto k = HugCost::index_in_tile(c);
-      const bool in = slot->ground->on_wall[k] &&
+      const bool in = slot->ground->on_wall[k] && !(barrier_ && barrier_->closed(t, c)) &&
                       distance_to_stroke(region_, slot->ground->form, cost_->centre(c)) <= region_.half_width;
       slot->cost[k] = in ? kFar : kClosed;
     }

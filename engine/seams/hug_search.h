@@ -4,7 +4,10 @@
 // forest with topological ordering", 1969 (buckets in place of a heap).
 #pragma once
 
+#include <bitset>
 #include <optional>
+#include <span>
+#include <unordered_map>
 #include <vector>
 
 #include "engine/seams/hug_cost.h"
@@ -20,10 +23,25 @@ struct HugRegion {
 // Surface distance from p to the region's stroke under the form near p.
 double distance_to_stroke(const HugRegion& region, const Metric::FirstForm& form, Vec2 p);
 
+// Cells that the line drawn so far runs through: no way leads over them, so that a stroke neither crosses the line nor
+// runs back along it. Near the gates (the place where the stroke joins on, and the line's beginning) they are open.
+class HugBarrier {
+ public:
+  // `cost` is only read for the layout of its cells.
+  HugBarrier(const HugCost& cost, std::span<const Vec2> line, std::vector<Vec2> gates);
+  bool closed(std::size_t tile, HugCell c) const;
+
+ private:
+  void close(HugCell c);
+  const HugCost* cost_;
+  std::vector<Vec2> gates_;
+  std::unordered_map<std::size_t, std::bitset<HugTile::kCells>> tiles_;
+};
+
 class HugTree {
  public:
-  // `cost` must outlive this.
-  HugTree(HugCost& cost, const HugRegion& region, HugCell anchor);
+  // `cost` and `barrier` must outlive this; the barrier may be null.
+  HugTree(HugCost& cost, const HugRegion& region, HugCell anchor, const HugBarrier* barrier = nullptr);
 
   const HugRegion& region() const { return region_; }
   // Cells from the anchor to the target along the least cost; nullopt when the region holds no way. Ties keep the
@@ -52,6 +70,7 @@ class HugTree {
   HugCost* cost_;
   HugRegion region_;
   HugCell anchor_;
+  const HugBarrier* barrier_;
   float per_bucket_;  // 1 / width of a bucket
   std::vector<std::vector<Entry>> buckets_;
   std::vector<std::vector<Entry>> spare_;  // emptied buckets, their memory kept

@@ -484,6 +484,28 @@ TEST_CASE("going back over the line takes it back; small loops are cut out") {
   CHECK(cut->line == std::vector<ChartPoint>{{0.25, 0.25}, {0.5625, 0.25}, {0.5625, 0.1}, {0.8, 0.1}});
 }
 
+TEST_CASE("a stroke keeps off the line before it and finds another way") {
+  const auto wall = flat_wall(1.2, 1);
+  const auto figure = blob({0.6, 0.5}, 0.28, 0.1);
+  const auto ground = drawn_ground(wall, {0.6, 0.5}, 0.8, figure);
+  // Out along the contour to a click, then to a place back where the line came from, off the contour: the way back
+  // along the contour would be the cheapest.
+  const auto start = figure.at(0.0), tip = figure.at(0.12), back = figure.at(0.01);
+  const std::vector<ChartPoint> points{start, tip, {back.u + 0.05, back.v}};
+  const auto line = hug(ground, points, false);
+  REQUIRE(line.ok());
+  for (const auto& p : points) CHECK(holds(line->line, p));
+  CHECK(simple_line(line->line));
+  HugStroke first(ground, start, {});
+  const auto before = first.to(tip).line;
+  HugStroke second(ground, tip, {}, before);
+  auto live = before;
+  const auto rest = second.to(points[2]).line;
+  live.insert(live.end(), rest.begin() + 1, rest.end());
+  CHECK(simple_line(live));
+  CHECK(HugStroke(ground, tip, {}).to(points[2]).share() > 0.6);  // without the line before it, it would run back
+}
+
 TEST_CASE("random clicks never give a line that crosses itself") {
   const auto wall = flat_wall(1, 1);
   const auto figure = blob({0.5, 0.5}, 0.25, 0.3);
