@@ -144,6 +144,7 @@ struct HugStroke::State {
     const double reach = guide.options().reach_m;
     const HugCell from = cost->cell_at(anchor.at), to = cost->cell_at(b);
     const HugRegion exact{anchor.at, b, reach, false};
+    if (barrier && barrier->beside(to)) return HugTree(*cost, exact, from).path(to);
     const bool at_hand = step_length(form_near(guide.wall(), to_chart(b)), b - anchor.at) <= 2 * reach;
     if (at_hand && !near) near.emplace(*cost, HugRegion{anchor.at, anchor.at, 3 * reach, false}, from, keep_off());
     auto cells = (at_hand ? *near : along(far, b, 1.25 * reach, 0.25 * reach)).path(to);
@@ -232,7 +233,8 @@ class HugLine {
     auto* cost = guide_.cost();
     if (!cost) return guide_.dense(a, b, std::nullopt);
     const HugBarrier barrier(*cost, before.at, {a.at, ends_.front().at});
-    HugTree tree(*cost, {a.at, b.at, guide_.options().reach_m, false}, cost->cell_at(a.at), &barrier);
+    const bool joins = barrier.beside(cost->cell_at(b.at));
+    HugTree tree(*cost, {a.at, b.at, guide_.options().reach_m, false}, cost->cell_at(a.at), joins ? nullptr : &barrier);
     return guide_.dense(a, b, tree.path(cost->cell_at(b.at)));
   }
 

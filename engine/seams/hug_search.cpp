@@ -51,6 +51,17 @@ bool HugBarrier::closed(std::size_t tile, HugCell c) const {
                       [&](const Vec2& g) { return glm::length(cost_->centre(c) - g) <= gate * cost_->cell(); });
 }
 
+bool HugBarrier::beside(HugCell c) const {
+  for (int dj = -2; dj <= 2; ++dj) {
+    for (int di = -2; di <= 2; ++di) {
+      const HugCell n{c.i + di, c.j + dj};
+      if (n.i < 0 || n.j < 0 || n.i >= cost_->columns() || n.j >= cost_->rows()) continue;
+      if (closed(cost_->tile_number(n), n)) return true;
+    }
+  }
+  return false;
+}
+
 HugTree::HugTree(HugCost& cost, const HugRegion& region, HugCell anchor, const HugBarrier* barrier)
     : cost_(&cost), region_(region), anchor_(anchor), barrier_(barrier) {
   const auto& ground = cost.tile_of(anchor);

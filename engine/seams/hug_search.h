@@ -30,6 +30,8 @@ class HugBarrier {
   // `cost` is only read for the layout of its cells.
   HugBarrier(const HugCost& cost, std::span<const Vec2> line, std::vector<Vec2> gates);
   bool closed(std::size_t tile, HugCell c) const;
+  // A closed cell lies within two of this one: a stroke that ends there means to meet the line.
+  bool beside(HugCell c) const;
 
  private:
   void close(HugCell c);
