@@ -10,4 +10,7 @@ struct SegmentSizes {
 };
 SegmentSizes segment_sizes(double span, double rise);
 
+// Walls far beyond any building are cut more coarsely, so that a wrong unit does not fill the memory.
+inline constexpr double kMostTriangles = 2e6;
+
 }  // namespace pontata

@@ -89,11 +89,14 @@ SegmentSizes segment_sizes(double span, double rise) {
 }
 
 double default_tolerance(const ShapeSpec& spec) {
-  double radius = 2;  // a flat wall: any tolerance serves
-  if (spec.kind == ShapeKind::apse) radius = 0.5 * spec.span;
+  // On a sphere two legs of 2 sqrt(R d) make a triangle of 2 R d; the floor keeps that to kMostTriangles.
+  constexpr double kPi = std::numbers::pi;
+  double radius = 2, sphere_area = 0;  // a flat wall: any tolerance serves
+  if (spec.kind == ShapeKind::apse) radius = 0.5 * spec.span, sphere_area = kPi * radius * radius;
   if (spec.kind == ShapeKind::barrel || spec.kind == ShapeKind::dome)
     radius = segment_sizes(spec.span, spec.rise).radius;
-  return std::min(1e-4, 5e-5 * radius);
+  if (spec.kind == ShapeKind::dome) sphere_area = closed_form_area(spec);
+  return std::max(std::min(1e-4, 5e-5 * radius), sphere_area / (2 * radius * kMostTriangles));
 }
 
 double closed_form_area(const ShapeSpec& spec) {

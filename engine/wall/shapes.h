@@ -41,7 +41,8 @@ struct ShapeMesh {
   std::vector<Vec2> address;  // chart place of every point, m, origin at the lower left of the chart's box
 };
 
-// Chord tolerance in m used when none is given: min(0.1 mm, 5e-5 x least radius).
+// Chord tolerance in m used when none is given: min(0.1 mm, 5e-5 x least radius), or as much more as keeps a huge dome
+// (above 60 m of rise) to two million triangles.
 double default_tolerance(const ShapeSpec& spec);
 
 // Triangles with every vertex exactly on the surface and exact unit normals; greatest distance of a chord from the

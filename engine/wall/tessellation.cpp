@@ -28,6 +28,13 @@ int steps(double length, double step, int least) {
   return std::max(least, static_cast<int>(std::ceil(length / step * (1 - 1e-12))));
 }
 
+// The same along straight lines, where longer steps cost no accuracy: at most as many as keep the wall to its most
+// triangles with `across` steps the other way.
+int straight_steps(double length, double step, int across) {
+  const double most = kMostTriangles / 2 / across;
+  return length / step > most ? std::max(1, static_cast<int>(most)) : steps(length, step, 1);
+}
+
 class Tessellation {
  public:
   explicit Tessellation(const Placement3& placement) : placement_(placement) {}
@@ -87,7 +94,8 @@ void add_grid(Tessellation& mesh, int across, int up, const std::function<Surfac
 }
 
 void add_flat(Tessellation& mesh, const ShapeSpec& spec) {
-  const double cell = std::min(std::max(spec.width, spec.height) / 8, std::min(spec.width, spec.height));
+  const double longer = std::max(spec.width, spec.height), shorter = std::min(spec.width, spec.height);
+  const double cell = std::max(std::min(longer / 8, shorter), longer / 512);
   add_grid(mesh, steps(spec.width, cell, 1), steps(spec.height, cell, 1), [&](double u, double v) {
     const Vec2 place{u * spec.width, v * spec.height};
     return SurfacePoint{{place.x, 0, place.y}, {0, -1, 0}, place};
@@ -100,7 +108,7 @@ void add_barrel(Tessellation& mesh, const ShapeSpec& spec, double tolerance) {
   const double arc = 2 * half_angle * radius;
   const double step = std::min(std::sqrt(8 * radius * tolerance), kAspect * spec.length);
   const int up = steps(arc, step, 4);
-  const int along = steps(spec.length, kAspect * arc / up, 1);
+  const int along = straight_steps(spec.length, kAspect * arc / up, up);
   add_grid(mesh, along, up, [&](double u, double v) {
     const double psi = half_angle * (1 - 2 * v);  // from the crown
     const double dip = 2 * radius * (std::pow(std::sin(half_angle / 2), 2) - std::pow(std::sin(psi / 2), 2));
@@ -110,11 +118,37 @@ void add_barrel(Tessellation& mesh, const ShapeSpec& spec, double tolerance) {
   });
 }
 
+// Rings of a dome from the crown outward: arc from the crown and step along the ring. Inside, `step` serves; the rim is
+// a circle that bends within the surface, and the sliver between it and its chords is lost area, so steps shrink toward
+// `rim_step` there.
+struct DomeRing {
+  double arc, step;
+};
+std::vector<DomeRing> dome_rings(double reach, double step, double rim_step) {
+  constexpr double kGrowth = 0.5;
+  const double coarse = std::min(step, reach / 3);
+  std::vector<DomeRing> rings;  // arc holds the distance from the rim until the end
+  double inward = 0;
+  while (inward < reach * (1 - 1e-12)) {
+    rings.push_back({inward, std::min(coarse, rim_step + kGrowth * inward)});
+    inward += rings.back().step;
+  }
+  for (auto& ring : rings) ring.arc = reach * (1 - ring.arc / inward);
+  std::reverse(rings.begin(), rings.end());
+  return rings;
+}
+
+// Sagitta allowed to the rim's chords: the lost area stays in proportion to the tolerance, and near 3e-5 of the wall at
+// the default.
+double rim_sagitta(const ShapeSpec& spec, double tolerance) {
+  return 0.5 * tolerance * std::min(1.0, 5e-5 * 0.5 * spec.span / default_tolerance(spec));
+}
+
 void add_dome(Tessellation& mesh, const ShapeSpec& spec, double tolerance) {
   const SegmentSizes segment = segment_sizes(spec.span, spec.rise);
   const double radius = segment.radius, half_angle = segment.half_angle;
   const double step = 2 * std::sqrt(radius * tolerance), reach = half_angle * radius;
-  const int rings = steps(reach, step, 3);
+  const double rim_step = std::sqrt(8 * 0.5 * spec.span * rim_sagitta(spec, tolerance));
   const Vec2 centre{reach, reach};
   const auto at = [&](double theta, double turn) {  // turn counter-clockwise in the chart: phi = -turn
     const double c = std::cos(turn), s = std::sin(turn);
@@ -124,9 +158,9 @@ void add_dome(Tessellation& mesh, const ShapeSpec& spec, double tolerance) {
                         centre + radius * theta * Vec2{c, s}};
   };
   Tessellation::Row inner{mesh.add(at(0, 0))};
-  for (int k = 1; k <= rings; ++k) {
-    const double theta = half_angle * k / rings;
-    const int count = 4 * steps(2 * kPi * radius * std::sin(theta), 4 * step, 2);
+  for (const auto& [arc, ring_step] : dome_rings(reach, step, rim_step)) {
+    const double theta = half_angle * (arc / reach);
+    const int count = 4 * steps(2 * kPi * radius * std::sin(theta), 4 * ring_step, 2);
     Tessellation::Row ring;
     for (int i = 0; i < count; ++i) ring.push_back(mesh.add(at(theta, 2 * kPi * i / count)));
     ring.push_back(ring.front());
@@ -139,7 +173,7 @@ void add_apse(Tessellation& mesh, const ShapeSpec& spec, double tolerance) {
   const double r = 0.5 * spec.span;
   const double step = 2 * std::sqrt(r * tolerance);
   const int columns = 2 * steps(kPi * r, 2 * step, 4);
-  const int drum_rows = steps(spec.height, kAspect * kPi * r / columns, 1);
+  const int drum_rows = straight_steps(spec.height, kAspect * kPi * r / columns, columns);
   const auto on_row = [&](double theta, double v, double fraction) {
     const double phi = kPi * fraction, c = std::cos(theta);
     const Vec3 out{-c * std::cos(phi), c * std::sin(phi), std::sin(theta)};

@@ -7,6 +7,7 @@
 #include "engine/chart/charted_wall.h"
 #include "engine/chart/parameterise.h"
 #include "tests/fixtures/clipping.h"
+#include "tests/fixtures/glb_writer.h"
 #include "tests/fixtures/scans.h"
 
 using namespace pontata;
@@ -90,4 +91,22 @@ TEST_CASE("rims on a scan's computed chart sum to the area by clipping") {
     REQUIRE(std::abs(sums.bend_m - clipped.bend) < 1e-9 * sums.length_m);
     REQUIRE(std::abs(sums.gauss - clipped.gauss) < 1e-9 * sums.length_m);
   }
+}
+
+TEST_CASE("a scan file becomes a wall with its report, and a file that is none a refusal") {
+  const TestFolder folder;
+  const auto sheet = y_up(flat_sheet(2, 1.5, 40, 30));
+  const auto path = write_glb(folder.file("wall.glb"), {{sheet.points, sheet.triangles, {}, {}, {}, {}, {}}});
+  const auto wall = build_wall(path, ScanOptions{}, "scan");
+  REQUIRE(wall.ok());
+  CHECK((*wall)->metric->area() == Approx(3).epsilon(1e-6));
+  CHECK((*wall)->scan->triangles_read == 2400);
+  CHECK((*wall)->chart->stretch().least == Approx(1).epsilon(1e-3));
+  CHECK((*wall)->chart->box().height == Approx(1.5).epsilon(1e-3));  // v is up
+  const auto address = (*wall)->address({0.5, 0, 0.3});
+  CHECK(address.distance < 1e-6);
+  CHECK(std::hypot(address.place.u - 0.5, address.place.v - 0.3) < 1e-3);
+  const auto refused = build_wall(write_bytes(folder.file("bad.glb"), {1, 2, 3}), ScanOptions{}, "scan");
+  REQUIRE_FALSE(refused.ok());
+  CHECK(refused.problem().message().find("bad.glb") != std::string::npos);
 }

@@ -83,8 +83,8 @@ TEST_CASE("default triangles are moderate in number and well proportioned") {
 }
 
 TEST_CASE("area error falls in proportion to the tolerance") {
-  for (const auto& spec :
-       {barrel_spec(4, 6, 2), barrel_spec(5, 3, 0.8), dome_spec(6, 3), dome_spec(6, 1), apse_spec(4, 3)}) {
+  for (const auto& spec : {barrel_spec(4, 6, 2), barrel_spec(5, 3, 0.8), dome_spec(6, 3), dome_spec(6, 1),
+                           dome_spec(4, 0.1), apse_spec(4, 3)}) {
     CAPTURE(shape_name(spec.kind), spec.span, spec.rise);
     const double exact = closed_form_area(spec);
     const auto error = [&](double tolerance) { return 1 - mesh_area(tessellate(spec, {}, tolerance).mesh) / exact; };
@@ -170,4 +170,21 @@ TEST_CASE("impossible measures are refused by name") {
   const auto wall = build_wall(barrel_spec(4, 6, 2.1), {}, "vault");
   REQUIRE_FALSE(wall.ok());
   CHECK(wall.problem().message().find("vault, barrel rise") == 0);
+}
+
+TEST_CASE("walls beyond any building stay within two million triangles or so, and their charts are sound") {
+  for (const auto& spec :
+       {flat_spec(500, 0.001), barrel_spec(0.1, 500, 0.05), barrel_spec(500, 0.01, 250), barrel_spec(4, 6, 0.001),
+        apse_spec(0.1, 500), dome_spec(0.002, 0.001), dome_spec(500, 0.001)}) {
+    REQUIRE(validate(spec).ok());
+    CAPTURE(shape_name(spec.kind), spec.span, spec.length, spec.rise);
+    auto shape = tessellate(spec, {}, default_tolerance(spec));
+    CHECK(shape.mesh.triangles.size() < 2.2e6);
+    const auto mesh = std::make_shared<const SurfaceMesh>(std::move(shape.mesh));
+    const auto chart = Chart::certify(mesh, shape.address, "extreme");
+    if (!chart) FAIL_CHECK(chart.problem().message());
+    CHECK(mesh_area(*mesh) == Approx(closed_form_area(spec)).epsilon(1e-4));
+  }
+  const auto huge = dome_spec(500, 250);
+  CHECK(2 * closed_form_area(huge) / (4 * 250 * default_tolerance(huge)) < 2.1e6);
 }
