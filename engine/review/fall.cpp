@@ -33,7 +33,7 @@ std::optional<Fall> fall_at(const ChartedWall& wall, ChartPoint p) {
   Fall fall;
   fall.triangle = point->triangle;
   fall.position = position(mesh, *point);
-  fall.normal = glm::normalize(glm::cross(e1, e2));
+  fall.normal = normal(mesh, *point);  // smoothed for a scan, whose grain turns no water
   fall.overhangs = fall.normal.z < 0;
   const Vec3 downhill = fall.normal.z * fall.normal - Vec3(0, 0, 1);
   fall.sine = glm::length(downhill);

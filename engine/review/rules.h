@@ -35,11 +35,11 @@ void find_off_contour(const Case& c, Findings& out);
 void find_drips(const Case& c, Findings& out, Progress* progress);
 void find_gaps(const Case& c, Findings& out);
 
-// What the surface does at a chart place. Slopes are of the triangle there.
+// What the surface does at a chart place, by the surface's smoothed normals.
 struct Fall {
   std::uint32_t triangle = 0;
   Vec3 position{0, 0, 0};
-  Vec3 normal{0, 0, 1};  // of the triangle, toward the painter
+  Vec3 normal{0, 0, 1};  // toward the painter
   Vec2 down{0, 0},
       level{0, 0};         // chart steps of one surface metre down the slope and along its level line; 0 when level
   double sine = 0;         // of the surface's angle from level
