@@ -41,7 +41,7 @@ Ring blob(ChartPoint c, double r, int n) {
 }  // namespace
 
 TEST_CASE("a patch of a rough scan is laid flat like the smooth vault under it") {
-  auto sheet = cap_sheet(3, kPi / 9, 80);
+  auto sheet = cap_sheet(3, kPi / 9, 45);
   Dice dice(61);
   const WallRef smooth = scanned(sheet);
   for (auto& p : sheet.points) p *= 1 + dice.between(-0.002, 0.002) / 3;
