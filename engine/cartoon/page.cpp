@@ -7,7 +7,9 @@
 
 #include <cmath>
 #include <cstdio>
+#include <cstring>
 #include <filesystem>
+#include <stdexcept>
 
 #include "engine/cartoon/pdf_finish.h"
 
@@ -44,6 +46,19 @@ cairo_status_t write_bytes(void* to, const unsigned char* data, unsigned int siz
                                                                          : CAIRO_STATUS_WRITE_ERROR;
 }
 
+void copy_pixels(const Image& image, cairo_surface_t* to) {
+  cairo_surface_flush(to);
+  unsigned char* data = cairo_image_surface_get_data(to);
+  const int stride = cairo_image_surface_get_stride(to);
+  const std::uint8_t* from = image.rgb.data();
+  for (int y = 0; y < image.height; ++y)
+    for (int x = 0; x < image.width; ++x, from += 3) {
+      const std::uint32_t dot = std::uint32_t{from[0]} << 16 | std::uint32_t{from[1]} << 8 | from[2];
+      std::memcpy(data + y * stride + 4 * x, &dot, 4);
+    }
+  cairo_surface_mark_dirty(to);
+}
+
 struct CloseFile {
   void operator()(std::FILE* f) const { std::fclose(f); }
 };
@@ -56,7 +71,18 @@ struct PdfPages::State {
   cairo_surface_t* surface = nullptr;
   cairo_t* cr = nullptr;
   int pages = 0;
+  double png_dpi = 0;  // 0: a PDF
 
+  double dots_per_mm() const { return png_dpi > 0 ? png_dpi / 25.4 : kPoints; }
+  // Letters are set by their own shape, not fitted to dots, so that every size measures alike.
+  void begin() {
+    cr = cairo_create(surface);
+    cairo_font_options_t* options = cairo_font_options_create();
+    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+    cairo_set_font_options(cr, options);
+    cairo_font_options_destroy(options);
+  }
   std::string draft() const { return path + ".draft"; }
   void close() {
     if (cr) cairo_destroy(cr), cr = nullptr;
@@ -99,10 +125,15 @@ PdfPages::PdfPages(PdfPages&&) noexcept = default;
 PdfPages& PdfPages::operator=(PdfPages&&) noexcept = default;
 PdfPages::~PdfPages() = default;
 
+namespace {
+
+const Problem kNoFont{"the font DejaVu Sans, in which sheets are lettered, is not installed", "",
+                      "Install the package fonts-dejavu-core."};
+
+}  // namespace
+
 Result<PdfPages> PdfPages::create(const std::string& path, const std::string& title) {
-  if (!has_font())
-    return Problem{"the font DejaVu Sans, in which sheets are lettered, is not installed", "",
-                   "Install the package fonts-dejavu-core."};
+  if (!has_font()) return kNoFont;
   auto state = std::make_unique<State>();
   state->path = path;
   state->file.reset(std::fopen(state->draft().c_str(), "wb"));
@@ -111,22 +142,36 @@ Result<PdfPages> PdfPages::create(const std::string& path, const std::string& ti
   cairo_pdf_surface_set_metadata(state->surface, CAIRO_PDF_METADATA_TITLE, printable(title).c_str());
   cairo_pdf_surface_set_metadata(state->surface, CAIRO_PDF_METADATA_CREATOR, "Pontata");
   cairo_pdf_surface_set_metadata(state->surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
-  state->cr = cairo_create(state->surface);
-  cairo_font_options_t* options = cairo_font_options_create();
-  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-  cairo_set_font_options(state->cr, options);
-  cairo_font_options_destroy(options);
+  state->begin();
+  return PdfPages(std::move(state));
+}
+
+Result<PdfPages> PdfPages::create_png(const std::string& path, double dpi) {
+  if (!has_font()) return kNoFont;
+  auto state = std::make_unique<State>();
+  state->path = path;
+  state->png_dpi = dpi;
   return PdfPages(std::move(state));
 }
 
 void PdfPages::begin_page(double width_mm, double height_mm) {
+  const double scale = state_->dots_per_mm();
+  ++state_->pages;
+  if (state_->png_dpi > 0) {
+    if (state_->pages > 1) throw std::logic_error("a PNG has one page");
+    state_->surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, static_cast<int>(std::lround(width_mm * scale)),
+                                                 static_cast<int>(std::lround(height_mm * scale)));
+    state_->begin();
+    state_->set_colour(kWhite);
+    cairo_paint(state_->cr);
+  } else {
+    if (state_->pages > 1) cairo_show_page(state_->cr);
+    cairo_pdf_surface_set_size(state_->surface, width_mm * scale, height_mm * scale);
+  }
   cairo_t* cr = state_->cr;
-  if (state_->pages++ > 0) cairo_show_page(cr);
-  cairo_pdf_surface_set_size(state_->surface, width_mm * kPoints, height_mm * kPoints);
   cairo_identity_matrix(cr);
-  cairo_translate(cr, 0, height_mm * kPoints);
-  cairo_scale(cr, kPoints, -kPoints);
+  cairo_translate(cr, 0, height_mm * scale);
+  cairo_scale(cr, scale, -scale);
   cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
   cairo_set_line_cap(cr, CAIRO_LINE_CAP_BUTT);
 }
@@ -207,6 +252,7 @@ void PdfPages::picture(const Image& image, Vec2 lower_left, Vec2 size) {
   auto* jpeg = new std::vector<std::uint8_t>;
   stbi_write_jpg_to_func(append_bytes, jpeg, image.width, image.height, 3, image.rgb.data(), kJpegQuality);
   cairo_surface_t* pixels = cairo_image_surface_create(CAIRO_FORMAT_RGB24, image.width, image.height);
+  if (state_->png_dpi > 0) copy_pixels(image, pixels);  // a PDF takes the JPEG alone
   // The bytes live until cairo lets them go.
   cairo_surface_set_mime_data(
       pixels, CAIRO_MIME_TYPE_JPEG, jpeg->data(), jpeg->size(),
@@ -231,6 +277,13 @@ void PdfPages::unclip() { cairo_restore(state_->cr); }
 
 Outcome PdfPages::finish() {
   const Problem cannot{"cannot be written", state_->path, "Look whether the disk is full."};
+  if (state_->png_dpi > 0) {
+    const bool written = state_->pages == 1 && cairo_status(state_->cr) == CAIRO_STATUS_SUCCESS &&
+                         cairo_surface_write_to_png(state_->surface, state_->path.c_str()) == CAIRO_STATUS_SUCCESS;
+    state_->close();
+    if (!written) return cannot;
+    return Done{};
+  }
   if (state_->pages > 0) cairo_show_page(state_->cr);
   cairo_surface_finish(state_->surface);
   const bool drawn =

@@ -43,6 +43,8 @@ class PdfPages {
  public:
   // Refuses when the file cannot be made or the font is missing.
   static Result<PdfPages> create(const std::string& path, const std::string& title);
+  // The same drawing as a PNG of one page, `dpi` dots an inch. A second page is a broken precondition.
+  static Result<PdfPages> create_png(const std::string& path, double dpi);
   PdfPages(PdfPages&&) noexcept;
   PdfPages& operator=(PdfPages&&) noexcept;
   ~PdfPages();

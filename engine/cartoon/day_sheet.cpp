@@ -1,0 +1,262 @@
+#include "engine/cartoon/day_sheet.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "engine/base/units.h"
+#include "engine/cartoon/page.h"
+#include "engine/cartoon/wall_sketch.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr double kWidth = 210, kHeight = 297, kMargin = 14;  // A4, ISO 216, mm
+constexpr double kBucketL = 12;                              // a mason's bucket; common practice, no source
+constexpr Stroke kRule{0.2, kGrey};
+
+const std::array<std::string_view, 7> kCautions{
+    "Lime burns eyes and skin, overhead above all: sealed goggles, gloves, covered arms. In the eye: rinse at once for "
+    "20 "
+    "minutes and get medical help. Keep an eyewash on the deck.",
+    "Calcium hydroxide (lime putty): Danger. Irritates skin (H315), serious eye damage (H318), may irritate the "
+    "airways "
+    "(H335). Quicklime is the same and violent with water.",
+    "Silica and pigment dust when sieving dry, mixing and pouncing: keep it wet or extract it, wear what the "
+    "material's "
+    "sheet says, keep to your country's limit (for example 50 µg/m³ over 8 h, 29 CFR 1926.1153).",
+    "Scaffold: use it only after handover, with guardrails and ties by local rules, loaded by its tag; never climb "
+    "from it. "
+    "Mortar is heavy: see the weight on the deck.",
+    "Low-voltage lamps only. No fuel heaters without ventilation. Mind the weight of buckets.",
+    "Old plaster or paint underneath: do not wet, hack or key it until a conservator has tested it and consent is "
+    "given; it "
+    "may hold lead.",
+    "Local codes and licensed practice come first."};
+
+std::string numbers_of(const CartoonWall& wall, const std::vector<GiornataId>& ids) {
+  std::vector<int> numbers;
+  for (const auto& g : wall.giornate)
+    if (std::find(ids.begin(), ids.end(), g.id) != ids.end()) numbers.push_back(g.number);
+  std::sort(numbers.begin(), numbers.end());
+  return fmt::format("{}", fmt::join(numbers, ", "));
+}
+
+// "-3 h 30": hours before or after the first paint.
+std::string clock(double hours) {
+  const int minutes = static_cast<int>(std::lround(std::abs(hours) * 60));
+  const char* sign = minutes == 0 ? "" : hours < 0 ? "−" : "+";
+  return fmt::format("{}{}:{:02}", sign, minutes / 60, minutes % 60);
+}
+
+// Cursor down a page.
+class Sheet {
+ public:
+  explicit Sheet(PdfPages& pdf) : pdf_(pdf) {}
+
+  void rule() {
+    y_ -= 1.5;
+    pdf_.line({kMargin, y_}, {kWidth - kMargin, y_}, kRule);
+    y_ -= 1.5;
+  }
+  void heading(std::string_view words) {
+    y_ -= 6;
+    pdf_.text({kMargin, y_}, words, {3.8, true});
+    y_ -= 1.5;
+  }
+  // Wrapped text between two x places; the cursor moves below it.
+  void paragraph(std::string_view words, double x0, double x1, const TextStyle& style) {
+    std::string line;
+    const auto flush = [&] {
+      y_ -= style.size_mm * 1.3;
+      pdf_.text({x0, y_}, line, style);
+      line.clear();
+    };
+    for (std::size_t at = 0; at < words.size();) {
+      const std::size_t end = std::min(words.find(' ', at), words.size());
+      const std::string word(words.substr(at, end - at));
+      const std::string longer = line.empty() ? word : line + " " + word;
+      if (!line.empty() && pdf_.text_width(longer, style) > x1 - x0) {
+        flush();
+        line = word;
+      } else {
+        line = longer;
+      }
+      at = end + 1;
+    }
+    if (!line.empty()) flush();
+  }
+  PdfPages& pdf() { return pdf_; }
+  double& y() { return y_; }
+
+ private:
+  PdfPages& pdf_;
+  double y_ = kHeight - kMargin;
+};
+
+void head(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, const CartoonGiornata& g) {
+  PdfPages& pdf = sheet.pdf();
+  double& y = sheet.y();
+  y -= 7;
+  const std::string title = fmt::format("Giornata {}", g.number);
+  pdf.text({kMargin, y}, title, {8, true});
+  const double after = kMargin + pdf.text_width(title, {8, true}) + 4;
+  pdf.text({after, y}, pdf.fitted(g.name, {5}, kWidth - kMargin - after), {5});
+  y -= 6;
+  const std::string planned = g.day.dated ? "planned for " + format_date(g.day.date) : "done";
+  pdf.text({kMargin, y},
+           pdf.fitted(fmt::format("{} · wall “{}” · pontata {} · {}", input.project, wall.name, g.day.pontata, planned),
+                      {3.4}, kWidth - 2 * kMargin - 62),
+           {3.4});
+  pdf.text({kWidth - kMargin, y}, "painted on  ______________________", {3.4, false, Align::right});
+  sheet.rule();
+}
+
+void figures(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, const CartoonGiornata& g) {
+  PdfPages& pdf = sheet.pdf();
+  double& y = sheet.y();
+  const double sketch_w = 62, sketch_h = 52, x1 = kWidth - kMargin - sketch_w - 5;
+  draw_wall_sketch(pdf, wall, g.id, {kWidth - kMargin - sketch_w, y - sketch_h - 2}, {sketch_w, sketch_h});
+  const double floor = y - sketch_h - 6;
+  const auto row = [&](std::string_view label, const std::string& value) {
+    y -= 5;
+    pdf.text({kMargin, y}, label, {3.3});
+    pdf.text({kMargin + 44, y}, pdf.fitted(value, {3.5, true}, x1 - kMargin - 44), {3.5, true});
+  };
+  row("area", format_fixed(g.measure.area_m2, 2) + " m²");
+  row("outline",
+      format_fixed(g.measure.perimeter_m, 2) + " m, of it open " + format_fixed(g.need.open_edge_m, 2) + " m");
+  row("heights", format_fixed(g.measure.lowest_m, 2) + " to " + format_fixed(g.measure.highest_m, 2) + " m");
+  if (g.day.hours)
+    row("painting", format_fixed(*g.day.hours, 1) + " h of " + format_fixed(g.day.window_h, 1) + " h" +
+                        (g.day.fits.value_or(true) ? "" : ": TOO LONG FOR THE DAY"));
+  else
+    row("painting", "no rate set; the day leaves " + format_fixed(g.day.window_h, 1) + " h");
+  const std::string finished = numbers_of(wall, g.meets_finished), open = numbers_of(wall, g.stays_open);
+  row("meets finished work of", finished.empty() ? "none" : finished);
+  row("stays open towards", open.empty() ? (g.open_to_rest ? "wall not yet planned" : "none")
+                                         : open + (g.open_to_rest ? ", unplanned wall" : ""));
+  sheet.paragraph(
+      "Against finished work lay the plaster flush, pressed to the edge, never over paint. Open edges: lay " +
+          format_fixed(input.plaster.margin_mm, 0) +
+          " mm beyond the outline and cut them in the evening at a slant of about 45°, foot outward.",
+      kMargin, x1, {2.9});
+  y = std::min(y, floor);
+  sheet.rule();
+}
+
+void mortar(Sheet& sheet, const CartoonInput& input, const CartoonGiornata& g) {
+  PdfPages& pdf = sheet.pdf();
+  double& y = sheet.y();
+  sheet.heading("Mortar, with margin and " + format_fixed(input.plaster.waste_pct, 0) + " % waste");
+  const std::array<double, 6> right{70, 92, 114, 136, 160, 182};
+  const auto row = [&](std::string_view name, const std::array<std::string, 6>& cells, bool bold) {
+    y -= 4.8;
+    pdf.text({kMargin, y}, pdf.fitted(name, {3.2, bold}, 40), {3.2, bold});
+    for (std::size_t i = 0; i < cells.size(); ++i)
+      pdf.text({kMargin + right[i], y}, cells[i], {3.2, bold, Align::right});
+  };
+  row("coat", {"thick, mm", "in place, L", "mortar, L", "putty, L", "putty, kg", "sand, L"}, true);
+  double net = 0;
+  for (const auto& coat : g.need.coats) {
+    net += coat.net_L;
+    row(coat.name,
+        {format_fixed(coat.thickness_mm, 1), format_fixed(coat.net_L, 1), format_fixed(coat.mortar_L, 1),
+         format_fixed(coat.putty_L, 1), format_fixed(coat.putty_kg, 1), format_fixed(coat.sand_L, 1)},
+        false);
+  }
+  row("together",
+      {"", format_fixed(net, 1), format_fixed(g.need.mortar_L, 1), format_fixed(g.need.putty_L, 1),
+       format_fixed(g.need.putty_kg, 1), format_fixed(g.need.sand_L, 1)},
+      true);
+  y -= 5.2;
+  pdf.text(
+      {kMargin, y},
+      fmt::format("{} buckets of {:.0f} L; weight on the deck about {} kg dry, more with water.  Batch: ______________",
+                  static_cast<int>(std::ceil(g.need.mortar_L / kBucketL)), kBucketL,
+                  format_fixed(g.need.putty_kg + g.need.sand_kg, 0)),
+      {3.1});
+  sheet.rule();
+}
+
+void steps(Sheet& sheet, const CartoonInput& input, const CartoonGiornata& g) {
+  PdfPages& pdf = sheet.pdf();
+  double& y = sheet.y();
+  sheet.heading("The day, counted from the first paint at  ____ : ____");
+  y -= 4.6;
+  pdf.text({kMargin, y}, "from – to, h", {2.9, true});
+  pdf.text({kMargin + 30, y}, "clock", {2.9, true});
+  pdf.text({kMargin + 48, y}, "what", {2.9, true});
+  const int coats = static_cast<int>(std::max<std::size_t>(1, g.need.coats.size()));
+  const double painting = g.day.hours.value_or(g.day.window_h);
+  for (const DayStep& step : day_steps(input.calendar, std::min(painting, g.day.window_h), coats)) {
+    y -= 1.1;
+    const double top = y;
+    sheet.paragraph(step.what, kMargin + 48, kWidth - kMargin, {3.0});
+    pdf.text({kMargin, top - 3.9}, clock(step.from_h) + " – " + clock(step.to_h), {3.0});
+    pdf.text({kMargin + 30, top - 3.9}, "____:____", {3.0});
+  }
+  y -= 1;
+  sheet.paragraph(
+      fmt::format("Stop painting {} h after the last coat at the latest: past that the plaster no longer binds the "
+                  "colour. The window of {} h is a plan; heat, wind and dry air shorten it.",
+                  format_fixed(input.calendar.window_h - input.calendar.stop_h, 1),
+                  format_fixed(input.calendar.window_h, 1)),
+      kMargin, kWidth - kMargin, {3.0, true});
+  sheet.rule();
+}
+
+void foot(Sheet& sheet) {
+  sheet.heading("Take care");
+  for (const auto caution : kCautions) sheet.paragraph(caution, kMargin, kWidth - kMargin, {2.7});
+  sheet.y() -= 7;
+  sheet.pdf().text({kMargin, std::max(sheet.y(), kMargin - 4)},
+                   "arriccio cured and sound, signed: __________________    plasterer: __________________    painter: "
+                   "__________________",
+                   {2.9});
+}
+
+struct Row {
+  const CartoonWall* wall;
+  const CartoonGiornata* giornata;
+};
+
+std::vector<Row> working_order(const CartoonInput& input) {
+  std::vector<Row> rows;
+  for (const auto& wall : input.walls)
+    for (const auto& g : wall.giornate)
+      if (input.only.empty() || std::find(input.only.begin(), input.only.end(), g.id) != input.only.end())
+        rows.push_back({&wall, &g});
+  std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
+    if (a.giornata->day.dated != b.giornata->day.dated) return !a.giornata->day.dated;
+    if (a.giornata->day.date != b.giornata->day.date) return a.giornata->day.date < b.giornata->day.date;
+    return a.giornata->number < b.giornata->number;
+  });
+  return rows;
+}
+
+}  // namespace
+
+std::span<const std::string_view> cautions() { return kCautions; }
+
+Outcome write_day_sheets(const CartoonInput& input, const std::string& path, Progress* progress) {
+  auto pdf = PdfPages::create(path, "Day sheets · " + input.project);
+  if (!pdf) return pdf.problem();
+  const auto rows = working_order(input);
+  for (const Row& row : rows) {
+    if (is_cancelled(progress)) return Problem{"stopped", "", ""};
+    pdf->begin_page(kWidth, kHeight);
+    Sheet sheet(*pdf);
+    head(sheet, input, *row.wall, *row.giornata);
+    figures(sheet, input, *row.wall, *row.giornata);
+    mortar(sheet, input, *row.giornata);
+    steps(sheet, input, *row.giornata);
+    foot(sheet);
+  }
+  return pdf->finish();
+}
+
+}  // namespace pontata

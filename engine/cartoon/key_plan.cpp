@@ -1,0 +1,187 @@
+#include "engine/cartoon/key_plan.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+
+#include "engine/base/units.h"
+#include "engine/cartoon/page.h"
+#include "engine/cartoon/wall_sketch.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr double kWidth = 420, kHeight = 297, kMargin = 12;  // A3 landscape, ISO 216, mm
+constexpr double kListWidth = 112;
+constexpr double kFaded = 0.45;  // of the picture's own strength
+
+// Each pontata has its own slant and spacing of lines, so that it reads without colour.
+struct Pattern {
+  double angle_deg, gap_mm;
+};
+constexpr std::array<Pattern, 6> kPatterns{{{45, 4.0}, {-45, 4.0}, {0, 3.0}, {90, 3.0}, {30, 2.2}, {-30, 2.2}}};
+
+// The picture reduced and faded, over the box of the chart.
+std::optional<Image> faded_picture(const CartoonWall& wall, double dots_per_m) {
+  if (!wall.image || !wall.frame) return std::nullopt;
+  const ChartBox box = wall.wall->chart->box();
+  Image out;
+  out.width = std::max(1, static_cast<int>(box.width * dots_per_m));
+  out.height = std::max(1, static_cast<int>(box.height * dots_per_m));
+  out.rgb.reserve(3 * static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
+  constexpr int kSub = 3;
+  for (int y = 0; y < out.height; ++y)
+    for (int x = 0; x < out.width; ++x) {
+      Vec3 sum{0, 0, 0};
+      for (int s = 0; s < kSub * kSub; ++s) {
+        const ChartPoint p{(x + (s % kSub + 0.5) / kSub) * box.width / out.width,
+                           (out.height - y - (s / kSub + 0.5) / kSub) * box.height / out.height};
+        const Vec2 pixel = to_pixel(*wall.frame, *wall.image, p);
+        sum += covers(*wall.frame, p) ? sample(*wall.image, pixel.x, pixel.y) : Vec3{1, 1, 1};
+      }
+      const Vec3 c = Vec3{1, 1, 1} + kFaded * (sum / static_cast<double>(kSub * kSub) - Vec3{1, 1, 1});
+      for (int k = 0; k < 3; ++k)
+        out.rgb.push_back(static_cast<std::uint8_t>(std::lround(255 * std::clamp(c[k], 0.0, 1.0))));
+    }
+  return out;
+}
+
+// White over all of the box that is not wall.
+void mask_outside(PdfPages& pdf, const CartoonWall& wall, const SketchFrame& at) {
+  const ChartBox box = wall.wall->chart->box();
+  const double spill = 0.5 / at.scale();
+  std::vector<std::vector<Vec2>> rings{{at(ChartPoint{-spill, -spill}), at(ChartPoint{box.width + spill, -spill}),
+                                        at(ChartPoint{box.width + spill, box.height + spill}),
+                                        at(ChartPoint{-spill, box.height + spill})}};
+  for (const auto& ring : wall.wall->chart->border_rings()) rings.push_back(at(ring));
+  pdf.fill(rings, kWhite);
+}
+
+void number_in_ring(PdfPages& pdf, Vec2 place, const std::string& number, double size) {
+  std::vector<Vec2> ring;
+  const double r = 0.62 * size + 0.28 * size * static_cast<double>(number.size());
+  for (int i = 0; i < 32; ++i) {
+    const double a = 2 * 3.14159265358979323846 * i / 32;
+    ring.push_back(place + r * Vec2{std::cos(a), std::sin(a)});
+  }
+  const std::vector<std::vector<Vec2>> rings{ring};
+  pdf.fill(rings, kWhite);
+  pdf.path(ring, true, {0.25});
+  pdf.text({place.x, place.y - 0.36 * size}, number, {size, true, Align::centre});
+}
+
+void draw_plan(PdfPages& pdf, const CartoonWall& wall, Vec2 lower_left, Vec2 size) {
+  const SketchFrame at(wall, lower_left, size);
+  const ChartBox box = wall.wall->chart->box();
+  if (const auto image = faded_picture(wall, std::min(400.0, at.scale() * 200 / 25.4)))
+    pdf.picture(*image, at(ChartPoint{0, 0}), at.scale() * Vec2{box.width, box.height});
+  mask_outside(pdf, wall, at);
+  for (const auto& g : wall.giornate) {
+    std::vector<std::vector<Vec2>> rings;
+    for (const auto& ring : g.rings) rings.push_back(at(ring));
+    const Pattern& pattern = kPatterns[static_cast<std::size_t>(std::max(1, g.day.pontata) - 1) % kPatterns.size()];
+    hatch(pdf, rings, pattern.angle_deg, pattern.gap_mm, {0.12, {0.25, 0.22, 0.2}});
+    for (const auto& ring : rings) pdf.path(ring, true, {0.45, kBlack, {}, 0.35});
+  }
+  for (const auto& ring : wall.wall->chart->border_rings()) pdf.path(at(ring), true, {0.7});
+  const double size_mm = std::clamp(size.y / 55, 2.4, 4.6);
+  for (const auto& g : wall.giornate) number_in_ring(pdf, at(g.measure.inside), fmt::format("{}", g.number), size_mm);
+}
+
+std::set<int> pontate_of(const CartoonWall& wall) {
+  std::set<int> out;
+  for (const auto& g : wall.giornate) out.insert(g.day.pontata);
+  return out;
+}
+
+void legend(PdfPages& pdf, const CartoonWall& wall, Vec2 at) {
+  double x = at.x;
+  for (const int pontata : pontate_of(wall)) {
+    const std::vector<std::vector<Vec2>> box{{{x, at.y}, {x + 10, at.y}, {x + 10, at.y + 6}, {x, at.y + 6}}};
+    const Pattern& p = kPatterns[static_cast<std::size_t>(std::max(1, pontata) - 1) % kPatterns.size()];
+    hatch(pdf, box, p.angle_deg, p.gap_mm * 0.6, {0.12});
+    pdf.path(box[0], true, {0.25});
+    pdf.text({x + 12, at.y + 1.8}, fmt::format("pontata {}", pontata), {3});
+    x += 36;
+  }
+}
+
+// Rows of the list from `from` on; returns the first that did not fit.
+std::size_t list(PdfPages& pdf, const CartoonWall& wall, std::size_t from) {
+  const double x = kWidth - kMargin - kListWidth;
+  double y = kHeight - kMargin - 22;
+  pdf.text({x, y}, "no.", {3, true});
+  pdf.text({x + 11, y}, "giornata", {3, true});
+  pdf.text({x + 74, y}, "m²", {3, true, Align::right});
+  pdf.text({x + 85, y}, "L", {3, true, Align::right});
+  pdf.text({x + kListWidth, y}, "day", {3, true, Align::right});
+  y -= 1.6;
+  pdf.line({x, y}, {x + kListWidth, y}, {0.2, kGrey});
+  std::size_t i = from;
+  for (; i < wall.giornate.size() && y > kMargin + 8; ++i) {
+    const auto& g = wall.giornate[i];
+    y -= 5;
+    pdf.text({x, y}, fmt::format("{}", g.number), {3, true});
+    pdf.text({x + 11, y}, pdf.fitted(g.name, {3}, 52), {3});
+    pdf.text({x + 74, y}, format_fixed(g.measure.area_m2, 2), {3, false, Align::right});
+    pdf.text({x + 85, y}, format_fixed(g.need.mortar_L, 1), {3, false, Align::right});
+    pdf.text({x + kListWidth, y}, g.day.dated ? format_date(g.day.date) : "done", {3, false, Align::right});
+  }
+  return i;
+}
+
+}  // namespace
+
+Outcome write_key_plan(const CartoonInput& input, const std::string& pdf_path, Progress* progress) {
+  auto pdf = PdfPages::create(pdf_path, "Key plan · " + input.project);
+  if (!pdf) return pdf.problem();
+  for (const auto& wall : input.walls) {
+    if (wall.giornate.empty()) continue;
+    for (std::size_t from = 0; from < wall.giornate.size();) {
+      if (is_cancelled(progress)) return Problem{"stopped", "", ""};
+      pdf->begin_page(kWidth, kHeight);
+      pdf->text({kMargin, kHeight - kMargin - 7}, fmt::format("Key plan · wall “{}”", wall.name), {7, true});
+      pdf->text({kMargin, kHeight - kMargin - 13},
+                fmt::format("{} · {} giornate in working order · the wall laid flat, not to scale", input.project,
+                            wall.giornate.size()),
+                {3.4});
+      draw_plan(*pdf, wall, {kMargin, kMargin + 10},
+                {kWidth - 2 * kMargin - kListWidth - 10, kHeight - 2 * kMargin - 28});
+      legend(*pdf, wall, {kMargin, kMargin - 2});
+      from = list(*pdf, wall, from);
+    }
+  }
+  return pdf->finish();
+}
+
+Outcome write_key_plan_png(const CartoonInput& input, const std::string& png_path, double dpi) {
+  std::vector<const CartoonWall*> walls;
+  for (const auto& wall : input.walls)
+    if (!wall.giornate.empty()) walls.push_back(&wall);
+  auto png = PdfPages::create_png(png_path, dpi);
+  if (!png) return png.problem();
+  constexpr double kPlanHeight = 230, kGap = 12;
+  double width = kGap;
+  for (const auto* wall : walls) {
+    const ChartBox box = wall->wall->chart->box();
+    width += std::min(kPlanHeight * box.width / box.height, 420.0) + kGap;
+  }
+  png->begin_page(std::max(width, 60.0), kPlanHeight + 34);
+  double x = kGap;
+  for (const auto* wall : walls) {
+    const ChartBox box = wall->wall->chart->box();
+    const double w = std::min(kPlanHeight * box.width / box.height, 420.0);
+    png->text({x, kPlanHeight + 24},
+              png->fitted(fmt::format("{} · {} giornate", wall->name, wall->giornate.size()), {5, true}, w), {5, true});
+    draw_plan(*png, *wall, {x, 18}, {w, kPlanHeight});
+    legend(*png, *wall, {x, 6});
+    x += w + kGap;
+  }
+  return png->finish();
+}
+
+}  // namespace pontata

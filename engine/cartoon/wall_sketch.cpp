@@ -1,0 +1,68 @@
+#include "engine/cartoon/wall_sketch.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace pontata {
+
+SketchFrame::SketchFrame(const CartoonWall& wall, Vec2 lower_left, Vec2 size) {
+  const ChartBox box = wall.wall->chart->box();
+  scale_ = std::min(size.x / box.width, size.y / box.height);
+  origin_ = lower_left + 0.5 * (size - scale_ * Vec2{box.width, box.height});
+}
+
+std::vector<Vec2> SketchFrame::operator()(const Ring& ring) const {
+  std::vector<Vec2> out;
+  out.reserve(ring.size());
+  for (const auto& p : ring) {
+    const Vec2 q = (*this)(p);
+    if (out.empty() || glm::length(q - out.back()) > 0.02) out.push_back(q);  // finer than a pen
+  }
+  return out;
+}
+
+void draw_wall_sketch(PdfPages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size) {
+  const SketchFrame at(wall, lower_left, size);
+  for (const auto& g : wall.giornate) {
+    std::vector<std::vector<Vec2>> rings;
+    for (const auto& ring : g.rings) rings.push_back(at(ring));
+    if (g.id == marked) pdf.fill(rings, {0.85, 0.78, 0.62});
+    for (const auto& ring : rings) pdf.path(ring, true, {g.id == marked ? 0.5 : 0.15, g.id == marked ? kBlack : kGrey});
+  }
+  for (const auto& ring : wall.wall->chart->border_rings()) pdf.path(at(ring), true, {0.3});
+  for (const auto& g : wall.giornate) {
+    const bool own = g.id == marked;
+    const Vec2 place = at(g.measure.inside);
+    pdf.text({place.x, place.y - 0.9}, fmt::format("{}", g.number),
+             {own ? 3.4 : 1.9, own, Align::centre, 0, own ? kBlack : kGrey, 0.3});
+  }
+  pdf.text({lower_left.x + size.x, lower_left.y - 3}, "where it lies on the wall; not to scale",
+           {2.2, false, Align::right, 0, kGrey});
+}
+
+void hatch(PdfPages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap,
+           const Stroke& stroke) {
+  const double angle = angle_deg * std::numbers::pi / 180;
+  const Vec2 along{std::cos(angle), std::sin(angle)}, across{-along.y, along.x};
+  double lo = INFINITY, hi = -INFINITY;
+  for (const auto& ring : rings)
+    for (const Vec2& p : ring) lo = std::min(lo, glm::dot(p, across)), hi = std::max(hi, glm::dot(p, across));
+  for (double level = std::ceil(lo / gap) * gap; level < hi; level += gap) {
+    std::vector<double> cuts;
+    for (const auto& ring : rings)
+      for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Vec2 a = ring[i], b = ring[(i + 1) % ring.size()];
+        const double ha = glm::dot(a, across) - level, hb = glm::dot(b, across) - level;
+        if ((ha < 0) == (hb < 0)) continue;
+        cuts.push_back(glm::dot(a + (ha / (ha - hb)) * (b - a), along));
+      }
+    std::sort(cuts.begin(), cuts.end());
+    for (std::size_t i = 0; i + 1 < cuts.size(); i += 2)
+      pdf.line(cuts[i] * along + level * across, cuts[i + 1] * along + level * across, stroke);
+  }
+}
+
+}  // namespace pontata

@@ -1,0 +1,32 @@
+// A wall unrolled small, with its giornate: for the key plan, and to show on a day sheet where the patch lies.
+#pragma once
+
+#include <optional>
+
+#include "engine/cartoon/cartoon.h"
+#include "engine/cartoon/page.h"
+
+namespace pontata {
+
+// From chart places to millimetres on the page, fitted into a box and centred in it.
+class SketchFrame {
+ public:
+  SketchFrame(const CartoonWall& wall, Vec2 lower_left, Vec2 size);
+  Vec2 operator()(ChartPoint p) const { return origin_ + scale_ * Vec2{p.u, p.v}; }
+  Vec2 operator()(LatticePoint p) const { return (*this)(to_chart(p)); }
+  double scale() const { return scale_; }  // mm a chart metre
+  std::vector<Vec2> operator()(const Ring& ring) const;
+
+ private:
+  Vec2 origin_{0, 0};
+  double scale_ = 1;
+};
+
+// The wall's border, all seams in grey, the one giornata filled and numbered. Not to scale: places, not measures.
+void draw_wall_sketch(PdfPages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size);
+
+// Parallel lines inside rings (even-odd), `gap` mm apart at `angle_deg`.
+void hatch(PdfPages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap,
+           const Stroke& stroke);
+
+}  // namespace pontata
