@@ -5,39 +5,25 @@
 #include <map>
 #include <set>
 
+#include "engine/cartoon/day_sheet.h"
+#include "engine/cartoon/key_plan.h"
 #include "engine/cartoon/output_set.h"
 #include "engine/cartoon/seam_index.h"
 #include "engine/cartoon/sheets.h"
+#include "engine/cartoon/working_order.h"
 
 namespace pontata {
 namespace {
 
 const Problem kStopped{"stopped", "", ""};
 
-// One giornata to print, in working order.
-struct Job {
-  const CartoonWall* wall = nullptr;
-  const CartoonGiornata* giornata = nullptr;
-};
-
-std::vector<Job> jobs_of(const CartoonInput& input) {
-  std::vector<Job> jobs;
-  for (const CartoonWall& wall : input.walls)
-    for (const CartoonGiornata& g : wall.giornate)
-      if (input.only.empty() || std::find(input.only.begin(), input.only.end(), g.id) != input.only.end())
-        jobs.push_back({&wall, &g});
-  std::stable_sort(jobs.begin(), jobs.end(),
-                   [](const Job& a, const Job& b) { return a.giornata->number < b.giornata->number; });
-  return jobs;
-}
-
 // All patterns that are printed or share a seam with one that is, by giornata.
 using Patterns = std::map<GiornataId, std::vector<Pattern>>;
 
-Result<Patterns> make_all(const std::vector<Job>& jobs, Progress* progress) {
+Result<Patterns> make_all(const std::vector<PrintJob>& jobs, Progress* progress) {
   Patterns out;
   double done = 0;
-  for (const Job& job : jobs) {
+  for (const PrintJob& job : jobs) {
     report(progress, 0.4 * done++ / static_cast<double>(jobs.size()), "laying the giornate flat");
     std::set<GiornataId> wanted{job.giornata->id};
     wanted.insert(job.giornata->measure.neighbours.begin(), job.giornata->measure.neighbours.end());
@@ -54,7 +40,7 @@ Result<Patterns> make_all(const std::vector<Job>& jobs, Progress* progress) {
   return out;
 }
 
-CartoonReport::Row row_of(const Job& job, const Patterns& all, const SeamIndex& seams) {
+CartoonReport::Row row_of(const PrintJob& job, const Patterns& all, const SeamIndex& seams) {
   CartoonReport::Row row;
   row.id = job.giornata->id, row.number = job.giornata->number;
   for (const Pattern& p : all.at(job.giornata->id)) {
@@ -67,7 +53,7 @@ CartoonReport::Row row_of(const Job& job, const Patterns& all, const SeamIndex& 
 }
 
 // cartoon.pdf: the sheets of all giornate in working order.
-Outcome write_sheets(const CartoonInput& input, const std::vector<Job>& jobs, const Patterns& all,
+Outcome write_sheets(const CartoonInput& input, const std::vector<PrintJob>& jobs, const Patterns& all,
                      const CartoonOptions& options, const std::string& path, CartoonReport& out, Progress* progress) {
   auto pdf = PdfPages::create(path, "Cartoon · " + input.project);
   if (!pdf) return pdf.problem();
@@ -75,7 +61,7 @@ Outcome write_sheets(const CartoonInput& input, const std::vector<Job>& jobs, co
   std::map<const CartoonWall*, SeamIndex> seams;
   for (const auto& [id, patterns] : all)
     for (const Pattern& pattern : patterns) seams[pattern.wall].add(pattern);
-  for (const Job& job : jobs) {
+  for (const PrintJob& job : jobs) {
     if (!pictures.contains(job.wall)) pictures[job.wall] = picture_at(*job.wall, options.picture_dpi);
     CartoonReport::Row row = row_of(job, all, seams[job.wall]);
     for (const Pattern& pattern : all.at(job.giornata->id)) {
@@ -97,7 +83,7 @@ Outcome write_sheets(const CartoonInput& input, const std::vector<Job>& jobs, co
 
 Result<CartoonReport> write_cartoon(const CartoonInput& input, const std::string& out, const CartoonOptions& options,
                                     Progress* progress) {
-  const std::vector<Job> jobs = jobs_of(input);
+  const std::vector<PrintJob> jobs = working_order(input);
   if (jobs.empty())
     return Problem{"there is no giornata to print", input.project, "Draw an outline first, or choose other giornate."};
   if (options.picture_dpi < 10 || options.picture_dpi > 1200)
@@ -111,6 +97,10 @@ Result<CartoonReport> write_cartoon(const CartoonInput& input, const std::string
   CartoonReport result;
   if (const Outcome made = write_sheets(input, jobs, *all, options, set->add("cartoon.pdf"), result, progress); !made)
     return made.problem();
+  report(progress, 0.92, "drawing the key plan and the day sheets");
+  if (const Outcome made = write_key_plan(input, set->add("key-plan.pdf"), progress); !made) return made.problem();
+  if (const Outcome made = write_key_plan_png(input, set->add("key-plan.png")); !made) return made.problem();
+  if (const Outcome made = write_day_sheets(input, set->add("day-sheets.pdf"), progress); !made) return made.problem();
   auto files = set->commit();
   if (!files) return files.problem();
   result.files = std::move(*files);

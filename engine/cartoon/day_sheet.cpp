@@ -9,6 +9,7 @@
 #include "engine/base/units.h"
 #include "engine/cartoon/page.h"
 #include "engine/cartoon/wall_sketch.h"
+#include "engine/cartoon/working_order.h"
 
 namespace pontata {
 
@@ -219,25 +220,6 @@ void foot(Sheet& sheet) {
                    {2.9});
 }
 
-struct Row {
-  const CartoonWall* wall;
-  const CartoonGiornata* giornata;
-};
-
-std::vector<Row> working_order(const CartoonInput& input) {
-  std::vector<Row> rows;
-  for (const auto& wall : input.walls)
-    for (const auto& g : wall.giornate)
-      if (input.only.empty() || std::find(input.only.begin(), input.only.end(), g.id) != input.only.end())
-        rows.push_back({&wall, &g});
-  std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
-    if (a.giornata->day.dated != b.giornata->day.dated) return !a.giornata->day.dated;
-    if (a.giornata->day.date != b.giornata->day.date) return a.giornata->day.date < b.giornata->day.date;
-    return a.giornata->number < b.giornata->number;
-  });
-  return rows;
-}
-
 }  // namespace
 
 std::span<const std::string_view> cautions() { return kCautions; }
@@ -246,7 +228,7 @@ Outcome write_day_sheets(const CartoonInput& input, const std::string& path, Pro
   auto pdf = PdfPages::create(path, "Day sheets · " + input.project);
   if (!pdf) return pdf.problem();
   const auto rows = working_order(input);
-  for (const Row& row : rows) {
+  for (const PrintJob& row : rows) {
     if (is_cancelled(progress)) return Problem{"stopped", "", ""};
     pdf->begin_page(kWidth, kHeight);
     Sheet sheet(*pdf);
