@@ -351,6 +351,50 @@ TEST_CASE("where a line runs along an existing seam it repeats the seam's vertic
                  one->network.sums(one->network.faces_of(GiornataId{1})[0]).area) < 1000);  // 1e-9 m^2
 }
 
+TEST_CASE("giornate hugged one after another share their seams: the network is sound and free of slivers") {
+  // Overlapping figures; every outline follows contours that earlier outlines followed too.
+  const auto wall = flat_wall(1, 1);
+  const PictureFrame frame{{0, 0}, 1, 1, 0};
+  Image image{1000, 1000, std::vector<std::uint8_t>(3000000, 200)};
+  std::mt19937 rng(5);
+  const auto random = [&](double a, double b) { return a + (b - a) * static_cast<double>(rng()) / 4294967295.0; };
+  for (int f = 0; f < 16; ++f) {
+    const auto figure =
+        blob({random(0, 1), random(0, 1)}, random(0.05, 0.25), random(0, 0.3), 2 + static_cast<int>(rng() % 6));
+    const std::uint8_t colour[3] = {static_cast<std::uint8_t>(rng()), static_cast<std::uint8_t>(rng()),
+                                    static_cast<std::uint8_t>(rng())};
+    for (int k = 0; k < 1000000; ++k) {
+      const Vec2 pixel(k % 1000 + 0.5, k / 1000 + 0.5);
+      if (figure.inside(to_vec(from_pixel(frame, image, pixel))))
+        std::copy(colour, colour + 3, image.rgb.begin() + 3 * k);
+    }
+  }
+  const auto ground = ground_of(wall, std::make_shared<ContourField>(contour_field(*wall, frame, image)));
+  int inserted = 0;
+  double on_seams = 0;
+  for (std::uint32_t round = 1; round <= 30; ++round) {
+    std::vector<ChartPoint> points;
+    const Vec2 middle(random(0.1, 0.9), random(0.1, 0.9));
+    for (int k = 0; k < 7; ++k) {
+      const double angle = 2 * M_PI * k / 7, radius = random(0.1, 0.25);
+      points.push_back(wall->chart->clamp(to_chart(middle + Vec2(std::cos(angle), std::sin(angle)) * radius)));
+    }
+    const auto line = hug(ground, points, true);
+    if (!line) continue;
+    const auto next = insert_outline(ground->network, ring_of(line->line), GiornataId{round}, wall->metric->meter());
+    if (!next) continue;  // nothing left of it
+    ground->network = next->network;
+    ++inserted;
+    on_seams += line->seam_m;
+  }
+  CHECK(inserted > 15);
+  CHECK(on_seams > 3);
+  CHECK(ground->network.check().empty());
+  int slivers = 0;
+  for (const auto f : ground->network.faces()) slivers += std::abs(ground->network.sums(f).area) < 1'000'000;  // 1 mm^2
+  CHECK(slivers <= 1);
+}
+
 TEST_CASE("a stroke that passes alongside a seam is drawn to it, before contours") {
   const auto wall = flat_wall(2, 2);
   // A picture edge at u = 1.012 and a seam at u = 1: the stroke down the edge goes to the seam.
