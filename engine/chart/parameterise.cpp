@@ -36,13 +36,17 @@ Problem no_place(const std::string& name) {
           "Smooth or thin the scan, or bring in the wall in parts"};
 }
 
-std::optional<Problem> solve_levels(const LiddedSheet& sheet, const Levels& levels, const std::string& name,
+std::optional<Problem> solve_levels(LiddedSheet sheet, const Levels& levels, bool opening, const std::string& name,
                                     const ParameteriseOptions& options, std::vector<Vec2>& places, Progress* progress) {
   const std::size_t coarsest = levels.levels.size() - 1;
   RelaxSheet level(sheet, levels.levels[coarsest].triangles);
-  if (level.rim.size() != 1 || !convex_start(sheet.points, level.triangles, level.rim[0], places))
+  if (level.rims.size() != 1 || !convex_start(sheet.points, level.triangles, level.rims[0], places))
     return no_place(name);
-  relax_globally(level, 3 * options.iterations, 1e-5, places, progress);
+  relax_globally(level, 3 * options.iterations, 1e-9, places, progress);
+  if (opening && open_lids(level, places, sheet)) {
+    level = RelaxSheet(sheet, level.triangles);
+    relax_globally(level, 3 * options.iterations, 1e-9, places, progress);
+  }
   for (std::size_t next = coarsest; next-- > 0;) {
     if (is_cancelled(progress)) return Problem{"laying out was cancelled", name, ""};
     report(progress, 0.3 + 0.6 * static_cast<double>(coarsest - next) / static_cast<double>(coarsest + 1),
@@ -50,15 +54,16 @@ std::optional<Problem> solve_levels(const LiddedSheet& sheet, const Levels& leve
     level = RelaxSheet(sheet, levels.levels[next].triangles);
     const std::vector<Vec2> before = places;
     bool placed = refine(sheet, levels, next, /*dented=*/false, places);
-    if (!placed || rims_cross(level.rim, places)) {
+    if (!placed || rims_cross(level.rims, places)) {
       places = before;
-      placed = refine(sheet, levels, next, /*dented=*/true, places) && !rims_cross(level.rim, places);
+      placed = refine(sheet, levels, next, /*dented=*/true, places) && !rims_cross(level.rims, places);
     }
     if (!placed) return no_place(name);
-    if (level.triangles.size() / 2 > std::min(kNewtonPoints, options.solve_limit))
+    relax_locally(level, 8, places, progress);
+    if (level.triangles.size() / 2 <= std::min(kNewtonPoints, options.solve_limit)) {
+      relax_globally(level, options.iterations, 1e-7, places, progress);
       relax_locally(level, 8, places, progress);
-    else
-      relax_globally(level, options.iterations, 1e-4, places, progress);
+    }
   }
   return std::nullopt;
 }
@@ -111,7 +116,10 @@ Result<std::vector<Vec2>> parameterise(const SurfaceMesh& mesh, const std::strin
   report(progress, 0.05, "Thinning the surface for the first layout");
   const Levels levels = coarsen(sheet, level_targets(sheet.points.size(), options.solve_limit), progress);
   report(progress, 0.2, "Laying the surface out flat");
-  if (auto problem = solve_levels(sheet, levels, name, options, places, progress)) return *problem;
+  auto problem = solve_levels(sheet, levels, /*opening=*/true, name, options, places, progress);
+  if (problem && rims->size() > 1)
+    problem = solve_levels(sheet, levels, /*opening=*/false, name, options, places, progress);
+  if (problem) return *problem;
   if (is_cancelled(progress)) return Problem{"laying out was cancelled", name, ""};
   places.resize(mesh.points.size());
   turn_upright(mesh, places);

@@ -28,7 +28,7 @@ Singular singular(const Eigen::Matrix2d& j) {
 
 }  // namespace
 
-FlatTriangle lay_flat(const Vec3& a, const Vec3& b, const Vec3& c) {
+FlatTriangle lay_flat(const Vec3& a, const Vec3& b, const Vec3& c, double least_thickness) {
   const std::array<Vec3, 3> p{a, b, c};
   std::size_t k = 0;  // the longest edge runs from corner k
   for (std::size_t i = 1; i < 3; ++i)
@@ -36,7 +36,7 @@ FlatTriangle lay_flat(const Vec3& a, const Vec3& b, const Vec3& c) {
   const Vec3 base = p[(k + 1) % 3] - p[k], to = p[(k + 2) % 3] - p[k];
   const double length = std::max(glm::length(base), 1e-12);
   const double x = glm::dot(to, base) / length;
-  const double y = std::max(glm::length(glm::cross(base, to)) / length, kLeastThickness * length);
+  const double y = std::max(glm::length(glm::cross(base, to)) / length, least_thickness * length);
   const double twice = length * y;
   FlatTriangle flat;
   flat.area = 0.5 * twice;

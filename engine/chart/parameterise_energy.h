@@ -26,7 +26,7 @@ struct FlatTriangle {
 // A triangle thinner than this share of its longest edge is taken as that thick, so that the chart gives it room.
 inline constexpr double kLeastThickness = 0.01;
 
-FlatTriangle lay_flat(const Vec3& a, const Vec3& b, const Vec3& c);
+FlatTriangle lay_flat(const Vec3& a, const Vec3& b, const Vec3& c, double least_thickness = kLeastThickness);
 std::vector<FlatTriangle> lay_flat(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles);
 
 Eigen::Matrix2d jacobian(const FlatTriangle& flat, const Vec2& a, const Vec2& b, const Vec2& c);

@@ -177,7 +177,7 @@ class Coarsener {
   // Keeps the sheet a sheet (the link condition) and lets no triangle turn over or become a needle.
   bool allowed(std::uint32_t from, std::uint32_t onto, const Ring& ring) const {
     const std::size_t n = ring.points.size();
-    if (n < 3) return false;
+    if (n < (sheet_.hole[from] == 0 ? 3u : 4u)) return false;  // ears stay: they could not return behind their rim
     std::size_t common = 0;
     for (const auto q : ring.points) common += q != onto && neighbours(q, onto);
     if (common != (ring.closed ? 2u : 1u)) return false;
@@ -300,10 +300,27 @@ Vec2 return_place(const std::vector<FanTriangle>& fan, bool inside, bool dented)
   return least_share(fan, laid) > least_share(fan, middle) ? laid : middle;
 }
 
+// The triangles round a point that returns; false where it lies on a rim. An open lid is left out, the fan then runs
+// from one side of it to the other.
+bool fan_of(const LiddedSheet& sheet, const Collapse& c, const std::uint32_t* ring, const std::vector<Vec2>& places,
+            std::vector<FanTriangle>& fan) {
+  std::uint32_t first = 0, count = c.inside ? c.count : c.count - 1;
+  for (std::uint32_t k = 0; k < c.count; ++k)
+    if (ring[k] >= sheet.lid_points && sheet.open[ring[k] - sheet.lid_points]) first = k + 1, count = c.count - 2;
+  fan.clear();
+  for (std::uint32_t k = first; k < first + count; ++k) {
+    const std::uint32_t b = ring[k % c.count], d = ring[(k + 1) % c.count];
+    fan.push_back({lay_flat(sheet.points[c.point], sheet.points[b], sheet.points[d]), places[b], places[d]});
+    if (sheet.is_lid({c.point, b, d})) fan.back().flat.area *= 1e-3;
+  }
+  return count == c.count;
+}
+
 }  // namespace
 
 LiddedSheet close_holes(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, const Loops& rims) {
-  LiddedSheet out{points, triangles, rims[0], {}, static_cast<std::uint32_t>(points.size())};
+  LiddedSheet out{points, triangles, {}, static_cast<std::uint32_t>(points.size()), {}};
+  out.open.assign(rims.size() - 1, false);
   out.hole.assign(points.size() + rims.size() - 1, 0);
   for (std::uint32_t h = 1; h < rims.size(); ++h) {
     const auto middle = static_cast<std::uint32_t>(out.points.size());
@@ -336,16 +353,10 @@ bool refine(const LiddedSheet& sheet, const Levels& levels, std::size_t to, bool
   std::vector<FanTriangle> fan;
   for (std::size_t i = levels.levels[to + 1].collapses; i-- > levels.levels[to].collapses;) {
     const Collapse& c = levels.collapses[i];
-    const std::uint32_t* ring = levels.rings.data() + c.first;
-    fan.clear();
-    for (std::uint32_t k = 0; k + (c.inside ? 0 : 1) < c.count; ++k) {
-      const std::uint32_t b = ring[k], d = ring[(k + 1) % c.count];
-      fan.push_back({lay_flat(sheet.points[c.point], sheet.points[b], sheet.points[d]), places[b], places[d]});
-      if (sheet.is_lid({c.point, b, d})) fan.back().flat.area *= 1e-3;
-    }
-    Vec2 p = return_place(fan, c.inside, dented);
+    const bool inside = fan_of(sheet, c, levels.rings.data() + c.first, places, fan);
+    Vec2 p = return_place(fan, inside, dented);
     if (!(least_share(fan, p) > 0)) return false;
-    if (c.inside || !dented)
+    if (inside || !dented)
       for (int step = 0; step < 3; ++step) p = relaxed_place(fan, p);
     places[c.point] = p;
   }

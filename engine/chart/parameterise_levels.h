@@ -5,6 +5,8 @@
 // "Progressive Meshes", 1996 (the way back); Shen, Jiang, Zorin, Panozzo, "Progressive Embedding", 2019 (why it works).
 #pragma once
 
+#include <algorithm>
+
 #include "engine/base/progress.h"
 #include "engine/chart/parameterise_border.h"
 #include "engine/chart/parameterise_energy.h"
@@ -32,13 +34,20 @@ struct Levels {
 
 // A sheet whose holes are closed with lids: one more point in the middle of each, joined to its rim. Lids keep the rims
 // of the holes apart from each other while the sheet is laid out.
+inline constexpr std::uint32_t kNoLid = 0xffffffffu;
 struct LiddedSheet {
-  std::vector<Vec3> points;          // of the sheet, then one per lid
-  std::vector<Triangle> triangles;   // of the sheet, then those of the lids
-  std::vector<std::uint32_t> outer;  // the outer rim
-  std::vector<std::uint32_t> hole;   // of every point: 1 + the number of the hole on whose rim it lies, else 0
-  std::uint32_t lid_points = 0;      // the first lid point
-  bool is_lid(const Triangle& t) const { return t[0] >= lid_points || t[1] >= lid_points || t[2] >= lid_points; }
+  std::vector<Vec3> points;         // of the sheet, then one per lid
+  std::vector<Triangle> triangles;  // of the sheet, then those of the lids
+  std::vector<std::uint32_t> hole;  // of every point: 1 + the number of the hole on whose rim it lies, else 0
+  std::uint32_t lid_points = 0;     // the first lid point
+  std::vector<bool> open;           // of every lid: taken off again, the hole's rim is free
+  // The lid of a triangle, kNoLid for one of the surface.
+  std::uint32_t lid_of(const Triangle& t) const {
+    const std::uint32_t last = std::max({t[0], t[1], t[2]});
+    return last < lid_points ? kNoLid : last - lid_points;
+  }
+  bool is_lid(const Triangle& t) const { return lid_of(t) != kNoLid; }
+  bool is_open(const Triangle& t) const { return is_lid(t) && open[lid_of(t)]; }
 };
 LiddedSheet close_holes(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, const Loops& rims);
 
@@ -46,8 +55,8 @@ LiddedSheet close_holes(const std::vector<Vec3>& points, const std::vector<Trian
 // same rims, handles and parts as the full sheet. Deterministic.
 Levels coarsen(const LiddedSheet& sheet, const std::vector<std::size_t>& targets, Progress* progress = nullptr);
 
-// Puts back the points taken out between level `to` and the coarser one after it. With `dented`, points of the
-// outer rim return on the inner side of the rim they left, so that it cannot meet itself. False where a point found no
+// Puts back the points taken out between level `to` and the coarser one after it. With `dented`, points of rims
+// return on the inner side of the rim they left, so that no rims can meet. False where a point found no
 // place.
 bool refine(const LiddedSheet& sheet, const Levels& levels, std::size_t to, bool dented, std::vector<Vec2>& places);
 

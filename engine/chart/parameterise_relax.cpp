@@ -14,7 +14,9 @@ namespace {
 
 using Sparse = Eigen::SparseMatrix<double>;
 
-constexpr double kLidWeight = 0.1;  // of a lid triangle against a mean surface triangle
+constexpr double kLidWeight = 0.1;  // of a lid triangle against a mean surface triangle, at first
+constexpr double kLeastLid = 3e-3;  // thickness of a lid triangle, against its longest edge, below which it is opened
+constexpr double kLidFade = 0.8;    // from one step to the next
 
 double total_energy(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat,
                     const std::vector<Vec2>& x) {
@@ -139,10 +141,28 @@ double fan_energy(const std::vector<FanTriangle>& fan, const Vec2& p) {
   return sum;
 }
 
+double rim_length(const std::vector<std::uint32_t>& rim, const std::vector<Vec2>& places) {
+  double sum = 0;
+  for (std::size_t i = 0; i < rim.size(); ++i) sum += glm::length(places[rim[(i + 1) % rim.size()]] - places[rim[i]]);
+  return sum;
+}
+
+// A real opening, not a slit or a speck: its rim a thirtieth of the outer one or more, its width a sixteenth of its
+// length or more.
+bool roomy(const std::vector<std::uint32_t>& rim, const std::vector<Vec2>& places, double outer_length) {
+  double twice = 0;
+  for (std::size_t i = 0; i < rim.size(); ++i)
+    twice += cross2(places[rim[i]] - places[rim[0]], places[rim[(i + 1) % rim.size()]] - places[rim[0]]);
+  const double length = rim_length(rim, places);
+  return length > outer_length / 30 && std::abs(twice) / 2 > 0.0138 * length * length;  // w l / (2 w + 2 l)^2
+}
+
 }  // namespace
 
-RelaxSheet::RelaxSheet(const LiddedSheet& sheet, const std::vector<Triangle>& of_level)
-    : triangles(of_level), own(lay_flat(sheet.points, of_level)), drawn(own) {
+RelaxSheet::RelaxSheet(const LiddedSheet& sheet, const std::vector<Triangle>& of_level) {
+  for (const Triangle& t : of_level)
+    if (!sheet.is_open(t)) triangles.push_back(t);
+  drawn = own = lay_flat(sheet.points, triangles);
   double area = 0;
   for (std::size_t t = 0; t < triangles.size(); ++t) {
     lid.push_back(sheet.is_lid(triangles[t]));
@@ -150,7 +170,7 @@ RelaxSheet::RelaxSheet(const LiddedSheet& sheet, const std::vector<Triangle>& of
   }
   lid_weight = kLidWeight * area / static_cast<double>(triangles.size());
   const auto across = link_triangles(sheet.points, triangles);
-  rim = border_loops(sheet.points, triangles, across);
+  rims = border_loops(sheet.points, triangles, across);
 }
 
 void RelaxSheet::aim(const std::vector<Vec2>& places) {
@@ -158,7 +178,7 @@ void RelaxSheet::aim(const std::vector<Vec2>& places) {
   for (std::size_t t = 0; t < triangles.size(); ++t) {
     const Triangle& c = triangles[t];
     if (lid[t]) {
-      drawn[t] = lay_flat(raised(c[0]), raised(c[1]), raised(c[2]));
+      drawn[t] = lay_flat(raised(c[0]), raised(c[1]), raised(c[2]), kLeastLid);
       drawn[t].area = lid_weight;
     } else {
       drawn[t] = part_way(own[t], jacobian(own[t], places[c[0]], places[c[1]], places[c[2]]));
@@ -166,8 +186,34 @@ void RelaxSheet::aim(const std::vector<Vec2>& places) {
   }
 }
 
+bool open_lids(const RelaxSheet& level, const std::vector<Vec2>& places, LiddedSheet& sheet) {
+  if (sheet.open.empty()) return false;
+  LiddedSheet lidless = sheet;
+  lidless.open.assign(sheet.open.size(), true);
+  RelaxSheet bare(lidless, level.triangles);
+  bare.aim(places);
+  std::vector<Vec2> move(places.size()), trial(places.size());
+  double slope = 0;
+  NewtonSystem system(bare.triangles, places.size());
+  if (!system.step(bare.triangles, bare.drawn, places, move, slope)) return false;
+  const double t = std::min(1.0, 0.8 * longest_safe_step(bare.triangles, places, move));
+  for (std::size_t i = 0; i < places.size(); ++i) trial[i] = places[i] + t * move[i];
+  double outer_length = 0;
+  for (const auto& rim : bare.rims)
+    if (sheet.hole[rim[0]] == 0) outer_length = rim_length(rim, places);
+  bool any = false;
+  for (const auto& rim : bare.rims) {
+    const std::uint32_t hole = sheet.hole[rim[0]];
+    if (hole == 0 || !roomy(rim, places, outer_length) || rims_cross({rim}, trial)) continue;
+    sheet.open[hole - 1] = true;
+    any = true;
+  }
+  return any;
+}
+
 void relax_globally(RelaxSheet& sheet, int steps, double enough, std::vector<Vec2>& places, Progress* progress) {
   NewtonSystem system(sheet.triangles, places.size());
+  const double first_weight = sheet.lid_weight;
   std::vector<Vec2> d(places.size()), trial(places.size());
   for (int step = 0; step < steps && !is_cancelled(progress); ++step) {
     sheet.aim(places);
@@ -180,10 +226,11 @@ void relax_globally(RelaxSheet& sheet, int steps, double enough, std::vector<Vec
     for (int halving = 0; halving < 14 && !moved; ++halving, t *= 0.5) {
       for (std::size_t i = 0; i < places.size(); ++i) trial[i] = places[i] + t * d[i];
       after = total_energy(sheet.triangles, sheet.drawn, trial);
-      moved = after <= now + 1e-4 * t * slope && !rims_cross(sheet.rim, trial);
+      moved = after <= now + 1e-4 * t * slope && !rims_cross(sheet.rims, trial);
     }
     if (!moved) return;
     std::swap(places, trial);
+    sheet.lid_weight = std::max(kLidFade * sheet.lid_weight, 0.1 * first_weight);
     if (now - after < enough * after) return;
   }
 }
@@ -242,9 +289,9 @@ void relax_locally(RelaxSheet& sheet, int sweeps, std::vector<Vec2>& places, Pro
       }
       places[p] = relaxed_place(fan, places[p]);
     }
-    if (!rims_cross(sheet.rim, places)) continue;
-    places = before;  // from here on the rim stays where it ran clear
-    for (const auto& rim : sheet.rim)
+    if (!rims_cross(sheet.rims, places)) continue;
+    places = before;  // from here on the rims stay where they ran clear
+    for (const auto& rim : sheet.rims)
       for (const auto p : rim) fixed[p] = true;
   }
 }

@@ -20,16 +20,20 @@ struct RelaxSheet {
   std::vector<FlatTriangle> drawn;  // shapes aimed at in this step
   std::vector<bool> lid;            // whether the triangle belongs to a lid
   double lid_weight = 0;            // m^2
-  Loops rim;                        // the outer rim alone
+  Loops rims;                       // the outer rim and those of open holes
   // Sets `drawn`.
   void aim(const std::vector<Vec2>& places);
 };
 
 // Every place moves at once: Newton steps on the projected Hessian, each shortened before the first triangle would fold
-// and until the outer rim runs clear of itself. Places change in place; only those that triangles use are touched.
+// and until the rims run clear. Places change in place; only those that triangles use are touched.
 // Stops when a step gains less than `enough` of the energy.
 void relax_globally(RelaxSheet& sheet, int steps, double enough, std::vector<Vec2>& places,
                     Progress* progress = nullptr);
+
+// Takes off the lids of holes whose rims, let go, would not run into themselves (an L-shaped opening, a large window):
+// a lid of one point keeps its hole star-shaped. True where one was taken off.
+bool open_lids(const RelaxSheet& level, const std::vector<Vec2>& places, LiddedSheet& sheet);
 
 // One point at a time, in order, `sweeps` times over: takes out what is wrong on the scale of a few triangles.
 void relax_locally(RelaxSheet& sheet, int sweeps, std::vector<Vec2>& places, Progress* progress = nullptr);
