@@ -18,8 +18,8 @@
 namespace pontata {
 
 struct ScanSource {
-  std::string path;            // as given; stored relative to the project file
-  std::string sha256;          // of the file when it was brought in
+  std::string path;    // as given; stored relative to the project file
+  std::string sha256;  // of the file when it was brought in
   ScanOptions options;
   std::string unit = "m";
 };
@@ -27,10 +27,10 @@ struct ScanSource {
 struct WallItem {
   WallId id;
   std::string name;
-  std::optional<ShapeSpec> shape;     // one of shape and scan
+  std::optional<ShapeSpec> shape;  // one of shape and scan
   std::optional<ScanSource> scan;
   Placement3 placement;
-  WallRef wall;                       // built from the source
+  WallRef wall;  // built from the source
   Network network;
   std::vector<Zone> zones;
   // picture
@@ -65,7 +65,7 @@ struct Document {
 
   const WallItem* wall_named(std::string_view name) const;
   const WallItem* wall(WallId id) const;
-  const Giornata* giornata(GiornataId id) const;        // alive ones only
+  const Giornata* giornata(GiornataId id) const;  // alive ones only
 };
 using DocumentRef = std::shared_ptr<const Document>;
 

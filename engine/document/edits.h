@@ -10,12 +10,13 @@ namespace pontata {
 
 struct Edited {
   DocumentRef document;
-  std::string did;                    // for the undo list, plain words: "Outline of giornata 7"
+  std::string did;  // for the undo list, plain words: "Outline of giornata 7"
 };
 
-Result<Edited> add_shape_wall(const Document& doc, const std::string& name, const ShapeSpec& shape, const Placement3& at);
-Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const std::string& path, const std::string& unit,
-                             ScanOptions options, Progress* progress = nullptr);
+Result<Edited> add_shape_wall(const Document& doc, const std::string& name, const ShapeSpec& shape,
+                              const Placement3& at);
+Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const std::string& path,
+                             const std::string& unit, ScanOptions options, Progress* progress = nullptr);
 Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string& path, ChartPoint at, double width_m,
                              double turn_deg, const std::string& name, Progress* progress = nullptr);
 
@@ -24,7 +25,7 @@ struct OutlineEdited : Edited {
   int number = 0;
   double area_m2 = 0;
   std::vector<OutlineResult::Dropped> dropped;
-  HuggedLine line;                    // as drawn; hugged_m is 0 when it was not hugged
+  HuggedLine line;  // as drawn; hugged_m is 0 when it was not hugged
 };
 // `hugged`: the points are corners of a line that follows contours; otherwise they are joined straight.
 Result<OutlineEdited> draw_outline(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool hugged,

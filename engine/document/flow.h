@@ -14,10 +14,10 @@ namespace pontata {
 
 struct WallFigures {
   WallMeasure measure;
-  std::vector<GiornataHours> hours;   // by id, like measure.giornate
+  std::vector<GiornataHours> hours;  // by id, like measure.giornate
 };
 
-struct GiornataPlan {                 // one row per giornata of the whole project, in working order
+struct GiornataPlan {  // one row per giornata of the whole project, in working order
   GiornataId id;
   WallId wall;
   PlannedDay day;

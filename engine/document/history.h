@@ -12,10 +12,11 @@ class History {
  public:
   explicit History(DocumentRef first);
   const DocumentRef& current() const { return steps_[at_].document; }
-  void push(Edited edit);                    // drops what could have been redone
+  void push(Edited edit);  // drops what could have been redone
   bool can_undo() const { return at_ > 0; }
   bool can_redo() const { return at_ + 1 < steps_.size(); }
-  const std::string& undo_name() const;      // what undo would take back
+  // What undo would take back, what redo would do again. Precondition: can_undo(), can_redo().
+  const std::string& undo_name() const;
   const std::string& redo_name() const;
   void undo();
   void redo();
@@ -26,7 +27,8 @@ class History {
  private:
   std::vector<Edited> steps_;
   std::size_t at_ = 0;
-  std::size_t saved_ = static_cast<std::size_t>(-1);
+  static constexpr std::size_t kNever = static_cast<std::size_t>(-1);
+  std::size_t saved_ = kNever;
 };
 
 }  // namespace pontata

@@ -4,6 +4,7 @@
 
 #include <string>
 
+#include "engine/document/atomic_file.h"
 #include "engine/document/document.h"
 
 namespace pontata {
@@ -13,8 +14,5 @@ namespace pontata {
 Result<DocumentRef> load_project(const std::string& path, Progress* progress = nullptr);
 Outcome save_project(const Document& doc, const std::string& path);
 std::string project_text(const Document& doc, const std::string& folder);  // what save_project writes
-
-// Whole file, atomically; used for every file the product writes over.
-Outcome write_file_atomically(const std::string& path, std::string_view bytes);
 
 }  // namespace pontata

@@ -1,0 +1,23 @@
+#include "engine/document/document.h"
+
+namespace pontata {
+
+const WallItem* Document::wall_named(std::string_view name) const {
+  for (const auto& item : walls)
+    if (item->name == name) return item.get();
+  return nullptr;
+}
+
+const WallItem* Document::wall(WallId id) const {
+  for (const auto& item : walls)
+    if (item->id == id) return item.get();
+  return nullptr;
+}
+
+const Giornata* Document::giornata(GiornataId id) const {
+  if (!id || id.value > giornate.size()) return nullptr;
+  const Giornata& found = giornate[id.value - 1];
+  return found.alive ? &found : nullptr;
+}
+
+}  // namespace pontata

@@ -1,0 +1,225 @@
+#include "engine/document/settings_table.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/base/units.h"
+#include "engine/cartoon/cartoon.h"
+#include "engine/document/setting_values.h"
+
+namespace pontata {
+
+namespace {
+
+struct Range {
+  double least = 0, greatest = 0;
+};
+
+Problem out_of_range(const std::string& key, const std::string& value, Range range, const std::string& unit) {
+  return {fmt::format("{} cannot be \"{}\"", key, value), "",
+          fmt::format("Give a number from {} to {}{}{}.", format_number(range.least), format_number(range.greatest),
+                      unit.empty() ? "" : " ", unit)};
+}
+
+// `at` is a generic lambda from Settings& to the number's place.
+template <class At>
+Setting number(std::string key, std::string unit, Range range, std::string meaning, At at) {
+  Setting s{std::move(key), SettingKind::number, std::move(unit), std::move(meaning), {}, {}};
+  s.get = [at](const Settings& settings) { return format_number(at(settings)); };
+  s.set = [at, range, name = s.key, of = s.unit](Settings& settings, const std::string& text) -> Outcome {
+    const auto value = read_in_unit(text, of);
+    if (!value || *value < range.least || *value > range.greatest) return out_of_range(name, text, range, of);
+    at(settings) = *value;
+    return Done{};
+  };
+  return s;
+}
+
+template <class At>
+Setting whole(std::string key, Range range, std::string meaning, At at) {
+  Setting s{std::move(key), SettingKind::number, "", std::move(meaning), {}, {}};
+  s.get = [at](const Settings& settings) { return std::to_string(at(settings)); };
+  s.set = [at, range, name = s.key](Settings& settings, const std::string& text) -> Outcome {
+    const auto value = parse_number(text);
+    if (!value || *value < range.least || *value > range.greatest || *value != std::floor(*value))
+      return Problem{fmt::format("{} cannot be \"{}\"", name, text), "",
+                     fmt::format("Give a whole number from {} to {}.", range.least, range.greatest)};
+    at(settings) = static_cast<int>(*value);
+    return Done{};
+  };
+  return s;
+}
+
+// A value of its own type T with read(text) -> Result<T> and write(T) -> text.
+template <class At, class Read, class Write>
+Setting written(std::string key, std::string unit, std::string meaning, At at, Read read, Write write) {
+  Setting s{std::move(key), SettingKind::text, std::move(unit), std::move(meaning), {}, {}};
+  s.get = [at, write](const Settings& settings) { return write(at(settings)); };
+  s.set = [at, read, name = s.key](Settings& settings, const std::string& text) -> Outcome {
+    auto value = read(text);
+    if (!value) return Problem{name + ": " + value.problem().what, "", value.problem().remedy};
+    at(settings) = std::move(*value);
+    return Done{};
+  };
+  return s;
+}
+
+void add_day(std::vector<Setting>& keys) {
+  keys.push_back(written(
+      "rate", "m2/h", "area painted in an hour, the painter's own; without it hours are unknown",
+      [](auto& s) -> auto& { return s.calendar.rate_m2_per_h; }, read_rate, write_rate));
+  keys.back().kind = SettingKind::number;
+  keys.push_back(number(
+      "window.base", "h", {1, 72}, "from the last coat until the plaster is too dry to take paint",
+      [](auto& s) -> auto& { return s.calendar.window_h; }));
+  keys.push_back(number(
+      "window.wait", "h", {0, 24}, "after the last coat before painting begins",
+      [](auto& s) -> auto& { return s.calendar.wait_h; }));
+  keys.push_back(number(
+      "window.stop", "h", {0, 24}, "before the window's end when painting stops",
+      [](auto& s) -> auto& { return s.calendar.stop_h; }));
+  keys.push_back(number(
+      "day.hours", "h", {0.5, 24}, "the longest day of painting", [](auto& s) -> auto& { return s.calendar.day_h; }));
+  keys.push_back(whole(
+      "painters", {1, 50}, "how many giornate may be painted on one day",
+      [](auto& s) -> auto& { return s.calendar.painters; }));
+  keys.push_back(written(
+      "start", "date", "first day of painting", [](auto& s) -> auto& { return s.calendar.start; },
+      [](const std::string& text) { return parse_date(text); }, format_date));
+  keys.push_back(written(
+      "workdays", "", "days worked, 1 Monday to 7 Sunday: 1-5, 1-6 or 1,3,5",
+      [](auto& s) -> auto& { return s.calendar.workdays; }, read_workdays, [](const std::string& s) { return s; }));
+  keys.push_back(written(
+      "pontata.levels", "m", "heights of the scaffold decks, rising; auto: one every 2 m from the wall's foot",
+      [](auto& s) -> auto& { return s.calendar.levels_m; }, read_levels, write_levels));
+}
+
+void add_plaster(std::vector<Setting>& keys, const Settings& settings) {
+  for (std::size_t i = 0; i < settings.plaster.intonaco.size(); ++i) {
+    const std::string& name = settings.plaster.intonaco[i].name;
+    keys.push_back(number(
+        "coat." + name + ".mm", "mm", {0.5, 50},
+        "thickness of the " + name + " coat of intonaco", [i](auto& s) -> auto& {
+          return s.plaster.intonaco[i].thickness_mm;
+        }));
+    keys.push_back(written(
+        "mix." + name, "", "lime putty : sand of the " + name + " coat, by volume or weight",
+        [i](auto& s) -> auto& { return s.plaster.intonaco[i].mix; }, read_mix, write_mix));
+  }
+  keys.push_back(number(
+      "margin.mm", "mm", {0, 500}, "plaster laid beyond open edges, cut away in the evening",
+      [](auto& s) -> auto& { return s.plaster.margin_mm; }));
+  keys.push_back(number(
+      "waste.pct", "%", {0, 200}, "plaster lost on the way to the wall",
+      [](auto& s) -> auto& { return s.plaster.waste_pct; }));
+  keys.push_back(number(
+      "sand.voids", "", {0, 0.6}, "share of loose sand that is air", [](auto& s) -> auto& { return s.plaster.voids; }));
+  keys.push_back(number(
+      "putty.density", "kg/L", {1, 2}, "weight of lime putty",
+      [](auto& s) -> auto& { return s.plaster.putty_kg_per_L; }));
+  keys.push_back(number(
+      "sand.density", "kg/L", {0.8, 2.5}, "weight of loose dry sand",
+      [](auto& s) -> auto& { return s.plaster.sand_kg_per_L; }));
+}
+
+void add_review(std::vector<Setting>& keys) {
+  keys.push_back(number(
+      "tip.mm", "mm", {1, 1000}, "narrower than this is a thin end", [](auto& s) -> auto& { return s.review.tip_mm; }));
+  keys.push_back(number(
+      "tip.deg", "deg", {1, 170}, "a tip sharper than this is a thin end",
+      [](auto& s) -> auto& { return s.review.tip_deg; }));
+  keys.push_back(number(
+      "contour.mm", "mm", {0.5, 500}, "farther from the picture's contour counts as off it",
+      [](auto& s) -> auto& { return s.review.contour_mm; }));
+  keys.push_back(number(
+      "contour.share", "", {0, 1}, "share of a seam that may lie off the contour",
+      [](auto& s) -> auto& { return s.review.off_contour_share; }));
+  keys.push_back(number(
+      "splash.m", "m", {0, 10}, "how far to the side drips and splashes reach below wet work",
+      [](auto& s) -> auto& { return s.review.splash_m; }));
+}
+
+void add_drawing(std::vector<Setting>& keys) {
+  keys.push_back(number(
+      "hug.width", "m", {0.001, 2}, "how far Hug may lead a line away from the stroke",
+      [](auto& s) -> auto& { return s.hug.reach_m; }));
+  keys.push_back(number(
+      "hug.seam", "m", {0, 0.5}, "seams and the wall's border attract within this, before contours",
+      [](auto& s) -> auto& { return s.hug.seam_reach_m; }));
+  keys.push_back(number(
+      "hug.strength", "", {0.001, 1}, "contours weaker than this share are not followed",
+      [](auto& s) -> auto& { return s.hug.strength; }));
+  keys.push_back(written(
+      "paper", "", "the cartoon's paper: A4 A3 A2 A1 A0 roll610 roll914",
+      [](auto& s) -> auto& { return s.cartoon.paper; }, read_paper, [](const std::string& s) { return s; }));
+  keys.push_back(number(
+      "overlap.mm", "mm", {5, 50}, "overlap of neighbouring sheets of one giornata",
+      [](auto& s) -> auto& { return s.cartoon.overlap_mm; }));
+  keys.push_back(whole(
+      "picture.dpi", {20, 300}, "dots to the inch of the picture printed inside the outline",
+      [](auto& s) -> auto& { return s.cartoon.picture_dpi; }));
+}
+
+SettingRow row_of(const Setting& setting, const Settings& settings) {
+  return {setting.key, setting.get(settings), setting.unit, setting.get(Settings{}), setting.meaning};
+}
+
+void add_zone_rows(std::vector<SettingRow>& rows, const Document& doc) {
+  for (const auto& wall : doc.walls)
+    for (const auto& zone : wall->zones)
+      if (zone.kind == ZoneKind::detail && !zone.name.empty())
+        rows.push_back({"rate." + zone.name, write_rate(zone.rate_m2_per_h), "m2/h", "none",
+                        "area painted in an hour inside this zone of " + wall->name});
+}
+
+void add_giornata_rows(std::vector<SettingRow>& rows, const Document& doc) {
+  for (const auto& g : doc.giornate)
+    if (g.alive && g.intonaco_mm)
+      rows.push_back({fmt::format("giornata.{}.mm", g.id.value), format_number(*g.intonaco_mm), "mm", "none",
+                      fmt::format("own thickness of intonaco of giornata {}", g.number)});
+}
+
+}  // namespace
+
+std::vector<Setting> settings_keys(const Settings& settings) {
+  std::vector<Setting> keys;
+  add_day(keys);
+  add_plaster(keys, settings);
+  add_review(keys);
+  add_drawing(keys);
+  return keys;
+}
+
+std::vector<SettingRow> settings_rows(const Document& doc) {
+  std::vector<SettingRow> rows;
+  for (const auto& setting : settings_keys(doc.settings)) rows.push_back(row_of(setting, doc.settings));
+  add_zone_rows(rows, doc);
+  add_giornata_rows(rows, doc);
+  return rows;
+}
+
+Problem unknown_setting(const Document& doc, const std::string& key) {
+  std::string known;
+  for (const auto& row : settings_rows(doc)) known += (known.empty() ? "" : ", ") + row.key;
+  return {"there is no setting \"" + key + "\"", "", "The settings are " + known + ", giornata.<id>.mm."};
+}
+
+Result<SettingRow> setting_row(const Document& doc, const std::string& key) {
+  for (auto& row : settings_rows(doc))
+    if (row.key == key) return row;
+  return unknown_setting(doc, key);
+}
+
+Result<Settings> with_setting(const Settings& settings, const std::string& key, const std::string& value) {
+  for (const auto& setting : settings_keys(settings)) {
+    if (setting.key != key) continue;
+    Settings changed = settings;
+    if (const auto done = setting.set(changed, value); !done) return done.problem();
+    return changed;
+  }
+  return Problem{"there is no setting \"" + key + "\"", "", ""};
+}
+
+}  // namespace pontata

@@ -1,0 +1,45 @@
+// The table of settings: every parameter of the project with its value, unit, default and meaning. The one list behind
+// `set`, the settings of the window and the "settings" object of the project file.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "engine/document/document.h"
+
+namespace pontata {
+
+enum class SettingKind { number, text };  // how its value stands in the project file
+
+struct Setting {
+  std::string key;
+  SettingKind kind = SettingKind::number;
+  std::string unit;     // "mm", "h", "" ...
+  std::string meaning;  // one line, plain words
+  // The value as text that `set` takes back to the same value: a number with a decimal point in the key's unit, or
+  // "none".
+  std::function<std::string(const Settings&)> get;
+  // Refuses text that is no such value or lies outside the sensible range; the range is in the Problem.
+  std::function<Outcome(Settings&, const std::string&)> set;
+};
+
+// In the order they are shown. The coats' keys follow the coats of `settings`.
+std::vector<Setting> settings_keys(const Settings& settings);
+
+struct SettingRow {
+  std::string key, value, unit, standard, meaning;  // `standard`: the default
+};
+// Every setting, then the painting rate of each detail zone (rate.<zone>) and the own thickness of each giornata that
+// has one (giornata.<id>.mm).
+std::vector<SettingRow> settings_rows(const Document& doc);
+
+Result<SettingRow> setting_row(const Document& doc,
+                               const std::string& key);  // unknown keys: a Problem naming near ones
+
+// The settings alone; keys of the document (rate.<zone>, giornata.<id>.mm) are set by edits.h, set_parameter.
+Result<Settings> with_setting(const Settings& settings, const std::string& key, const std::string& value);
+
+Problem unknown_setting(const Document& doc, const std::string& key);
+
+}  // namespace pontata
