@@ -25,20 +25,36 @@ struct OutlineEdited : Edited {
   int number = 0;
   double area_m2 = 0;
   std::vector<OutlineResult::Dropped> dropped;
-  HuggedLine line;  // as drawn; hugged_m is 0 when it was not hugged
+  bool overlap_given_up = false;  // part of the outline lay on giornate drawn earlier
+  HuggedLine line;                // as drawn; hugged_m is 0 when it was not hugged
 };
 // `hugged`: the points are corners of a line that follows contours; otherwise they are joined straight.
 Result<OutlineEdited> draw_outline(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool hugged,
                                    const std::string& name, Progress* progress = nullptr);
+// What the outline would be hugged to: the picture's contours (made when the document does not hold them yet) and
+// seams.
+Result<HuggedLine> hug_line(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool closed,
+                            Progress* progress = nullptr);
+// The contours of a wall's picture; made when the item does not hold them; null without a picture.
+std::shared_ptr<const ContourField> contours_of(const WallItem& item, Progress* progress = nullptr);
 // The same for a line already hugged (the window's stroke).
 Result<OutlineEdited> commit_outline(const Document& doc, WallId wall, const HuggedLine& line, const std::string& name);
 
 Result<Edited> remove_giornata(const Document& doc, GiornataId id);
+// A seam across a giornata, both ends on its rim; the larger part keeps the id and number, the other gets the next.
+struct DivideEdited : Edited {
+  GiornataId new_id;
+  int new_number = 0;
+};
+Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vector<ChartPoint>& points, bool hugged,
+                            Progress* progress = nullptr);
+// Two giornate that share a seam become one, which keeps the first one's id, number and name.
+Result<Edited> join(const Document& doc, GiornataId keep, GiornataId other);
 Result<Edited> rename_giornata(const Document& doc, GiornataId id, const std::string& name);
 Result<Edited> set_intonaco(const Document& doc, GiornataId id, std::optional<double> thickness_mm);
 Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
                         const std::string& name, std::optional<double> rate);
-// key and value as in the table of settings (settings_table.h).
+// key and value as in the table of settings (settings_table.h), with rate.<zone> and giornata.<id>.mm.
 Result<Edited> set_parameter(const Document& doc, const std::string& key, const std::string& value);
 
 }  // namespace pontata

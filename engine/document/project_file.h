@@ -1,18 +1,40 @@
 // The project file: documented JSON (assets/project.schema.json), relative paths and SHA-256 of picture and scan,
-// saved atomically: write beside, fsync, rename, fsync of the folder. The same document gives the same bytes.
+// saved atomically. The same document gives the same bytes, and a saved document loads to one that saves the same bytes.
+//
+// What is stored is what cannot be made again: shapes and sources, the seam network with its measured sums, zones,
+// records, settings. Surfaces, charts and contours are made again when the file is opened.
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "engine/document/atomic_file.h"
 #include "engine/document/document.h"
 
 namespace pontata {
 
-// Refuses what is not a project, a version from the future, a broken network, missing or changed picture and scan files
-// (naming them), with the file's name in the Problem.
+inline constexpr int kProjectVersion = 1;
+
+struct LoadOptions {
+  std::string without_picture_of;  // wall whose picture is not read: it is about to be replaced
+};
+struct LoadedProject {
+  DocumentRef document;
+  std::vector<std::string> notes;  // plain words: what is not as it was saved, though it could be opened
+};
+
+// Refuses, naming the file and the place in it: what is not a project or is cut short, a version from the future, numbers
+// out of range, a broken network, giornate and network that do not agree, a missing picture or scan, a changed scan (the
+// seams lie on it), a changed picture of other proportions. A changed picture of the same proportions is a note.
+Result<LoadedProject> open_project(const std::string& path, const LoadOptions& options = {}, Progress* progress = nullptr);
+// The same without the notes.
 Result<DocumentRef> load_project(const std::string& path, Progress* progress = nullptr);
+
 Outcome save_project(const Document& doc, const std::string& path);
-std::string project_text(const Document& doc, const std::string& folder);  // what save_project writes
+// What save_project writes. Paths are told from `folder`, an absolute path.
+Result<std::string> project_text(const Document& doc, const std::string& folder);
+// Reads such text; `name` is the file's name for messages.
+Result<LoadedProject> project_from_text(const std::string& text, const std::string& name, const std::string& folder,
+                                        const LoadOptions& options = {}, Progress* progress = nullptr);
 
 }  // namespace pontata

@@ -1,5 +1,7 @@
 #include "engine/document/sha256.h"
 
+#include <sys/stat.h>
+
 #include <algorithm>
 #include <bit>
 #include <cerrno>
@@ -78,6 +80,9 @@ std::string sha256_of(std::string_view bytes) {
 }
 
 Result<std::string> sha256_of_file(const std::string& path) {
+  struct stat about {};
+  if (::stat(path.c_str(), &about) == 0 && !S_ISREG(about.st_mode))
+    return Problem{"is not an ordinary file", path, "Give the name of a file."};
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), std::fclose);
   if (!file)
     return Problem{std::string("cannot be opened (") + std::strerror(errno) + ")", path,

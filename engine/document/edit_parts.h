@@ -1,0 +1,29 @@
+// What the edits have in common: finding, checking, and the copy that carries one change.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "engine/document/document.h"
+
+namespace pontata {
+
+Result<const WallItem*> item_of(const Document& doc, WallId wall);
+Result<const Giornata*> giornata_of(const Document& doc, GiornataId id);
+
+Problem bad_text(const std::string& what, const std::string& text);
+Outcome check_wall_name(const Document& doc, const std::string& name);  // not empty, readable, not yet used
+Outcome check_giornata_name(const std::string& name);                   // may be empty
+
+std::string absolute_path(const std::string& path);
+
+// The document with `item` in place of the wall of its id.
+std::shared_ptr<Document> with_wall(const Document& doc, std::shared_ptr<const WallItem> item);
+std::shared_ptr<Document> with_network(const Document& doc, const WallItem& item, Network network);
+
+// The least number no giornata bears.
+int next_number(const Document& doc);
+// The id the next giornata gets; ids are never used again.
+GiornataId next_giornata(const Document& doc);
+
+}  // namespace pontata

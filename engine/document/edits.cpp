@@ -1,0 +1,144 @@
+#include "engine/document/edits.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "engine/base/predicates.h"
+#include "engine/base/units.h"
+#include "engine/document/edit_parts.h"
+#include "engine/document/plain_text.h"
+#include "engine/document/setting_values.h"
+#include "engine/document/settings_table.h"
+#include "engine/document/sha256.h"
+
+namespace pontata {
+
+namespace {
+
+Result<std::shared_ptr<WallItem>> new_wall(const Document& doc, const std::string& name, const WallRef& wall) {
+  auto network = Network::from_border(wall->chart->border_rings(), wall->metric->meter());
+  if (!network) return network.problem();
+  auto item = std::make_shared<WallItem>();
+  item->id = WallId{doc.next_wall};
+  item->name = name;
+  item->wall = wall;
+  item->network = std::move(*network);
+  return item;
+}
+
+Edited with_new_wall(const Document& doc, std::shared_ptr<const WallItem> item) {
+  auto next = std::make_shared<Document>(doc);
+  std::string did = "New wall " + item->name;
+  next->walls.push_back(std::move(item));
+  ++next->next_wall;
+  return {std::move(next), std::move(did)};
+}
+
+Outcome check_thickness(std::optional<double> mm) {
+  if (mm && !(*mm >= 0.5 && *mm <= 50))
+    return Problem{fmt::format("an intonaco of {} mm cannot be laid", format_number(*mm)), "",
+                   "Give a thickness from 0.5 to 50 mm."};
+  return Done{};
+}
+
+}  // namespace
+
+Result<Edited> add_shape_wall(const Document& doc, const std::string& name, const ShapeSpec& shape,
+                              const Placement3& at) {
+  if (const auto good = check_wall_name(doc, name); !good) return good.problem();
+  const auto wall = build_wall(shape, at, name);
+  if (!wall) return wall.problem();
+  auto item = new_wall(doc, name, *wall);
+  if (!item) return item.problem();
+  (*item)->shape = shape;
+  (*item)->placement = at;
+  return with_new_wall(doc, std::move(*item));
+}
+
+Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const std::string& path,
+                             const std::string& unit, ScanOptions options, Progress* progress) {
+  if (const auto good = check_wall_name(doc, name); !good) return good.problem();
+  const auto unit_m = scan_unit(unit);
+  if (!unit_m) return unit_m.problem();
+  options.unit_m = *unit_m;
+  const auto hash = sha256_of_file(path);
+  if (!hash) return hash.problem();
+  const auto wall = build_wall(path, options, name, progress);
+  if (!wall) return wall.problem();
+  auto item = new_wall(doc, name, *wall);
+  if (!item) return item.problem();
+  (*item)->scan = ScanSource{absolute_path(path), *hash, options, unit};
+  (*item)->placement = options.placement;
+  return with_new_wall(doc, std::move(*item));
+}
+
+Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string& path, ChartPoint at, double width_m,
+                             double turn_deg, const std::string& name, Progress* progress) {
+  const auto item = item_of(doc, wall);
+  if (!item) return item.problem();
+  if (!name.empty() && !is_plain_text(name)) return bad_text("name", name);
+  report(progress, 0, "reading the picture");
+  const auto hash = sha256_of_file(path);
+  if (!hash) return hash.problem();
+  auto image = read_image(path);
+  if (!image) return image.problem();
+  const auto frame = place_by_size(*(*item)->wall, *image, at, width_m, turn_deg);
+  if (!frame) return frame.problem();
+  auto changed = std::make_shared<WallItem>(**item);
+  const std::string shown = name.empty() ? std::filesystem::path(path).stem().string() : name;
+  changed->picture =
+      WallItem::Picture{absolute_path(path), *hash, shown, *frame, std::make_shared<const Image>(std::move(*image))};
+  changed->contours = nullptr;
+  std::string did = "Picture " + shown + " on " + changed->name;
+  return Edited{with_wall(doc, std::move(changed)), std::move(did)};
+}
+
+Result<Edited> remove_giornata(const Document& doc, GiornataId id) {
+  const auto found = giornata_of(doc, id);
+  if (!found) return found.problem();
+  const WallItem& item = *doc.wall((*found)->wall);
+  auto network = remove_giornata(item.network, id, item.wall->metric->meter());
+  if (!network) return network.problem();
+  auto next = with_network(doc, item, std::move(*network));
+  next->giornate[id.value - 1].alive = false;
+  return Edited{std::move(next), fmt::format("Giornata {} taken away", (*found)->number)};
+}
+
+Result<Edited> join(const Document& doc, GiornataId keep, GiornataId other) {
+  const auto kept = giornata_of(doc, keep);
+  const auto lost = giornata_of(doc, other);
+  if (!kept) return kept.problem();
+  if (!lost) return lost.problem();
+  if (keep == other)
+    return Problem{"a giornata cannot be joined to itself", "", "Name two giornate that share a seam."};
+  if ((*kept)->wall != (*lost)->wall)
+    return Problem{"the two giornate lie on different walls", "", "Name two giornate that share a seam."};
+  const WallItem& item = *doc.wall((*kept)->wall);
+  auto network = join_giornate(item.network, keep, other, item.wall->metric->meter());
+  if (!network) return network.problem();
+  auto next = with_network(doc, item, std::move(*network));
+  next->giornate[other.value - 1].alive = false;
+  return Edited{std::move(next), fmt::format("Giornata {} joined to {}", (*lost)->number, (*kept)->number)};
+}
+
+Result<Edited> rename_giornata(const Document& doc, GiornataId id, const std::string& name) {
+  const auto found = giornata_of(doc, id);
+  if (!found) return found.problem();
+  if (const auto good = check_giornata_name(name); !good) return good.problem();
+  auto next = std::make_shared<Document>(doc);
+  next->giornate[id.value - 1].name = name;
+  return Edited{std::move(next), fmt::format("Name of giornata {}", (*found)->number)};
+}
+
+Result<Edited> set_intonaco(const Document& doc, GiornataId id, std::optional<double> thickness_mm) {
+  const auto found = giornata_of(doc, id);
+  if (!found) return found.problem();
+  if (const auto good = check_thickness(thickness_mm); !good) return good.problem();
+  auto next = std::make_shared<Document>(doc);
+  next->giornate[id.value - 1].intonaco_mm = thickness_mm;
+  return Edited{std::move(next), fmt::format("Intonaco of giornata {}", (*found)->number)};
+}
+
+}  // namespace pontata

@@ -1,0 +1,197 @@
+// Edits that draw on the wall: outlines, divisions, zones.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "engine/base/predicates.h"
+#include "engine/base/units.h"
+#include "engine/document/edit_parts.h"
+#include "engine/document/edits.h"
+#include "engine/document/plain_text.h"
+
+namespace pontata {
+
+namespace {
+
+std::string place_text(ChartPoint p) { return fmt::format("{},{}", format_fixed(p.u, 3), format_fixed(p.v, 3)); }
+
+// Joined straight, measured on the surface.
+HuggedLine straight_line(const ChartedWall& wall, const std::vector<ChartPoint>& points, bool closed) {
+  HuggedLine line;
+  line.line = points;
+  for (std::size_t i = 0; i + (closed ? 0 : 1) < points.size(); ++i) {
+    const ChartPoint a = points[i], b = points[(i + 1) % points.size()];
+    if (fits_lattice(a) && fits_lattice(b) && wall.chart->locate(a) && wall.chart->locate(b))
+      line.length_m += wall.metric->measure(to_lattice(a), to_lattice(b)).length_m;
+  }
+  return line;
+}
+
+std::shared_ptr<Document> with_giornata(const Document& doc, const WallItem& item, Network network, GiornataId id,
+                                        int number, const std::string& name) {
+  auto next = with_network(doc, item, std::move(network));
+  Giornata made;
+  made.id = id;
+  made.wall = item.id;
+  made.number = number;
+  made.name = name;
+  next->giornate.push_back(std::move(made));
+  return next;
+}
+
+Result<OutlineEdited> insert_line(const Document& doc, const WallItem& item, const HuggedLine& line,
+                                  const std::string& name) {
+  if (const auto good = check_giornata_name(name); !good) return good.problem();
+  if (line.line.size() < 3) return Problem{"an outline needs at least 3 points", item.name, "Give more points."};
+  const auto ring = bring_to_border(*item.wall, line.line);
+  if (!ring) return ring.problem();
+  const GiornataId id = next_giornata(doc);
+  auto inserted = insert_outline(item.network, *ring, id, item.wall->metric->meter());
+  if (!inserted) return inserted.problem();
+  OutlineEdited edited;
+  edited.id = id;
+  edited.number = next_number(doc);
+  edited.area_m2 = inserted->area_m2;
+  edited.dropped = std::move(inserted->dropped);
+  edited.overlap_given_up = inserted->overlap_given_up;
+  edited.line = line;
+  edited.document = with_giornata(doc, item, std::move(inserted->network), id, edited.number, name);
+  edited.did = fmt::format("Outline of giornata {}", edited.number);
+  return edited;
+}
+
+HugOptions hug_options(const Document& doc) { return doc.settings.hug; }
+
+Result<HuggedLine> hug_on(const Document& doc, const WallItem& item, const std::vector<ChartPoint>& points, bool closed,
+                          Progress* progress) {
+  auto ground = std::make_shared<HugGround>();
+  ground->wall = item.wall;
+  ground->contours = contours_of(item, progress);
+  ground->network = item.network;
+  return hug(std::move(ground), points, closed, hug_options(doc), progress);
+}
+
+// Points of an outline before it is hugged: on the wall, at most a few millimetres outside.
+Result<std::vector<ChartPoint>> points_on_wall(const WallItem& item, const std::vector<ChartPoint>& points) {
+  const auto ring = bring_to_border(*item.wall, points);
+  if (!ring) return ring.problem();
+  std::vector<ChartPoint> placed;
+  for (const auto& p : *ring) placed.push_back(to_chart(p));
+  return placed;
+}
+
+Result<Ring> zone_ring(const WallItem& item, const std::vector<ChartPoint>& points) {
+  if (points.size() < 3) return Problem{"a zone needs at least 3 points", item.name, "Give more points."};
+  auto ring = bring_to_border(*item.wall, points);
+  if (!ring) return ring.problem();
+  Ring& r = *ring;
+  r.erase(std::unique(r.begin(), r.end()), r.end());
+  while (r.size() > 1 && r.front() == r.back()) r.pop_back();
+  if (r.size() < 3 || twice_area(r) == 0)
+    return Problem{"the zone encloses nothing", item.name, "Give points that go round an area."};
+  const auto crossing = find_self_crossing(r);
+  if (crossing.first >= 0)
+    return Problem{
+        "the zone's outline crosses itself near " + place_text(to_chart(r[static_cast<std::size_t>(crossing.first)])),
+        item.name, "Draw it so that it does not cross itself."};
+  if (twice_area(r) < 0) std::reverse(r.begin(), r.end());
+  return ring;
+}
+
+bool detail_name_used(const Document& doc, const std::string& name) {
+  for (const auto& wall : doc.walls)
+    for (const auto& zone : wall->zones)
+      if (zone.kind == ZoneKind::detail && zone.name == name) return true;
+  return false;
+}
+
+Outcome check_zone(const Document& doc, ZoneKind kind, const std::string& name, std::optional<double> rate) {
+  if (const auto good = check_giornata_name(name); !good) return good.problem();
+  if (rate && kind != ZoneKind::detail)
+    return Problem{"a keep-whole zone has no painting rate", "", "Leave the rate out, or make it a detail zone."};
+  if (rate && !(*rate >= 0.001 && *rate <= 100))
+    return Problem{"that is not a painting rate", "", "Give square metres an hour from 0.001 to 100."};
+  if (kind == ZoneKind::detail && !name.empty() && detail_name_used(doc, name))
+    return Problem{"there is a detail zone named " + name + " already", "", "Choose another name."};
+  return Done{};
+}
+
+}  // namespace
+
+std::shared_ptr<const ContourField> contours_of(const WallItem& item, Progress* progress) {
+  if (item.contours || !item.picture || !item.picture->image) return item.contours;
+  return std::make_shared<const ContourField>(
+      contour_field(*item.wall, item.picture->frame, *item.picture->image, {}, progress));
+}
+
+Result<HuggedLine> hug_line(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool closed,
+                            Progress* progress) {
+  const auto item = item_of(doc, wall);
+  if (!item) return item.problem();
+  const auto placed = points_on_wall(**item, points);
+  if (!placed) return placed.problem();
+  return hug_on(doc, **item, *placed, closed, progress);
+}
+
+Result<OutlineEdited> draw_outline(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool hugged,
+                                   const std::string& name, Progress* progress) {
+  const auto item = item_of(doc, wall);
+  if (!item) return item.problem();
+  if (!hugged) return insert_line(doc, **item, straight_line(*(*item)->wall, points, true), name);
+  if (points.size() < 3) return Problem{"an outline needs at least 3 points", (*item)->name, "Give more points."};
+  const auto line = hug_line(doc, wall, points, true, progress);
+  if (!line) return line.problem();
+  return insert_line(doc, **item, *line, name);
+}
+
+Result<OutlineEdited> commit_outline(const Document& doc, WallId wall, const HuggedLine& line,
+                                     const std::string& name) {
+  const auto item = item_of(doc, wall);
+  if (!item) return item.problem();
+  return insert_line(doc, **item, line, name);
+}
+
+Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vector<ChartPoint>& points, bool hugged,
+                            Progress* progress) {
+  const auto found = giornata_of(doc, id);
+  if (!found) return found.problem();
+  const WallItem& item = *doc.wall((*found)->wall);
+  if (points.size() < 2) return Problem{"a seam needs at least 2 points", item.name, "Give more points."};
+  auto placed = points_on_wall(item, points);
+  if (!placed) return placed.problem();
+  if (hugged) {
+    auto line = hug_on(doc, item, *placed, false, progress);
+    if (!line) return line.problem();
+    *placed = std::move(line->line);
+  }
+  std::vector<LatticePoint> line;
+  for (const auto& p : *placed) line.push_back(to_lattice(p));
+  const GiornataId made = next_giornata(doc);
+  auto network = divide_giornata(item.network, id, line, made, item.wall->metric->meter());
+  if (!network) return network.problem();
+  DivideEdited edited;
+  edited.new_id = made;
+  edited.new_number = next_number(doc);
+  auto next = with_giornata(doc, item, std::move(*network), made, edited.new_number, "");
+  next->giornate.back().intonaco_mm = (*found)->intonaco_mm;
+  edited.document = std::move(next);
+  edited.did = fmt::format("Giornata {} divided", (*found)->number);
+  return edited;
+}
+
+Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
+                        const std::string& name, std::optional<double> rate) {
+  const auto item = item_of(doc, wall);
+  if (!item) return item.problem();
+  if (const auto good = check_zone(doc, kind, name, rate); !good) return good.problem();
+  auto ring = zone_ring(**item, points);
+  if (!ring) return ring.problem();
+  auto changed = std::make_shared<WallItem>(**item);
+  changed->zones.push_back({ZoneId{doc.next_zone}, kind, name, std::move(*ring), rate});
+  auto next = with_wall(doc, std::move(changed));
+  ++next->next_zone;
+  const std::string words = kind == ZoneKind::detail ? "Detail zone" : "Keep-whole zone";
+  return Edited{std::move(next), name.empty() ? words : words + " " + name};
+}
+
+}  // namespace pontata

@@ -1,0 +1,59 @@
+#include <charconv>
+
+#include "engine/document/edit_parts.h"
+#include "engine/document/edits.h"
+#include "engine/document/setting_values.h"
+#include "engine/document/settings_table.h"
+
+namespace pontata {
+
+namespace {
+
+Result<Edited> set_zone_rate(const Document& doc, const std::string& key, const std::string& value) {
+  const std::string name = key.substr(std::string_view("rate.").size());
+  const auto rate = read_rate(value);
+  if (!rate) return rate.problem();
+  for (const auto& wall : doc.walls)
+    for (std::size_t i = 0; i < wall->zones.size(); ++i) {
+      if (wall->zones[i].kind != ZoneKind::detail || wall->zones[i].name != name) continue;
+      auto changed = std::make_shared<WallItem>(*wall);
+      changed->zones[i].rate_m2_per_h = *rate;
+      return Edited{with_wall(doc, std::move(changed)), "Setting " + key};
+    }
+  return unknown_setting(doc, key);
+}
+
+// "giornata.7.mm" -> 7; none for other keys.
+GiornataId giornata_in(const std::string& key) {
+  constexpr std::string_view kBefore = "giornata.", kAfter = ".mm";
+  if (!key.starts_with(kBefore) || !key.ends_with(kAfter) || key.size() <= kBefore.size() + kAfter.size()) return {};
+  std::uint32_t id = 0;
+  const char* end = key.data() + key.size() - kAfter.size();
+  const auto read = std::from_chars(key.data() + kBefore.size(), end, id);
+  return read.ec == std::errc{} && read.ptr == end ? GiornataId{id} : GiornataId{};
+}
+
+Result<Edited> set_giornata_thickness(const Document& doc, GiornataId id, const std::string& value) {
+  if (value == "none") return set_intonaco(doc, id, std::nullopt);
+  const auto mm = read_in_unit(value, "mm");
+  if (!mm) return mm.problem();
+  return set_intonaco(doc, id, *mm);
+}
+
+}  // namespace
+
+Result<Edited> set_parameter(const Document& doc, const std::string& key, const std::string& value) {
+  if (const GiornataId id = giornata_in(key)) return set_giornata_thickness(doc, id, value);
+  if (key.starts_with("rate.")) return set_zone_rate(doc, key, value);
+  for (const auto& setting : settings_keys(doc.settings)) {
+    if (setting.key != key) continue;
+    const auto changed = with_setting(doc.settings, key, value);
+    if (!changed) return changed.problem();
+    auto next = std::make_shared<Document>(doc);
+    next->settings = *changed;
+    return Edited{std::move(next), "Setting " + key};
+  }
+  return unknown_setting(doc, key);
+}
+
+}  // namespace pontata

@@ -1,0 +1,285 @@
+#include <fmt/format.h>
+
+#include <cmath>
+#include <filesystem>
+#include <set>
+
+#include "engine/document/json_reader.h"
+#include "engine/document/project_file.h"
+#include "engine/document/record_names.h"
+#include "engine/document/settings_table.h"
+#include "engine/document/sha256.h"
+#include "engine/seams/network_codec.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr double kFarthest = 4096;  // m, no chart is wider
+
+// What reading one project needs to know; a Problem that is not about the JSON itself is thrown whole.
+struct Reading {
+  std::string folder;
+  LoadOptions options;
+  Progress* progress = nullptr;
+  std::vector<std::string> notes;
+};
+struct SourceFault {
+  Problem problem;
+};
+
+template <class T>
+T must(Result<T> result) {
+  if (!result) throw SourceFault{result.problem()};
+  return std::move(*result);
+}
+
+std::string source_path(const JsonReader& json, const Reading& reading) {
+  const std::filesystem::path path = json.at("path").text();
+  return (path.is_absolute() ? path : std::filesystem::path(reading.folder) / path).lexically_normal().string();
+}
+
+std::string hash_text(const JsonReader& json) {
+  const std::string hash = json.at("sha256").text();
+  if (hash.size() != 64 || hash.find_first_not_of("0123456789abcdef") != std::string::npos)
+    json.at("sha256").fault("must be 64 hexadecimal digits");
+  return hash;
+}
+
+Settings read_settings(const JsonReader& json) {
+  Settings settings;
+  std::set<std::string> known;
+  for (const auto& setting : settings_keys(settings)) {
+    known.insert(setting.key);
+    if (!json.raw().is_object() || !json.raw().contains(setting.key)) continue;
+    const auto value = json.at(setting.key);
+    std::string text = "none";
+    if (setting.kind == SettingKind::text)
+      text = value.text();
+    else if (!value.raw().is_null())
+      value.number(-1e12, 1e12), text = value.raw().dump();
+    if (const auto done = setting.set(settings, text); !done) value.fault("is wrong: " + done.problem().message());
+  }
+  for (const auto& item : json.raw().items())
+    if (!known.contains(item.key())) json.fault("holds \"" + item.key() + "\", which is not known");
+  return settings;
+}
+
+ShapeSpec read_shape(const JsonReader& json) {
+  ShapeSpec shape;
+  const auto kind = shape_named(json.at("kind").text());
+  if (!kind) json.at("kind").fault("is no shape this version knows");
+  shape.kind = *kind;
+  for (const auto measure : measures_of(shape.kind))
+    measure_of(shape, measure) = json.at(std::string(measure)).number(0, kFarthest);
+  return shape;
+}
+
+ScanSource read_scan_source(const JsonReader& json, const Placement3& placement, const Reading& reading) {
+  json.only({"path", "sha256", "unit", "y_up", "flip", "smoothing_m", "weld_m"});
+  ScanSource scan;
+  scan.path = source_path(json, reading);
+  scan.sha256 = hash_text(json);
+  scan.unit = json.at("unit").text();
+  const auto unit = scan_unit(scan.unit);
+  if (!unit) json.at("unit").fault("is no unit: use mm, cm, m, ft or in");
+  scan.options.unit_m = *unit;
+  scan.options.y_up = json.at("y_up").truth();
+  scan.options.flip = json.at("flip").truth();
+  scan.options.smoothing_m = json.at("smoothing_m").number(0, 10);
+  scan.options.weld_m = json.at("weld_m").number(0, 0.1);
+  scan.options.placement = placement;
+  return scan;
+}
+
+WallRef build_scan(const ScanSource& scan, const std::string& wall, const Reading& reading) {
+  const auto hash = sha256_of_file(scan.path);
+  if (!hash)
+    throw SourceFault{{"the scan of wall " + wall + " cannot be read", scan.path, "Put the scan's file back where it was."}};
+  if (*hash != scan.sha256)
+    throw SourceFault{{"the scan of wall " + wall + " is not the file the seams were drawn on", scan.path,
+                       "Bring back the file as it was, or begin a new project with the new scan."}};
+  return must(build_wall(scan.path, scan.options, wall, reading.progress));
+}
+
+bool same_proportions(int width, int height, const Image& image) {
+  return std::abs(static_cast<double>(width) * image.height - static_cast<double>(height) * image.width) <=
+         std::max(image.width, image.height);
+}
+
+WallItem::Picture read_picture(const JsonReader& json, const std::string& wall, Reading& reading) {
+  json.only({"path", "sha256", "name", "pixels", "at", "width", "height", "turn_deg"});
+  WallItem::Picture picture;
+  picture.path = source_path(json, reading);
+  picture.sha256 = hash_text(json);
+  picture.name = json.at("name").text();
+  const auto pixels = json.at("pixels").items();
+  if (pixels.size() != 2) json.at("pixels").fault("must be two whole numbers");
+  const auto width = static_cast<int>(pixels[0].whole(1, 1000000)), height = static_cast<int>(pixels[1].whole(1, 1000000));
+  picture.frame.at = json.at("at").chart_place();
+  picture.frame.width = json.at("width").number(1e-6, kFarthest);
+  picture.frame.height = json.at("height").number(1e-6, kFarthest);
+  picture.frame.turn_deg = json.at("turn_deg").number(-360000, 360000);
+  const auto hash = sha256_of_file(picture.path);
+  const std::string again = "Put the file back, or drape a picture anew: pontata picture PROJECT " + wall + " FILE.";
+  if (!hash) throw SourceFault{{"the picture of wall " + wall + " cannot be read", picture.path, again}};
+  auto image = must(read_image(picture.path));
+  if (*hash != picture.sha256) {
+    if (!same_proportions(width, height, image))
+      throw SourceFault{{"the picture of wall " + wall + " has other proportions than the one that was draped", picture.path, again}};
+    reading.notes.push_back(picture.path + ": changed since it was draped on wall " + wall + "; the seams stay where they are");
+    picture.sha256 = *hash;
+  }
+  picture.image = std::make_shared<const Image>(std::move(image));
+  return picture;
+}
+
+Zone read_zone(const JsonReader& json, std::uint32_t next_zone) {
+  json.only({"id", "kind", "name", "rate_m2_per_h", "ring"});
+  Zone zone;
+  zone.id = ZoneId{json.at("id").id()};
+  if (zone.id.value >= next_zone) json.at("id").fault("is not below next_zone");
+  const std::string kind = json.at("kind").text();
+  if (kind != "detail" && kind != "keep-whole") json.at("kind").fault("must be detail or keep-whole");
+  zone.kind = kind == "detail" ? ZoneKind::detail : ZoneKind::keep_whole;
+  zone.name = json.at("name").text();
+  if (const auto rate = json.find("rate_m2_per_h")) zone.rate_m2_per_h = rate->number(0.001, 100);
+  zone.ring = json.at("ring").ring();
+  return zone;
+}
+
+// The border the network was made with and the wall's border enclose the same area.
+void check_area(const JsonReader& json, const WallItem& item) {
+  const double kept = static_cast<double>(item.network.wall_area()) * kAreaUnit;
+  const double now = item.wall->metric->area();
+  if (std::abs(kept - now) > 1e-6 * now)
+    json.fault(fmt::format("does not fit wall {}: it was made on {} m2, the wall has {} m2", item.name, kept, now));
+}
+
+Network read_network(const JsonReader& json, const std::string& wall) {
+  auto network = NetworkCodec::from_json(json.raw());
+  if (!network) json.fault("of wall " + wall + " is damaged: " + network.problem().message());
+  const auto faults = network->check();
+  if (!faults.empty()) json.fault("of wall " + wall + " is damaged: " + faults.front().message());
+  return std::move(*network);
+}
+
+std::shared_ptr<const WallItem> read_wall(const JsonReader& json, const Document& doc, Reading& reading) {
+  json.only({"id", "name", "shape", "scan", "at", "turn_deg", "picture", "zones", "network"});
+  auto item = std::make_shared<WallItem>();
+  item->id = WallId{json.at("id").id()};
+  item->name = json.at("name").text();
+  if (item->id.value >= doc.next_wall) json.at("id").fault("is not below next_wall");
+  if (doc.wall(item->id)) json.at("id").fault("is used twice");
+  if (item->name.empty() || doc.wall_named(item->name)) json.at("name").fault("must be a name of its own");
+  item->placement = {json.at("at").place3(), json.at("turn_deg").number(-360000, 360000)};
+  const auto shape = json.find("shape"), scan = json.find("scan");
+  if (shape.has_value() == scan.has_value()) json.fault("must have a shape or a scan");
+  if (shape) {
+    item->shape = read_shape(*shape);
+    item->wall = must(build_wall(*item->shape, item->placement, item->name));
+  } else {
+    item->scan = read_scan_source(*scan, item->placement, reading);
+    item->wall = build_scan(*item->scan, item->name, reading);
+  }
+  const auto picture = json.find("picture");
+  if (picture && reading.options.without_picture_of != item->name) item->picture = read_picture(*picture, item->name, reading);
+  for (const auto& zone : json.at("zones").items()) item->zones.push_back(read_zone(zone, doc.next_zone));
+  item->network = read_network(json.at("network"), item->name);
+  check_area(json.at("network"), *item);
+  return item;
+}
+
+Giornata read_giornata(const JsonReader& json, std::size_t index) {
+  json.only({"id", "wall", "number", "name", "intonaco_mm", "state", "alive"});
+  Giornata g;
+  g.id = GiornataId{json.at("id").id()};
+  if (g.id.value != index + 1) json.at("id").fault("must count from 1 in order");
+  g.wall = WallId{json.at("wall").id()};
+  g.number = static_cast<int>(json.at("number").whole(1, 1000000));
+  g.name = json.at("name").text();
+  if (const auto mm = json.find("intonaco_mm")) g.intonaco_mm = mm->number(0.5, 50);
+  const auto state = state_named(json.at("state").text());
+  if (!state) json.at("state").fault("is no state of a giornata");
+  g.state = *state;
+  g.alive = json.at("alive").truth();
+  return g;
+}
+
+// Giornate and networks tell of the same patches.
+void check_owners(const Document& doc) {
+  std::set<GiornataId> drawn;
+  for (const auto& wall : doc.walls)
+    for (const FaceId f : wall->network.faces()) {
+      const GiornataId owner = wall->network.face(f).owner;
+      if (!owner) continue;
+      const Giornata* g = doc.giornata(owner);
+      if (!g || g->wall != wall->id) throw JsonFault(fmt::format("wall {} has a patch of giornata {}, which is not listed for it", wall->name, owner.value));
+      drawn.insert(owner);
+    }
+  std::set<int> numbers;
+  for (const auto& g : doc.giornate) {
+    if (!g.alive) continue;
+    if (!drawn.contains(g.id)) throw JsonFault(fmt::format("giornata {} is listed but lies on no wall", g.id.value));
+    if (!numbers.insert(g.number).second) throw JsonFault(fmt::format("two giornate bear the number {}", g.number));
+  }
+}
+
+std::shared_ptr<Document> read_document(const JsonReader& json, Reading& reading) {
+  const auto format = json.find("format");
+  if (!format || !format->raw().is_string() || format->text() != "pontata project") throw JsonFault("this is not a project");
+  const auto version = json.at("version").whole(1, 1000000);
+  if (version > kProjectVersion)
+    throw SourceFault{{fmt::format("was written by a newer Pontata (format {}, this one reads up to {})", version, kProjectVersion), "",
+                       "Open it with that version."}};
+  json.only({"format", "version", "settings", "next_wall", "next_zone", "giornate", "walls"});
+  auto doc = std::make_shared<Document>();
+  doc->settings = read_settings(json.at("settings"));
+  doc->next_wall = json.at("next_wall").id();
+  doc->next_zone = json.at("next_zone").id();
+  for (const auto& g : json.at("giornate").items()) doc->giornate.push_back(read_giornata(g, doc->giornate.size()));
+  for (const auto& wall : json.at("walls").items()) doc->walls.push_back(read_wall(wall, *doc, reading));
+  check_owners(*doc);
+  return doc;
+}
+
+Problem damaged(const std::string& name, const std::string& what) {
+  return {"is not a sound project file: " + what, name, "Take a copy from before, or begin anew with pontata wall."};
+}
+
+}  // namespace
+
+Result<LoadedProject> project_from_text(const std::string& text, const std::string& name, const std::string& folder,
+                                        const LoadOptions& options, Progress* progress) {
+  Reading reading{folder, options, progress, {}};
+  try {
+    const auto json = nlohmann::ordered_json::parse(text);
+    auto document = read_document(JsonReader(json, ""), reading);
+    return LoadedProject{std::move(document), std::move(reading.notes)};
+  } catch (const nlohmann::json::parse_error& error) {
+    return damaged(name, fmt::format("it breaks off or is garbled at byte {}", error.byte));
+  } catch (const nlohmann::json::exception&) {
+    return damaged(name, "it holds a number or text that cannot be read");
+  } catch (const JsonFault& fault) {
+    return damaged(name, fault.what());
+  } catch (SourceFault& fault) {
+    Problem problem = std::move(fault.problem);
+    problem.where = problem.where.empty() ? name : name + ": " + problem.where;
+    return problem;
+  }
+}
+
+Result<LoadedProject> open_project(const std::string& path, const LoadOptions& options, Progress* progress) {
+  const auto text = read_file(path);
+  if (!text) return text.problem();
+  const auto folder = std::filesystem::absolute(path).lexically_normal().parent_path().string();
+  return project_from_text(*text, path, folder, options, progress);
+}
+
+Result<DocumentRef> load_project(const std::string& path, Progress* progress) {
+  auto loaded = open_project(path, {}, progress);
+  if (!loaded) return loaded.problem();
+  return std::move(loaded->document);
+}
+
+}  // namespace pontata

@@ -1,0 +1,121 @@
+#include <filesystem>
+
+#include "engine/document/json_text.h"
+#include "engine/document/plain_text.h"
+#include "engine/document/project_file.h"
+#include "engine/document/record_names.h"
+#include "engine/document/settings_table.h"
+#include "engine/seams/network_codec.h"
+
+namespace pontata {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json numbers(const Vec3& v) { return Json::array({v.x, v.y, v.z}); }
+
+// A number stands as a number, "none" as null.
+Json settings_json(const Settings& settings) {
+  Json json = Json::object();
+  for (const auto& setting : settings_keys(settings)) {
+    const std::string value = setting.get(settings);
+    if (setting.kind == SettingKind::text)
+      json[setting.key] = value;
+    else
+      json[setting.key] = value == "none" ? Json() : Json::parse(value);
+  }
+  return json;
+}
+
+Json shape_json(const ShapeSpec& shape) {
+  Json json = {{"kind", shape_name(shape.kind)}};
+  for (const auto measure : measures_of(shape.kind)) json[std::string(measure)] = measure_of(shape, measure);
+  return json;
+}
+
+Json scan_json(const ScanSource& scan, const std::string& folder) {
+  return {{"path", std::filesystem::path(scan.path).lexically_relative(folder).string()},
+          {"sha256", scan.sha256},
+          {"unit", scan.unit},
+          {"y_up", scan.options.y_up},
+          {"flip", scan.options.flip},
+          {"smoothing_m", scan.options.smoothing_m},
+          {"weld_m", scan.options.weld_m}};
+}
+
+Json picture_json(const WallItem::Picture& picture, const std::string& folder) {
+  return {{"path", std::filesystem::path(picture.path).lexically_relative(folder).string()},
+          {"sha256", picture.sha256},
+          {"name", picture.name},
+          {"pixels", {picture.image ? picture.image->width : 0, picture.image ? picture.image->height : 0}},
+          {"at", {picture.frame.at.u, picture.frame.at.v}},
+          {"width", picture.frame.width},
+          {"height", picture.frame.height},
+          {"turn_deg", picture.frame.turn_deg}};
+}
+
+Json zone_json(const Zone& zone) {
+  Json ring = Json::array();
+  for (const auto& p : zone.ring) ring.push_back({p.x, p.y});
+  return {{"id", zone.id.value},
+          {"kind", zone.kind == ZoneKind::detail ? "detail" : "keep-whole"},
+          {"name", zone.name},
+          {"rate_m2_per_h", zone.rate_m2_per_h ? Json(*zone.rate_m2_per_h) : Json()},
+          {"ring", std::move(ring)}};
+}
+
+Json wall_json(const WallItem& wall, const std::string& folder) {
+  Json json = {{"id", wall.id.value}, {"name", wall.name}};
+  if (wall.shape) json["shape"] = shape_json(*wall.shape);
+  if (wall.scan) json["scan"] = scan_json(*wall.scan, folder);
+  json["at"] = numbers(wall.placement.at);
+  json["turn_deg"] = wall.placement.turn_deg;
+  if (wall.picture) json["picture"] = picture_json(*wall.picture, folder);
+  json["zones"] = Json::array();
+  for (const auto& zone : wall.zones) json["zones"].push_back(zone_json(zone));
+  json["network"] = NetworkCodec::to_json(wall.network);
+  return json;
+}
+
+Json giornata_json(const Giornata& g) {
+  return {{"id", g.id.value},
+          {"wall", g.wall.value},
+          {"number", g.number},
+          {"name", g.name},
+          {"intonaco_mm", g.intonaco_mm ? Json(*g.intonaco_mm) : Json()},
+          {"state", state_name(g.state)},
+          {"alive", g.alive}};
+}
+
+Outcome check_paths(const Document& doc) {
+  for (const auto& wall : doc.walls)
+    for (const std::string& path : {wall->picture ? wall->picture->path : "", wall->scan ? wall->scan->path : ""})
+      if (!is_plain_text(path))
+        return Problem{"its name holds characters that cannot be written in the project", path, "Rename the file."};
+  return Done{};
+}
+
+}  // namespace
+
+Result<std::string> project_text(const Document& doc, const std::string& folder) {
+  if (const auto good = check_paths(doc); !good) return good.problem();
+  Json json = {{"format", "pontata project"}, {"version", kProjectVersion}};
+  json["settings"] = settings_json(doc.settings);
+  json["next_wall"] = doc.next_wall;
+  json["next_zone"] = doc.next_zone;
+  json["giornate"] = Json::array();
+  for (const auto& g : doc.giornate) json["giornate"].push_back(giornata_json(g));
+  json["walls"] = Json::array();
+  for (const auto& wall : doc.walls) json["walls"].push_back(wall_json(*wall, folder));
+  return json_text(json);
+}
+
+Outcome save_project(const Document& doc, const std::string& path) {
+  const auto folder = std::filesystem::absolute(path).lexically_normal().parent_path().string();
+  const auto text = project_text(doc, folder);
+  if (!text) return text.problem();
+  return write_file_atomically(path, *text);
+}
+
+}  // namespace pontata

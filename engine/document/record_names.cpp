@@ -1,0 +1,47 @@
+#include "engine/document/record_names.h"
+
+#include <array>
+#include <stdexcept>
+#include <string>
+#include <utility>
+
+namespace pontata {
+
+namespace {
+
+constexpr std::array<std::pair<std::string_view, GiornataState>, 5> kStates{{{"planned", GiornataState::planned},
+                                                                             {"ready", GiornataState::ready},
+                                                                             {"today", GiornataState::today},
+                                                                             {"done", GiornataState::done},
+                                                                             {"redo", GiornataState::redo}}};
+
+constexpr std::array<std::pair<std::string_view, double ShapeSpec::*>, 5> kMeasures{{{"width", &ShapeSpec::width},
+                                                                                     {"height", &ShapeSpec::height},
+                                                                                     {"span", &ShapeSpec::span},
+                                                                                     {"length", &ShapeSpec::length},
+                                                                                     {"rise", &ShapeSpec::rise}}};
+
+double ShapeSpec::*place_of(std::string_view measure) {
+  for (const auto& [name, place] : kMeasures)
+    if (name == measure) return place;
+  throw std::logic_error("no measure named " + std::string(measure));
+}
+
+}  // namespace
+
+std::string_view state_name(GiornataState state) {
+  for (const auto& [name, value] : kStates)
+    if (value == state) return name;
+  throw std::logic_error("a state without a name");
+}
+
+std::optional<GiornataState> state_named(std::string_view name) {
+  for (const auto& [known, value] : kStates)
+    if (known == name) return value;
+  return std::nullopt;
+}
+
+double measure_of(const ShapeSpec& shape, std::string_view measure) { return shape.*place_of(measure); }
+double& measure_of(ShapeSpec& shape, std::string_view measure) { return shape.*place_of(measure); }
+
+}  // namespace pontata
