@@ -24,13 +24,17 @@ struct GiornataPlan {  // one row per giornata of the whole project, in working 
   std::vector<GiornataId> meets_finished;  // neighbours done on an earlier day
   double open_edge_m = 0;                  // seam length still open on the day (neighbours later, or the rest)
   Result<GiornataNeed> need = GiornataNeed{};
+  std::vector<GiornataId> stays_open;  // neighbours painted later
+  bool open_to_rest = false;           // meets wall that no giornata covers
 };
 
 class Flow {
  public:
   Flow();
   ~Flow();
-  // Thread-safe for one caller at a time; results are shared and immutable.
+  // One caller at a time; results are shared and immutable.
+  // Contours of the wall's picture; null without a picture.
+  std::shared_ptr<const ContourField> contours(const Document& doc, WallId wall, Progress* progress = nullptr);
   std::shared_ptr<const WallFigures> figures(const Document& doc, WallId wall);
   std::shared_ptr<const Plan> plan(const Document& doc);
   std::shared_ptr<const std::vector<GiornataPlan>> giornate(const Document& doc);

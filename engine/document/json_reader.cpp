@@ -9,7 +9,9 @@
 
 namespace pontata {
 
-void JsonReader::fault(const std::string& what) const { throw JsonFault((place_.empty() ? "the file" : place_) + " " + what); }
+void JsonReader::fault(const std::string& what) const {
+  throw JsonFault((place_.empty() ? "the file" : place_) + " " + what);
+}
 
 JsonReader JsonReader::at(const std::string& key) const {
   if (!value_.is_object()) fault("must be an object");
@@ -48,7 +50,8 @@ double JsonReader::number(double least, double greatest) const {
 }
 
 std::int64_t JsonReader::whole(std::int64_t least, std::int64_t greatest) const {
-  const bool too_large = value_.is_number_unsigned() && value_.get<std::uint64_t>() > static_cast<std::uint64_t>(INT64_MAX);
+  const bool too_large =
+      value_.is_number_unsigned() && value_.get<std::uint64_t>() > static_cast<std::uint64_t>(INT64_MAX);
   if (!value_.is_number_integer() || too_large) fault("must be a whole number");
   const auto v = value_.get<std::int64_t>();
   if (v < least || v > greatest) fault(fmt::format("must lie between {} and {}", least, greatest));

@@ -1,5 +1,5 @@
-// Reading JSON that may be wrong: every value is checked for its kind and range, and a fault tells the place in the file.
-// For the project file's reader only, which catches JsonFault and makes it a Problem.
+// Reading JSON that may be wrong: every value is checked for its kind and range, and a fault tells the place in the
+// file. For the project file's reader only, which catches JsonFault and makes it a Problem.
 #pragma once
 
 #include <cstdint>
@@ -22,10 +22,10 @@ class JsonReader {
  public:
   JsonReader(const nlohmann::ordered_json& value, std::string place) : value_(value), place_(std::move(place)) {}
 
-  JsonReader at(const std::string& key) const;               // a key that must be there
+  JsonReader at(const std::string& key) const;                   // a key that must be there
   std::optional<JsonReader> find(const std::string& key) const;  // absent or null: none
-  std::vector<JsonReader> items() const;                     // of an array
-  void only(std::initializer_list<const char*> keys) const;  // refuses any other key
+  std::vector<JsonReader> items() const;                         // of an array
+  void only(std::initializer_list<const char*> keys) const;      // refuses any other key
 
   double number(double least, double greatest) const;
   std::int64_t whole(std::int64_t least, std::int64_t greatest) const;
@@ -34,7 +34,7 @@ class JsonReader {
   std::string text() const;  // readable characters, at most 4096 bytes
   Vec3 place3() const;       // [x, y, z] in m, within 1000 km
   ChartPoint chart_place() const;
-  Ring ring() const;         // [[x, y], ...] lattice integers, at least 3
+  Ring ring() const;  // [[x, y], ...] lattice integers, at least 3
 
   const nlohmann::ordered_json& raw() const { return value_; }
   const std::string& place() const { return place_; }

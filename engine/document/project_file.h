@@ -1,5 +1,6 @@
 // The project file: documented JSON (assets/project.schema.json), relative paths and SHA-256 of picture and scan,
-// saved atomically. The same document gives the same bytes, and a saved document loads to one that saves the same bytes.
+// saved atomically. The same document gives the same bytes, and a saved document loads to one that saves the same
+// bytes.
 //
 // What is stored is what cannot be made again: shapes and sources, the seam network with its measured sums, zones,
 // records, settings. Surfaces, charts and contours are made again when the file is opened.
@@ -23,10 +24,12 @@ struct LoadedProject {
   std::vector<std::string> notes;  // plain words: what is not as it was saved, though it could be opened
 };
 
-// Refuses, naming the file and the place in it: what is not a project or is cut short, a version from the future, numbers
-// out of range, a broken network, giornate and network that do not agree, a missing picture or scan, a changed scan (the
-// seams lie on it), a changed picture of other proportions. A changed picture of the same proportions is a note.
-Result<LoadedProject> open_project(const std::string& path, const LoadOptions& options = {}, Progress* progress = nullptr);
+// Refuses, naming the file and the place in it: what is not a project or is cut short, a version from the future,
+// numbers out of range, a broken network, giornate and network that do not agree, a missing picture or scan, a changed
+// scan (the seams lie on it), a changed picture of other proportions. A changed picture of the same proportions is a
+// note.
+Result<LoadedProject> open_project(const std::string& path, const LoadOptions& options = {},
+                                   Progress* progress = nullptr);
 // The same without the notes.
 Result<DocumentRef> load_project(const std::string& path, Progress* progress = nullptr);
 

@@ -47,11 +47,12 @@ std::string hash_text(const JsonReader& json) {
 }
 
 Settings read_settings(const JsonReader& json) {
+  if (!json.raw().is_object()) json.fault("must be an object");
   Settings settings;
   std::set<std::string> known;
   for (const auto& setting : settings_keys(settings)) {
     known.insert(setting.key);
-    if (!json.raw().is_object() || !json.raw().contains(setting.key)) continue;
+    if (!json.raw().contains(setting.key)) continue;
     const auto value = json.at(setting.key);
     std::string text = "none";
     if (setting.kind == SettingKind::text)
@@ -95,7 +96,8 @@ ScanSource read_scan_source(const JsonReader& json, const Placement3& placement,
 WallRef build_scan(const ScanSource& scan, const std::string& wall, const Reading& reading) {
   const auto hash = sha256_of_file(scan.path);
   if (!hash)
-    throw SourceFault{{"the scan of wall " + wall + " cannot be read", scan.path, "Put the scan's file back where it was."}};
+    throw SourceFault{
+        {"the scan of wall " + wall + " cannot be read", scan.path, "Put the scan's file back where it was."}};
   if (*hash != scan.sha256)
     throw SourceFault{{"the scan of wall " + wall + " is not the file the seams were drawn on", scan.path,
                        "Bring back the file as it was, or begin a new project with the new scan."}};
@@ -115,7 +117,8 @@ WallItem::Picture read_picture(const JsonReader& json, const std::string& wall, 
   picture.name = json.at("name").text();
   const auto pixels = json.at("pixels").items();
   if (pixels.size() != 2) json.at("pixels").fault("must be two whole numbers");
-  const auto width = static_cast<int>(pixels[0].whole(1, 1000000)), height = static_cast<int>(pixels[1].whole(1, 1000000));
+  const auto width = static_cast<int>(pixels[0].whole(1, 1000000)),
+             height = static_cast<int>(pixels[1].whole(1, 1000000));
   picture.frame.at = json.at("at").chart_place();
   picture.frame.width = json.at("width").number(1e-6, kFarthest);
   picture.frame.height = json.at("height").number(1e-6, kFarthest);
@@ -126,8 +129,10 @@ WallItem::Picture read_picture(const JsonReader& json, const std::string& wall, 
   auto image = must(read_image(picture.path));
   if (*hash != picture.sha256) {
     if (!same_proportions(width, height, image))
-      throw SourceFault{{"the picture of wall " + wall + " has other proportions than the one that was draped", picture.path, again}};
-    reading.notes.push_back(picture.path + ": changed since it was draped on wall " + wall + "; the seams stay where they are");
+      throw SourceFault{
+          {"the picture of wall " + wall + " has other proportions than the one that was draped", picture.path, again}};
+    reading.notes.push_back(picture.path + ": changed since it was draped on wall " + wall +
+                            "; the seams stay where they are");
     picture.sha256 = *hash;
   }
   picture.image = std::make_shared<const Image>(std::move(image));
@@ -183,7 +188,8 @@ std::shared_ptr<const WallItem> read_wall(const JsonReader& json, const Document
     item->wall = build_scan(*item->scan, item->name, reading);
   }
   const auto picture = json.find("picture");
-  if (picture && reading.options.without_picture_of != item->name) item->picture = read_picture(*picture, item->name, reading);
+  if (picture && reading.options.without_picture_of != item->name)
+    item->picture = read_picture(*picture, item->name, reading);
   for (const auto& zone : json.at("zones").items()) item->zones.push_back(read_zone(zone, doc.next_zone));
   item->network = read_network(json.at("network"), item->name);
   check_area(json.at("network"), *item);
@@ -214,7 +220,9 @@ void check_owners(const Document& doc) {
       const GiornataId owner = wall->network.face(f).owner;
       if (!owner) continue;
       const Giornata* g = doc.giornata(owner);
-      if (!g || g->wall != wall->id) throw JsonFault(fmt::format("wall {} has a patch of giornata {}, which is not listed for it", wall->name, owner.value));
+      if (!g || g->wall != wall->id)
+        throw JsonFault(
+            fmt::format("wall {} has a patch of giornata {}, which is not listed for it", wall->name, owner.value));
       drawn.insert(owner);
     }
   std::set<int> numbers;
@@ -227,11 +235,13 @@ void check_owners(const Document& doc) {
 
 std::shared_ptr<Document> read_document(const JsonReader& json, Reading& reading) {
   const auto format = json.find("format");
-  if (!format || !format->raw().is_string() || format->text() != "pontata project") throw JsonFault("this is not a project");
+  if (!format || !format->raw().is_string() || format->text() != "pontata project")
+    throw JsonFault("this is not a project");
   const auto version = json.at("version").whole(1, 1000000);
   if (version > kProjectVersion)
-    throw SourceFault{{fmt::format("was written by a newer Pontata (format {}, this one reads up to {})", version, kProjectVersion), "",
-                       "Open it with that version."}};
+    throw SourceFault{
+        {fmt::format("was written by a newer Pontata (format {}, this one reads up to {})", version, kProjectVersion),
+         "", "Open it with that version."}};
   json.only({"format", "version", "settings", "next_wall", "next_zone", "giornate", "walls"});
   auto doc = std::make_shared<Document>();
   doc->settings = read_settings(json.at("settings"));

@@ -26,7 +26,7 @@ Problem out_of_range(const std::string& key, const std::string& value, Range ran
 // `at` is a generic lambda from Settings& to the number's place.
 template <class At>
 Setting number(std::string key, std::string unit, Range range, std::string meaning, At at) {
-  Setting s{std::move(key), SettingKind::number, std::move(unit), std::move(meaning), {}, {}};
+  Setting s{std::move(key), SettingKind::number, {}, std::move(unit), std::move(meaning), {}, {}};
   s.get = [at](const Settings& settings) { return format_number(at(settings)); };
   s.set = [at, range, name = s.key, of = s.unit](Settings& settings, const std::string& text) -> Outcome {
     const auto value = read_in_unit(text, of);
@@ -39,7 +39,7 @@ Setting number(std::string key, std::string unit, Range range, std::string meani
 
 template <class At>
 Setting whole(std::string key, Range range, std::string meaning, At at) {
-  Setting s{std::move(key), SettingKind::number, "", std::move(meaning), {}, {}};
+  Setting s{std::move(key), SettingKind::number, {}, "", std::move(meaning), {}, {}};
   s.get = [at](const Settings& settings) { return std::to_string(at(settings)); };
   s.set = [at, range, name = s.key](Settings& settings, const std::string& text) -> Outcome {
     const auto value = parse_number(text);
@@ -55,7 +55,7 @@ Setting whole(std::string key, Range range, std::string meaning, At at) {
 // A value of its own type T with read(text) -> Result<T> and write(T) -> text.
 template <class At, class Read, class Write>
 Setting written(std::string key, std::string unit, std::string meaning, At at, Read read, Write write) {
-  Setting s{std::move(key), SettingKind::text, std::move(unit), std::move(meaning), {}, {}};
+  Setting s{std::move(key), SettingKind::text, {}, std::move(unit), std::move(meaning), {}, {}};
   s.get = [at, write](const Settings& settings) { return write(at(settings)); };
   s.set = [at, read, name = s.key](Settings& settings, const std::string& text) -> Outcome {
     auto value = read(text);
@@ -185,11 +185,26 @@ void add_giornata_rows(std::vector<SettingRow>& rows, const Document& doc) {
 
 std::vector<Setting> settings_keys(const Settings& settings) {
   std::vector<Setting> keys;
+  const auto mark = [&](SettingGroup group, std::size_t from) {
+    for (std::size_t i = from; i < keys.size(); ++i) keys[i].group = group;
+    return keys.size();
+  };
   add_day(keys);
+  auto from = mark(SettingGroup::day, 0);
   add_plaster(keys, settings);
+  from = mark(SettingGroup::plaster, from);
   add_review(keys);
+  from = mark(SettingGroup::review, from);
   add_drawing(keys);
+  mark(SettingGroup::drawing, from);
   return keys;
+}
+
+std::string settings_text(const Settings& settings, SettingGroup group) {
+  std::string text;
+  for (const auto& setting : settings_keys(settings))
+    if (setting.group == group) text += setting.key + "=" + setting.get(settings) + "\n";
+  return text;
 }
 
 std::vector<SettingRow> settings_rows(const Document& doc) {

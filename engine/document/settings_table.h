@@ -12,9 +12,12 @@ namespace pontata {
 
 enum class SettingKind { number, text };  // how its value stands in the project file
 
+enum class SettingGroup { day, plaster, review, drawing };
+
 struct Setting {
   std::string key;
   SettingKind kind = SettingKind::number;
+  SettingGroup group = SettingGroup::day;
   std::string unit;     // "mm", "h", "" ...
   std::string meaning;  // one line, plain words
   // The value as text that `set` takes back to the same value: a number with a decimal point in the key's unit, or
@@ -26,6 +29,9 @@ struct Setting {
 
 // In the order they are shown. The coats' keys follow the coats of `settings`.
 std::vector<Setting> settings_keys(const Settings& settings);
+
+// Every value of one group as text: two groups with the same text hold the same values.
+std::string settings_text(const Settings& settings, SettingGroup group);
 
 struct SettingRow {
   std::string key, value, unit, standard, meaning;  // `standard`: the default

@@ -1,0 +1,41 @@
+#include "editor/verbs/project.h"
+
+namespace pontata {
+
+namespace {
+
+struct JoinArguments : ReportArguments {
+  std::string wall;
+  std::uint32_t keep = 0, other = 0;
+};
+
+int run(const JoinArguments& a) {
+  return change_project<Edited>(
+      a,
+      [&](const Document& doc, Progress*) -> Result<Edited> {
+        const auto wall = find_wall(doc, a.wall);
+        if (!wall) return wall.problem();
+        const Giornata* g = doc.giornata(GiornataId{a.keep});
+        if (g && g->wall != *wall)
+          return Problem{"giornata " + std::to_string(a.keep) + " does not lie on " + a.wall, "",
+                         "measure --json lists the ids."};
+        return join(doc, GiornataId{a.keep}, GiornataId{a.other});
+      },
+      [&](const Edited& edited) {
+        const Giornata& g = *edited.document->giornata(GiornataId{a.keep});
+        print(a.json ? to_text({{"id", g.id.value}, {"number", g.number}}) : edited.did + "\n");
+      });
+}
+
+}  // namespace
+
+VerbTask join_verb(Usage& usage) {
+  const auto a = std::make_shared<JoinArguments>();
+  a->declare_json(usage);
+  usage.needs(a->wall, "WALL", "the wall");
+  usage.needs_id(a->keep, "ID", "id of the giornata that stays");
+  usage.needs_id(a->other, "OTHER", "id of the giornata that is joined to it");
+  return [a] { return run(*a); };
+}
+
+}  // namespace pontata

@@ -1,0 +1,123 @@
+#include <fmt/format.h>
+
+#include "editor/verbs/project.h"
+#include "engine/base/units.h"
+
+namespace pontata {
+
+namespace {
+
+// Rows of the plan by giornata.
+const GiornataPlan* row_of(const std::vector<GiornataPlan>& rows, GiornataId id) {
+  for (const auto& row : rows)
+    if (row.id == id) return &row;
+  return nullptr;
+}
+
+double intonaco_L(const GiornataPlan* row) {
+  double litres = 0;
+  if (row && row->need)
+    for (const auto& coat : row->need->coats) litres += coat.net_L;
+  return litres;
+}
+
+Json ids(const std::vector<GiornataId>& list) {
+  Json json = Json::array();
+  for (const auto id : list) json.push_back(id.value);
+  return json;
+}
+
+Json giornata_json(const Giornata& record, const GiornataMeasure& measure, const GiornataHours& hours,
+                   const GiornataPlan* row) {
+  Json json = {{"id", record.id.value},
+               {"number", record.number},
+               {"name", record.name},
+               {"area_m2", measure.area_m2},
+               {"chart_area_m2", measure.chart_area_m2},
+               {"perimeter_m", measure.perimeter_m},
+               {"coats", Json::array()}};
+  if (row && row->need)
+    for (const auto& coat : row->need->coats)
+      json["coats"].push_back({{"name", coat.name}, {"thickness_mm", coat.thickness_mm}, {"volume_L", coat.net_L}});
+  json["hours"] = hours.hours ? Json(*hours.hours) : Json();
+  json["neighbours"] = ids(measure.neighbours);
+  return json;
+}
+
+struct Measured {
+  Json json = {{"walls", Json::array()}};
+  Table all{{{"wall", "wall", false},
+             {"id", "id"},
+             {"number", "no."},
+             {"name", "name", false},
+             {"area_m2", "area m²"},
+             {"perimeter_m", "rim m"},
+             {"intonaco_L", "intonaco L"},
+             {"hours", "hours"}},
+            {}};
+  std::string text;
+  double area = 0, litres = 0;
+  int giornate = 0;
+};
+
+void add_wall(Measured& out, const Document& doc, const WallItem& item, const WallFigures& figures,
+              const std::vector<GiornataPlan>& rows) {
+  const WallMeasure& m = figures.measure;
+  const auto box = item.wall->chart->box();
+  const auto stretch = item.wall->chart->stretch();
+  Json wall = {{"name", item.name},
+               {"area_m2", m.area_m2},
+               {"raw_area_m2", m.raw_area_m2},
+               {"unassigned_m2", m.unassigned_m2},
+               {"residual_m2", m.residual_m2},
+               {"chart",
+                {{"width_m", box.width},
+                 {"height_m", box.height},
+                 {"min_stretch", stretch.least},
+                 {"max_stretch", stretch.greatest}}},
+               {"giornate", Json::array()}};
+  Table table{{out.all.columns.begin() + 1, out.all.columns.end()}, {}};
+  for (std::size_t i = 0; i < m.giornate.size(); ++i) {
+    const auto& g = m.giornate[i];
+    const Giornata& record = *doc.giornata(g.id);
+    const auto* row = row_of(rows, g.id);
+    wall["giornate"].push_back(giornata_json(record, g, figures.hours[i], row));
+    std::vector<Cell> cells{cell(item.name),          cell(static_cast<int>(g.id.value)),
+                            cell(record.number),      cell(record.name),
+                            cell(g.area_m2, 4),       cell(g.perimeter_m, 3),
+                            cell(intonaco_L(row), 2), cell(figures.hours[i].hours, 1)};
+    table.rows.emplace_back(cells.begin() + 1, cells.end());
+    out.all.rows.push_back(std::move(cells));
+    out.area += g.area_m2;
+    out.litres += intonaco_L(row);
+    ++out.giornate;
+  }
+  out.text += fmt::format("{}: {} m², unassigned {} m²\n", item.name, format_fixed(m.area_m2, 3),
+                          format_fixed(m.unassigned_m2, 3));
+  if (!table.rows.empty()) out.text += table.text();
+  out.text += "\n";
+  out.json["walls"].push_back(std::move(wall));
+}
+
+int measure(const ReportArguments& a, const Document& doc) {
+  Flow flow;
+  const auto rows = flow.giornate(doc);
+  Measured out;
+  for (const auto& item : doc.walls) add_wall(out, doc, *item, *flow.figures(doc, item->id), *rows);
+  out.json["totals"] = {{"area_m2", out.area}, {"intonaco_L", out.litres}, {"giornate", out.giornate}};
+  out.text += fmt::format("{} giornate: {} m², {} L of intonaco in place\n", out.giornate, format_fixed(out.area, 3),
+                          format_fixed(out.litres, 1));
+  for (const auto& row : *rows)
+    if (!row.need) note(fmt::format("giornata {}: {}", doc.giornata(row.id)->number, row.need.problem().message()));
+  return report_all(a, out.json, out.all, out.text);
+}
+
+}  // namespace
+
+VerbTask measure_verb(Usage& usage) {
+  const auto a = std::make_shared<ReportArguments>();
+  a->declare_json_and_csv(usage);
+  return [a] { return with_project(*a, [&](const Document& doc, Progress*) { return measure(*a, doc); }); };
+}
+
+}  // namespace pontata

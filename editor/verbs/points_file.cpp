@@ -1,0 +1,82 @@
+#include "editor/verbs/points_file.h"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <cmath>
+
+#include "engine/base/units.h"
+#include "engine/document/atomic_file.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr double kFarthest = 0.020;  // m from the wall for an X Y Z
+constexpr std::size_t kLargestFile = std::size_t{1} << 26;
+
+std::string line_name(const std::string& path, int line) {
+  return fmt::format("{} line {}", path == "-" ? "standard input" : path, line);
+}
+
+// False when the line holds anything but finite numbers.
+bool read_numbers(std::string_view line, std::vector<double>& numbers) {
+  while (true) {
+    line.remove_prefix(std::min(line.find_first_not_of(" \t\r"), line.size()));
+    if (line.empty()) return true;
+    if (line.front() == '+') line.remove_prefix(1);
+    double value = 0;
+    const auto read = std::from_chars(line.data(), line.data() + line.size(), value);
+    if (read.ec != std::errc{} || !std::isfinite(value)) return false;
+    line.remove_prefix(static_cast<std::size_t>(read.ptr - line.data()));
+    if (!line.empty() && line.find_first_of(" \t\r") != 0) return false;
+    numbers.push_back(value);
+  }
+}
+
+}  // namespace
+
+Result<std::vector<GivenPoint>> read_points(const std::string& path) {
+  const auto text = read_file(path == "-" ? "/dev/stdin" : path, kLargestFile);
+  if (!text) return text.problem();
+  std::string_view rest = *text;
+  if (rest.starts_with("\xef\xbb\xbf")) rest.remove_prefix(3);
+  std::vector<GivenPoint> points;
+  for (int number = 1; !rest.empty(); ++number) {
+    std::string_view line = rest.substr(0, rest.find('\n'));
+    rest.remove_prefix(std::min(line.size() + 1, rest.size()));
+    line = line.substr(0, line.find('#'));
+    GivenPoint point;
+    point.line = number;
+    const bool good = read_numbers(line, point.numbers);
+    if (good && point.numbers.empty()) continue;
+    if (!good || point.numbers.size() < 2 || point.numbers.size() > 3)
+      return Problem{"this line is not two or three finite numbers", line_name(path, number),
+                     "Write \"u v\" or \"X Y Z\" in metres, with decimal points."};
+    points.push_back(std::move(point));
+  }
+  return points;
+}
+
+Result<ChartPoint> chart_place(const GivenPoint& given, const ChartedWall& wall, const std::string& path) {
+  if (given.numbers.size() == 2) return ChartPoint{given.numbers[0], given.numbers[1]};
+  const auto address = wall.address({given.numbers[0], given.numbers[1], given.numbers[2]});
+  if (address.distance > kFarthest)
+    return Problem{fmt::format("this place is {} m from the wall", format_fixed(address.distance, 3)),
+                   line_name(path, given.line), "Give places at most 20 mm from it, in the building's metres."};
+  return address.place;
+}
+
+Result<std::vector<ChartPoint>> read_chart_points(const std::string& path, const ChartedWall& wall) {
+  const auto given = read_points(path);
+  if (!given) return given.problem();
+  std::vector<ChartPoint> places;
+  for (const auto& point : *given) {
+    const auto place = chart_place(point, wall, path);
+    if (!place) return place.problem();
+    places.push_back(*place);
+  }
+  return places;
+}
+
+}  // namespace pontata

@@ -1,0 +1,38 @@
+#include "editor/verbs/project.h"
+#include "editor/view/render_image.h"
+
+namespace pontata {
+
+namespace {
+
+struct RenderArguments : ProjectArguments {
+  std::string out;
+  std::optional<std::string> wall, view;
+  std::optional<std::pair<int, int>> size;
+};
+
+int draw(const RenderArguments& a, const Document& doc) {
+  if (a.wall)
+    if (const auto wall = find_wall(doc, *a.wall); !wall) return fail(wall.problem(), a.project);
+  RenderOptions options;
+  options.wall = a.wall.value_or("");
+  options.view = a.view.value_or(options.view);
+  if (a.size) std::tie(options.width, options.height) = *a.size;
+  Flow flow;
+  const auto drawn = render_image(doc, flow, options, a.out);
+  return drawn ? kExitDone : fail(drawn.problem(), a.out);
+}
+
+}  // namespace
+
+VerbTask render_verb(Usage& usage) {
+  const auto a = std::make_shared<RenderArguments>();
+  a->declare(usage);
+  usage.text_required(a->out, "--out", "FILE.png", "the picture");
+  usage.text(a->wall, "--wall", "NAME", "the wall (the first)");
+  usage.choice(a->view, "--view", {"3d", "flat"}, "as it stands in the building, or its chart");
+  usage.size(a->size, "--size", "in pixels (1600x1200)");
+  return [a] { return with_project(*a, [&](const Document& doc, Progress*) { return draw(*a, doc); }); };
+}
+
+}  // namespace pontata

@@ -1,0 +1,75 @@
+#include "engine/document/cartoon_input.h"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+
+namespace pontata {
+
+namespace {
+
+Result<CartoonGiornata> row_of(const Document& doc, const WallItem& item, const WallFigures& figures,
+                               const GiornataPlan& row) {
+  const Giornata& record = *doc.giornata(row.id);
+  if (!row.need) {
+    Problem problem = row.need.problem();
+    problem.where = fmt::format("giornata {}", record.number);
+    return problem;
+  }
+  CartoonGiornata out;
+  out.id = row.id;
+  out.number = record.number;
+  out.name = record.name;
+  for (const auto& measure : figures.measure.giornate)
+    if (measure.id == row.id) out.measure = measure;
+  out.day = row.day;
+  out.need = *row.need;
+  out.meets_finished = row.meets_finished;
+  out.stays_open = row.stays_open;
+  out.open_to_rest = row.open_to_rest;
+  for (const FaceId face : item.network.faces_of(row.id))
+    for (auto& ring : item.network.rings(face)) out.rings.push_back(std::move(ring));
+  return out;
+}
+
+Result<CartoonWall> wall_of(const Document& doc, Flow& flow, const WallItem& item) {
+  CartoonWall out;
+  out.name = item.name;
+  out.wall = item.wall;
+  out.network = &item.network;
+  if (item.picture) {
+    out.image = item.picture->image;
+    out.frame = item.picture->frame;
+  }
+  const auto figures = flow.figures(doc, item.id);
+  for (const auto& row : *flow.giornate(doc)) {
+    if (row.wall != item.id) continue;
+    auto giornata = row_of(doc, item, *figures, row);
+    if (!giornata) return giornata.problem();
+    out.giornate.push_back(std::move(*giornata));
+  }
+  return out;
+}
+
+}  // namespace
+
+Result<CartoonInput> cartoon_input(const Document& doc, Flow& flow, const std::string& project_path,
+                                   const std::vector<GiornataId>& only) {
+  if (flow.giornate(doc)->empty()) return Problem{"there are no giornate to print", "", "Draw an outline first."};
+  for (const GiornataId id : only)
+    if (!doc.giornata(id))
+      return Problem{fmt::format("there is no giornata with the id {}", id.value), "", "measure --json lists the ids."};
+  CartoonInput input;
+  input.project = std::filesystem::path(project_path).filename().string();
+  input.calendar = doc.settings.calendar;
+  input.plaster = doc.settings.plaster;
+  input.only = only;
+  for (const auto& item : doc.walls) {
+    auto wall = wall_of(doc, flow, *item);
+    if (!wall) return wall.problem();
+    input.walls.push_back(std::move(*wall));
+  }
+  return input;
+}
+
+}  // namespace pontata

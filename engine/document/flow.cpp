@@ -1,0 +1,150 @@
+#include "engine/document/flow.h"
+
+#include <fmt/format.h>
+
+#include <map>
+
+#include "engine/base/units.h"
+#include "engine/document/edits.h"
+#include "engine/document/flow_cache.h"
+#include "engine/document/open_edges.h"
+#include "engine/document/record_names.h"
+#include "engine/document/settings_table.h"
+
+namespace pontata {
+
+struct Flow::Cache {
+  struct OfWall {
+    Kept<std::shared_ptr<const ContourField>> contours;
+    Kept<WallMeasure> measure;
+    Kept<WallFigures> figures;
+    Kept<std::vector<SharedSeam>> seams;
+    Kept<std::vector<Finding>> findings;
+  };
+  std::map<WallId, OfWall> walls;
+  Kept<Plan> plan;
+  Kept<std::vector<GiornataPlan>> giornate;
+};
+
+namespace {
+
+std::shared_ptr<const WallItem> shared_item(const Document& doc, WallId wall) {
+  for (const auto& item : doc.walls)
+    if (item->id == wall) return item;
+  throw std::logic_error("no wall with this id");
+}
+
+std::string frame_text(const PictureFrame& f) {
+  return fmt::format("{} {} {} {} {}", f.at.u, f.at.v, f.width, f.height, f.turn_deg);
+}
+
+// What the plan and the plaster read from the records.
+std::string records_text(const Document& doc) {
+  std::string text;
+  for (const auto& g : doc.giornate)
+    if (g.alive)
+      text += fmt::format("{} {} {} {}\n", g.id.value, g.number, state_name(g.state),
+                          g.intonaco_mm ? format_number(*g.intonaco_mm) : "none");
+  return text;
+}
+
+std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figures) {
+  std::vector<PlanInput> inputs;
+  for (std::size_t i = 0; i < figures.measure.giornate.size(); ++i) {
+    const auto& measure = figures.measure.giornate[i];
+    const Giornata* g = doc.giornata(measure.id);
+    inputs.push_back({measure, figures.hours[i], g ? g->state : GiornataState::planned, g ? g->number : 0});
+  }
+  return inputs;
+}
+
+const GiornataMeasure* measure_of(const WallFigures& figures, GiornataId id) {
+  for (const auto& measure : figures.measure.giornate)
+    if (measure.id == id) return &measure;
+  return nullptr;
+}
+
+}  // namespace
+
+Flow::Flow() : cache_(std::make_unique<Cache>()) {}
+Flow::~Flow() = default;
+
+std::shared_ptr<const ContourField> Flow::contours(const Document& doc, WallId wall, Progress* progress) {
+  const auto item = shared_item(doc, wall);
+  if (item->contours || !item->picture) return item->contours;
+  FlowInputs inputs{{item->wall, item->picture->image}, frame_text(item->picture->frame)};
+  auto& kept = cache_->walls[wall].contours;
+  auto made = *kept.get(std::move(inputs), [&] { return contours_of(*item, progress); });
+  if (is_cancelled(progress)) kept.forget();
+  return made;
+}
+
+std::shared_ptr<const WallFigures> Flow::figures(const Document& doc, WallId wall) {
+  const auto item = shared_item(doc, wall);
+  auto& kept = cache_->walls[wall];
+  const auto measure =
+      kept.measure.get({{item}, ""}, [&] { return measure_wall(*item->wall, item->network, doc.giornate); });
+  return kept.figures.get({{item, measure}, settings_text(doc.settings, SettingGroup::day)}, [&] {
+    WallFigures figures{*measure, {}};
+    for (const auto& g : measure->giornate)
+      figures.hours.push_back(painting_hours(*item->wall, item->network, g, item->zones, doc.settings.calendar));
+    return figures;
+  });
+}
+
+std::shared_ptr<const Plan> Flow::plan(const Document& doc) {
+  FlowInputs inputs{{}, settings_text(doc.settings, SettingGroup::day) + records_text(doc)};
+  for (const auto& item : doc.walls) inputs.shared.push_back(figures(doc, item->id));
+  return cache_->plan.get(std::move(inputs), [&] {
+    std::vector<PlanInput> giornate;
+    for (const auto& item : doc.walls)
+      for (auto& input : plan_inputs(doc, *figures(doc, item->id))) giornate.push_back(std::move(input));
+    return make_plan(giornate, doc.settings.calendar);
+  });
+}
+
+std::shared_ptr<const std::vector<GiornataPlan>> Flow::giornate(const Document& doc) {
+  const auto plan_now = plan(doc);
+  FlowInputs inputs{{plan_now}, settings_text(doc.settings, SettingGroup::plaster) + records_text(doc)};
+  for (const auto& item : doc.walls) inputs.shared.push_back(item);
+  return cache_->giornate.get(std::move(inputs), [&] {
+    std::vector<GiornataPlan> rows;
+    for (const auto& day : plan_now->days) {
+      const Giornata& record = *doc.giornata(day.id);
+      const auto item = shared_item(doc, record.wall);
+      const auto seams = cache_->walls[item->id].seams.get({{item}, ""}, [&] { return shared_seams(item->network); });
+      EdgeDay edges = edges_on_day(day.id, *seams, *plan_now);
+      GiornataPlan row;
+      row.id = day.id;
+      row.wall = record.wall;
+      row.day = day;
+      row.meets_finished = std::move(edges.meets_finished);
+      row.open_edge_m = edges.open_edge_m;
+      row.stays_open = std::move(edges.stays_open);
+      row.open_to_rest = edges.open_to_rest;
+      row.need =
+          plaster_need(*measure_of(*figures(doc, item->id), day.id), record, edges.open_edge_m, doc.settings.plaster);
+      rows.push_back(std::move(row));
+    }
+    return rows;
+  });
+}
+
+std::shared_ptr<const std::vector<Finding>> Flow::findings(const Document& doc, WallId wall, Progress* progress) {
+  const auto item = shared_item(doc, wall);
+  const auto of_wall = figures(doc, wall);
+  const auto plan_now = plan(doc);
+  const auto field = contours(doc, wall, progress);
+  FlowInputs inputs{{item, of_wall, plan_now, field},
+                    settings_text(doc.settings, SettingGroup::review) + records_text(doc)};
+  auto& kept = cache_->walls[wall].findings;
+  auto found = kept.get(std::move(inputs), [&] {
+    const ReviewInput input{item->wall, &item->network,    doc.giornate,   item->zones,
+                            field,      &of_wall->measure, of_wall->hours, plan_now.get()};
+    return review(input, doc.settings.review, progress);
+  });
+  if (is_cancelled(progress)) kept.forget();
+  return found;
+}
+
+}  // namespace pontata

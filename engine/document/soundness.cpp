@@ -1,0 +1,68 @@
+#include "engine/document/soundness.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <set>
+
+#include "engine/base/units.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr double kAreaPerRim = 1e-9;  // m^2 per metre of rim
+const char* const kRemedy = "Take a copy from before and report this.";
+
+std::string face_name(const Document& doc, const WallItem& item, const NetworkFace& face) {
+  const Giornata* g = doc.giornata(face.owner);
+  return g ? fmt::format("{}: giornata {}", item.name, g->number) : item.name + ": unassigned part";
+}
+
+void check_faces(const Document& doc, const WallItem& item, std::vector<Problem>& faults, Progress* progress) {
+  const auto faces = item.network.faces();
+  for (std::size_t i = 0; i < faces.size(); ++i) {
+    report(progress, static_cast<double>(i) / static_cast<double>(faces.size()), "measuring again");
+    if (is_cancelled(progress)) return;
+    const FaceSums sums = item.network.sums(faces[i]);
+    const double summed = static_cast<double>(sums.area) * kAreaUnit;
+    const double clipped = area_by_clipping(*item.wall, item.network.rings(faces[i]));
+    if (std::abs(summed - clipped) <= kAreaPerRim * sums.perimeter_m) continue;
+    faults.push_back({fmt::format("its seams sum to {} m2, measured again it has {} m2", format_number(summed),
+                                  format_number(clipped)),
+                      face_name(doc, item, item.network.face(faces[i])), kRemedy});
+  }
+}
+
+void check_records(const Document& doc, std::vector<Problem>& faults) {
+  std::set<int> numbers;
+  for (const auto& g : doc.giornate) {
+    if (!g.alive) continue;
+    const WallItem* item = doc.wall(g.wall);
+    const std::string name = fmt::format("giornata {}", g.number);
+    if (!item || item->network.faces_of(g.id).empty())
+      faults.push_back({"is listed but lies on no wall", name, kRemedy});
+    if (!numbers.insert(g.number).second) faults.push_back({"its number is borne twice", name, kRemedy});
+  }
+}
+
+}  // namespace
+
+std::vector<Problem> document_faults(const Document& doc, Flow& flow, Progress* progress) {
+  std::vector<Problem> faults;
+  for (const auto& item : doc.walls) {
+    for (auto& fault : item->network.check()) {
+      fault.where = fault.where.empty() ? item->name : item->name + ": " + fault.where;
+      faults.push_back(std::move(fault));
+    }
+    const double residual = flow.figures(doc, item->id)->measure.residual_m2;
+    if (residual != 0)
+      faults.push_back({fmt::format("giornate and rest differ from the wall by {} m2", format_number(residual)),
+                        item->name, kRemedy});
+    check_faces(doc, *item, faults, progress);
+  }
+  check_records(doc, faults);
+  return faults;
+}
+
+}  // namespace pontata
