@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "engine/document/flow.h"
+#include "engine/seams/outline_edit.h"
 
 namespace pontata {
 
