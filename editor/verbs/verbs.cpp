@@ -2,21 +2,49 @@
 
 namespace pontata {
 
-#ifdef PONTATA_WINDOW
+VerbTask address_verb(Usage& usage);
+VerbTask calendar_verb(Usage& usage);
+VerbTask cartoon_verb(Usage& usage);
+VerbTask check_verb(Usage& usage);
+VerbTask divide_verb(Usage& usage);
 VerbTask edit_verb(Usage& usage);
-#endif
-#ifdef PONTATA_RENDER
+VerbTask export_verb(Usage& usage);
+VerbTask hug_verb(Usage& usage);
+VerbTask join_verb(Usage& usage);
+VerbTask measure_verb(Usage& usage);
+VerbTask outline_verb(Usage& usage);
+VerbTask picture_verb(Usage& usage);
+VerbTask plaster_verb(Usage& usage);
 VerbTask render_verb(Usage& usage);
-#endif
+VerbTask review_verb(Usage& usage);
+VerbTask set_verb(Usage& usage);
+VerbTask wall_verb(Usage& usage);
+VerbTask zone_verb(Usage& usage);
 
 std::span<const Verb> all_verbs() {
   static const std::vector<Verb> verbs{
 #ifdef PONTATA_WINDOW
-      {"edit", "opens the window on a project", edit_verb},
+      {"edit", "open the window on a project (so does a project's name alone)", edit_verb},
 #endif
+      {"wall", "add a wall of a known shape or from a scan", wall_verb},
+      {"address", "tell places of a wall as chart places, and the other way", address_verb},
+      {"picture", "drape a picture over a wall", picture_verb},
+      {"outline", "draw a giornata from a closed outline", outline_verb},
+      {"hug", "show the line that hugs the contours between points", hug_verb},
+      {"divide", "lay a new seam through a giornata", divide_verb},
+      {"join", "make one giornata of two that share a seam", join_verb},
+      {"zone", "mark an area to keep whole, or one of detail", zone_verb},
+      {"set", "show or change the project's settings", set_verb},
+      {"measure", "areas, lengths and volumes on the true surface", measure_verb},
+      {"plaster", "mortar, lime putty and sand of each giornata", plaster_verb},
+      {"calendar", "order, days and hours of the giornate", calendar_verb},
+      {"review", "what is wrong with the seams, and what to do", review_verb},
+      {"cartoon", "print true-size patterns, key plan and day sheets", cartoon_verb},
 #ifdef PONTATA_RENDER
-      {"render", "draws a wall with its giornate into a picture", render_verb},
+      {"render", "draw a wall with its giornate into a picture", render_verb},
 #endif
+      {"export", "write the walls with one named part per giornata as GLB", export_verb},
+      {"check", "check the project for faults", check_verb},
   };
   return verbs;
 }
