@@ -15,12 +15,19 @@ bool is_row(const Json& value) {
   return true;
 }
 
-void add_row(std::string& text, const Json& row) {
+constexpr std::size_t kLongestRow = 24;  // values; longer rows are broken
+constexpr std::size_t kBrokenRow = 12;   // values a line: whole triples and fours
+
+void add_row(std::string& text, const Json& row, std::size_t indent) {
+  const bool broken = row.size() > kLongestRow;
   text += '[';
   for (std::size_t i = 0; i < row.size(); ++i) {
-    if (i > 0) text += ", ";
+    const bool new_line = broken && i % kBrokenRow == 0;
+    if (i > 0) text += new_line ? "," : ", ";
+    if (new_line) (text += '\n').append(indent + 1, ' ');
     text += scalar(row[i]);
   }
+  if (broken) (text += '\n').append(indent, ' ');
   text += ']';
 }
 
@@ -30,7 +37,7 @@ void add(std::string& text, const Json& value, std::size_t indent) {
   } else if (value.is_object() && value.empty()) {
     text += "{}";
   } else if (is_row(value)) {
-    add_row(text, value);
+    add_row(text, value, indent);
   } else {
     const bool object = value.is_object();
     text += object ? '{' : '[';

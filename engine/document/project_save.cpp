@@ -74,7 +74,7 @@ Json wall_json(const WallItem& wall, const std::string& folder) {
   if (wall.picture) json["picture"] = picture_json(*wall.picture, folder);
   json["zones"] = Json::array();
   for (const auto& zone : wall.zones) json["zones"].push_back(zone_json(zone));
-  json["network"] = NetworkCodec::to_json(wall.network);
+  json["network"] = Json(NetworkCodec::to_json(wall.network));
   return json;
 }
 

@@ -25,3 +25,11 @@ TEST_CASE("texts with quotes and broken bytes still make sound JSON") {
   const Json json = {{"name", "a \"b\" \\ \xff"}};
   CHECK(Json::parse(json_text(json)).at("name").get<std::string>().starts_with("a \"b\" \\ "));
 }
+
+TEST_CASE("long rows are broken into lines of whole triples and fours") {
+  Json json = {{"row", Json::array()}};
+  for (int i = 0; i < 30; ++i) json["row"].push_back(i);
+  const std::string text = json_text(json);
+  CHECK(Json::parse(text) == json);
+  CHECK(text.find("\n  12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23,\n") != std::string::npos);
+}
