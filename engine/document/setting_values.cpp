@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "engine/base/units.h"
+#include "engine/cartoon/cartoon.h"
 
 namespace pontata {
 
@@ -97,9 +98,9 @@ Result<std::string> read_workdays(const std::string& text) {
 }
 
 Result<std::string> read_paper(const std::string& text) {
-  for (const char* known : {"A4", "A3", "A2", "A1", "A0", "roll610", "roll914"})
-    if (text == known) return text;
-  return Problem{"\"" + text + "\" is not a known paper", "", "Choose A4, A3, A2, A1, A0, roll610 or roll914."};
+  const auto paper = paper_named(text);
+  if (!paper) return paper.problem();
+  return paper->name;
 }
 
 }  // namespace pontata
