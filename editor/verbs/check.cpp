@@ -18,7 +18,9 @@ int check(const ReportArguments& a, const Document& doc, Progress* progress) {
   }
   std::size_t giornate = 0;
   for (const auto& g : doc.giornate) giornate += g.alive ? 1 : 0;
-  if (faults.empty()) text = fmt::format("sound: {} walls, {} giornate\n", doc.walls.size(), giornate);
+  if (faults.empty())
+    text = fmt::format("sound: {} {}, {} {}\n", doc.walls.size(), doc.walls.size() == 1 ? "wall" : "walls", giornate,
+                       giornate == 1 ? "giornata" : "giornate");
   print(a.json ? to_text(json) : text);
   if (faults.empty()) return kExitDone;
   return fail({fmt::format("{} {} found", faults.size(), faults.size() == 1 ? "fault" : "faults"), "",

@@ -1,4 +1,7 @@
+#include <fmt/format.h>
+
 #include "editor/verbs/project.h"
+#include "engine/base/units.h"
 #include "engine/document/settings_table.h"
 
 namespace pontata {
@@ -14,6 +17,12 @@ Json row_json(const SettingRow& row) {
       {"key", row.key}, {"value", row.value}, {"unit", row.unit}, {"default", row.standard}, {"meaning", row.meaning}};
 }
 
+// Numbers with six digits at most; `set KEY` shows all of them.
+Cell shown(const std::string& value) {
+  const auto number = parse_number(value);
+  return {value, number ? fmt::format("{:.6g}", *number) : value};
+}
+
 int list_all(const SetArguments& a, const Document& doc) {
   Table table{{{"key", "key", false},
                {"value", "value", true},
@@ -23,7 +32,7 @@ int list_all(const SetArguments& a, const Document& doc) {
               {}};
   Json json = {{"settings", Json::array()}};
   for (const auto& row : settings_rows(doc)) {
-    table.rows.push_back({cell(row.key), cell(row.value), cell(row.unit), cell(row.standard), cell(row.meaning)});
+    table.rows.push_back({cell(row.key), shown(row.value), cell(row.unit), shown(row.standard), cell(row.meaning)});
     json["settings"].push_back(row_json(row));
   }
   print(a.json ? to_text(json) : table.text());

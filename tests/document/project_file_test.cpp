@@ -1,0 +1,160 @@
+#include "engine/document/project_file.h"
+
+#include "engine/document/json_text.h"
+#include "tests/document/folders.h"
+#include "tests/document/small_project.h"
+
+using namespace pontata;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+Image chequers(int width, int height) {
+  Image image;
+  image.width = width;
+  image.height = height;
+  for (int y = 0; y < height; ++y)
+    for (int x = 0; x < width; ++x) image.rgb.insert(image.rgb.end(), 3, (x / 8 + y / 8) % 2 ? 200 : 30);
+  return image;
+}
+
+DocumentRef project_with_picture(const TemporaryFolder& folder) {
+  const auto doc = small_project();
+  REQUIRE(write_png(chequers(80, 60), folder.file("picture.png")).ok());
+  return done(drape_picture(*doc, doc->walls[0]->id, folder.file("picture.png"), {0.5, 0.25}, 2, 10, "Sky"));
+}
+
+// Every value of the JSON, of long lists the first few, replaced by each of these in turn.
+template <class F>
+void with_each_value_replaced(Json& json, const Json::json_pointer& at, F&& look) {
+  Json& value = json[at];
+  if (value.is_structured()) {
+    std::vector<std::string> keys;
+    for (const auto& item : value.items()) keys.push_back(item.key());
+    if (value.is_array() && keys.size() > 3) keys.resize(3);
+    for (const auto& key : keys)
+      with_each_value_replaced(json, value.is_array() ? at / static_cast<std::size_t>(std::stoul(key)) : at / key,
+                               look);
+  }
+  const Json kept = json[at];
+  for (const Json& hostile : {Json(), Json(-1), Json(1e300), Json(9223372036854775807), Json("x"), Json(true),
+                              Json::array(), Json::object(), Json::array({1, 2, 3})}) {
+    json[at] = hostile;
+    look(at.to_string() + " = " + hostile.dump());
+  }
+  json[at] = kept;
+}
+
+}  // namespace
+
+TEST_CASE("saved, loaded and saved again the bytes are the same") {
+  const TemporaryFolder folder;
+  const auto doc = project_with_picture(folder);
+  REQUIRE(save_project(*doc, folder.file("a.pontata")).ok());
+  const auto loaded = open_project(folder.file("a.pontata"));
+  INFO((loaded ? std::string() : loaded.problem().message()));
+  REQUIRE(loaded.ok());
+  CHECK(loaded->notes.empty());
+  REQUIRE(save_project(*loaded->document, folder.file("b.pontata")).ok());
+  CHECK(bytes_of(folder.file("a.pontata")) == bytes_of(folder.file("b.pontata")));
+  CHECK(folder.entries() == 3);
+}
+
+TEST_CASE("what was loaded holds what was saved") {
+  const TemporaryFolder folder;
+  const auto doc = project_with_picture(folder);
+  REQUIRE(save_project(*doc, folder.file("a.pontata")).ok());
+  const auto loaded = *load_project(folder.file("a.pontata"));
+  const WallItem &was = *doc->walls[0], &is = *loaded->walls[0];
+  CHECK(is.name == was.name);
+  CHECK(is.shape->width == 4);
+  CHECK(is.placement.turn_deg == 30);
+  CHECK(is.picture->frame.width == was.picture->frame.width);
+  CHECK(is.picture->frame.turn_deg == 10);
+  CHECK(is.picture->name == "Sky");
+  CHECK(is.picture->image->rgb == was.picture->image->rgb);
+  CHECK(is.zones.at(0).ring == was.zones.at(0).ring);
+  CHECK(is.zones.at(0).rate_m2_per_h == 0.06);
+  CHECK(is.network.wall_area() == was.network.wall_area());
+  CHECK(loaded->giornata(GiornataId{1})->name == "Angel");
+  CHECK(loaded->settings.calendar.rate_m2_per_h == 0.35);
+}
+
+TEST_CASE("paths are told from the project's folder") {
+  const TemporaryFolder folder;
+  std::filesystem::create_directory(folder.file("pictures"));
+  const auto doc = small_project();
+  REQUIRE(write_png(chequers(16, 12), folder.file("pictures/a.png")).ok());
+  const auto draped = done(drape_picture(*doc, doc->walls[0]->id, folder.file("pictures/a.png"), {}, 0, 0, ""));
+  CHECK(project_text(*draped, folder.path())->find("\"path\": \"pictures/a.png\"") != std::string::npos);
+  CHECK(project_text(*draped, folder.file("projects"))->find("\"path\": \"../pictures/a.png\"") != std::string::npos);
+}
+
+TEST_CASE("no hostile value crashes the reader or slips past it in silence") {
+  Json json = Json::parse(*project_text(*small_project(), "/"));
+  std::size_t refused = 0, taken = 0;
+  with_each_value_replaced(json, Json::json_pointer(), [&](const std::string& what) {
+    const auto loaded = project_from_text(json_text(json), "p.pontata", "/");
+    INFO(what);
+    if (loaded) {
+      // What was taken must be sound enough to be saved and read again.
+      ++taken;
+      CHECK(project_from_text(*project_text(*loaded->document, "/"), "p.pontata", "/").ok());
+    } else {
+      ++refused;
+      CHECK(loaded.problem().message().find("p.pontata") == 0);
+    }
+  });
+  CHECK(refused > 6 * taken);
+}
+
+TEST_CASE("a file cut anywhere is refused") {
+  const std::string text = *project_text(*small_project(), "/");
+  for (std::size_t length = 0; length < text.size() - 2; length += 61)
+    CHECK_FALSE(project_from_text(text.substr(0, length), "p", "/").ok());
+}
+
+TEST_CASE("records and patches that disagree are refused") {
+  const Json json = Json::parse(*project_text(*small_project(), "/"));
+  Json missing = json;
+  missing["giornate"].erase(1);
+  CHECK_FALSE(project_from_text(json_text(missing), "p", "/").ok());
+  Json dead = json;
+  dead["giornate"][0]["alive"] = false;
+  CHECK_FALSE(project_from_text(json_text(dead), "p", "/").ok());
+  Json twice = json;
+  twice["giornate"][1]["number"] = 1;
+  CHECK_FALSE(project_from_text(json_text(twice), "p", "/").ok());
+  Json other_size = json;
+  other_size["walls"][0]["shape"]["width"] = 4.1;
+  CHECK_FALSE(project_from_text(json_text(other_size), "p", "/").ok());
+}
+
+TEST_CASE("a missing picture names its file, and the wall can be opened without it to drape another") {
+  const TemporaryFolder folder;
+  REQUIRE(save_project(*project_with_picture(folder), folder.file("a.pontata")).ok());
+  std::filesystem::remove(folder.file("picture.png"));
+  const auto loaded = open_project(folder.file("a.pontata"));
+  REQUIRE_FALSE(loaded.ok());
+  CHECK(loaded.problem().message().find("picture.png") != std::string::npos);
+  CHECK(open_project(folder.file("a.pontata"), {"wall"}).ok());
+}
+
+TEST_CASE("a picture painted over is noted, one of other proportions refused") {
+  const TemporaryFolder folder;
+  REQUIRE(save_project(*project_with_picture(folder), folder.file("a.pontata")).ok());
+  REQUIRE(write_png(chequers(160, 120), folder.file("picture.png")).ok());
+  const auto loaded = open_project(folder.file("a.pontata"));
+  REQUIRE(loaded.ok());
+  REQUIRE(loaded->notes.size() == 1);
+  CHECK(loaded->notes[0].find("picture.png") != std::string::npos);
+  REQUIRE(write_png(chequers(60, 80), folder.file("picture.png")).ok());
+  CHECK_FALSE(open_project(folder.file("a.pontata")).ok());
+}
+
+TEST_CASE("a project whose picture is an endless device is refused, not read for ever") {
+  const TemporaryFolder folder;
+  Json json = Json::parse(*project_text(*project_with_picture(folder), folder.path()));
+  json["walls"][0]["picture"]["path"] = "/dev/zero";
+  CHECK_FALSE(project_from_text(json_text(json), "p", folder.path()).ok());
+}

@@ -1,0 +1,97 @@
+#include "engine/document/settings_table.h"
+
+#include <set>
+
+#include "tests/document/small_project.h"
+
+using namespace pontata;
+
+TEST_CASE("every setting takes back its own text to the same text") {
+  const Settings settings;
+  for (const auto& setting : settings_keys(settings)) {
+    INFO(setting.key);
+    Settings changed = settings;
+    const std::string text = setting.get(settings);
+    REQUIRE(setting.set(changed, text).ok());
+    CHECK(setting.get(changed) == text);
+    CHECK_FALSE(setting.meaning.empty());
+  }
+}
+
+TEST_CASE("every setting refuses text that is no such value and stays as it was") {
+  const Settings settings;
+  for (const auto& setting : settings_keys(settings))
+    for (const std::string bad : {"", "x", "nan", "inf", "1e400", "-1e9", "1e9", "1:2:3", "2027-02-30", "1 2"}) {
+      INFO(setting.key << " = " << bad);
+      Settings changed = settings;
+      const auto done = setting.set(changed, bad);
+      REQUIRE_FALSE(done.ok());
+      CHECK_FALSE(done.problem().remedy.empty());
+      CHECK(setting.get(changed) == setting.get(settings));
+    }
+}
+
+TEST_CASE("each setting changes one value and no other") {
+  const Settings settings;
+  const auto keys = settings_keys(settings);
+  std::set<std::string> names;
+  for (const auto& setting : keys) CHECK(names.insert(setting.key).second);
+  const std::vector<std::pair<std::string, std::string>> samples{{"rate", "0.5"},
+                                                                 {"window.base", "9"},
+                                                                 {"window.wait", "1.5"},
+                                                                 {"window.stop", "1.25"},
+                                                                 {"day.hours", "8"},
+                                                                 {"painters", "3"},
+                                                                 {"start", "2028-02-29"},
+                                                                 {"workdays", "1,3,5"},
+                                                                 {"pontata.levels", "1.5,3"},
+                                                                 {"coat.first.mm", "5"},
+                                                                 {"mix.first", "1:2 volume"},
+                                                                 {"coat.final.mm", "2"},
+                                                                 {"mix.final", "1:1.25 weight"},
+                                                                 {"margin.mm", "30"},
+                                                                 {"waste.pct", "10"},
+                                                                 {"sand.voids", "0.4"},
+                                                                 {"putty.density", "1.38"},
+                                                                 {"sand.density", "1.5"},
+                                                                 {"tip.mm", "50"},
+                                                                 {"tip.deg", "30"},
+                                                                 {"contour.mm", "8"},
+                                                                 {"contour.share", "0.5"},
+                                                                 {"splash.m", "0.75"},
+                                                                 {"hug.width", "0.2"},
+                                                                 {"hug.seam", "0.03"},
+                                                                 {"hug.strength", "0.2"},
+                                                                 {"paper", "A3"},
+                                                                 {"overlap.mm", "20"},
+                                                                 {"picture.dpi", "150"}};
+  CHECK(samples.size() == keys.size());
+  for (const auto& [key, value] : samples) {
+    INFO(key);
+    const auto changed = with_setting(settings, key, value);
+    REQUIRE(changed.ok());
+    for (const auto& setting : keys)
+      if (setting.key == key)
+        CHECK(setting.get(*changed) == value);
+      else
+        CHECK(setting.get(*changed) == setting.get(settings));
+  }
+}
+
+TEST_CASE("lengths come in any unit, numbers with comma or point") {
+  const auto mm = with_setting({}, "coat.first.mm", "0.7cm");
+  CHECK(mm->plaster.intonaco[0].thickness_mm == 7);
+  CHECK(with_setting({}, "hug.width", "120mm")->hug.reach_m == Approx(0.12));
+  CHECK(with_setting({}, "rate", "0,35")->calendar.rate_m2_per_h == 0.35);
+  CHECK_FALSE(with_setting({}, "rate", "3mm").ok());
+}
+
+TEST_CASE("the rows list zones with a rate of their own and giornate with a thickness of their own") {
+  const auto doc = done(set_intonaco(*small_project(), GiornataId{2}, 9.0));
+  CHECK(setting_row(*doc, "rate.face")->value == "0.06");
+  CHECK(setting_row(*doc, "giornata.2.mm")->value == "9");
+  CHECK(setting_row(*doc, "window.base")->standard == "10");
+  const auto unknown = setting_row(*doc, "colour");
+  REQUIRE_FALSE(unknown.ok());
+  CHECK(unknown.problem().remedy.find("window.base") != std::string::npos);
+}
