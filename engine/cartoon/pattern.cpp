@@ -116,7 +116,9 @@ Result<std::vector<Pattern>> make_patterns(const CartoonWall& wall, const Cartoo
     Pattern p;
     p.wall = &wall, p.giornata = &giornata;
     p.part = static_cast<int>(out.size()) + 1, p.parts = static_cast<int>(parts.size());
-    auto patch = make_patch(*wall.wall, rings, {}, progress);
+    PatchOptions division;
+    division.limit = 15000;  // beyond some 10 m² inside points are set wider; rims keep their spacing
+    auto patch = make_patch(*wall.wall, rings, division, progress);
     if (!patch) return Problem{patch.problem().what, named(giornata), patch.problem().remedy};
     p.patch = std::move(*patch);
     auto flat = flatten(p.patch, {}, progress);

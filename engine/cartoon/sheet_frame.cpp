@@ -48,11 +48,11 @@ void draw_joints(PdfPages& pdf, const Tiling& t, const Neighbours& n) {
   }
   if (n.right) {
     pdf.line({w.right - t.overlap, w.bottom}, {w.right - t.overlap, w.top}, glue);
-    pdf.text({w.right + 3.3, w.bottom + 12}, "the next sheet is glued on, up to the dotted line", upright);
+    pdf.text({w.right + 3.3, w.bottom + t.overlap + 8}, "the next sheet is glued on, up to the dotted line", upright);
   }
   if (n.below) {
     pdf.line({w.left, w.bottom + t.overlap}, {w.right, w.bottom + t.overlap}, glue);
-    pdf.text({w.left + 12, w.bottom - 3}, "the sheet below is glued on, up to the dotted line", small);
+    pdf.text({w.left + 8, w.bottom - 3}, "the sheet below is glued on, up to the dotted line", small);
   }
 }
 
@@ -125,7 +125,7 @@ void draw_map(PdfPages& pdf, const Tiling& t, std::size_t sheet, const SheetFram
 void draw_words(PdfPages& pdf, const Tiling& t, const SheetFrame& frame) {
   const double left = t.margins.left, arrow = t.page.x - t.margins.right - kMap - 10;
   const double room = arrow - 9 - left;
-  double y = t.margins.bottom - 7.8;
+  double y = t.margins.bottom - 8.6;
   const TextStyle title{4.6, true}, plain{3.0};
   pdf.text({left, y}, pdf.fitted(frame.title, title, room), title);
   y -= 4.8;

@@ -68,6 +68,34 @@ inline std::string raw_text_of_page(const std::string& path, int page) {
   return output_of("pdftotext -raw -f " + std::to_string(page) + " -l " + std::to_string(page) + " " + path + " -");
 }
 
+// A word and its box, points from the upper left, as poppler finds them.
+struct WordBox {
+  std::string words;
+  double left, top, right, bottom;
+};
+inline std::vector<WordBox> words_of(const std::string& path, int page) {
+  const std::string n = std::to_string(page);
+  std::istringstream in(output_of("pdftotext -bbox -f " + n + " -l " + n + " " + path + " -"));
+  std::vector<WordBox> out;
+  for (std::string line; std::getline(in, line);) {
+    WordBox w;
+    if (std::sscanf(line.c_str(), " <word xMin=\"%lf\" yMin=\"%lf\" xMax=\"%lf\" yMax=\"%lf\"", &w.left, &w.top,
+                    &w.right, &w.bottom) != 4)
+      continue;
+    const std::size_t from = line.find('>') + 1;
+    w.words = line.substr(from, line.rfind("</word>") - from);
+    out.push_back(w);
+  }
+  return out;
+}
+// By more than a third of the smaller box either way: boxes are as high as the font, above and below the letters.
+inline bool overlap(const WordBox& a, const WordBox& b) {
+  const double x = std::min(a.right, b.right) - std::max(a.left, b.left);
+  const double y = std::min(a.bottom, b.bottom) - std::max(a.top, b.top);
+  return x > 0.33 * std::min(a.right - a.left, b.right - b.left) &&
+         y > 0.33 * std::min(a.bottom - a.top, b.bottom - b.top);
+}
+
 struct FontLine {
   std::string name;
   bool embedded = false;

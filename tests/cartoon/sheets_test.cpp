@@ -374,6 +374,43 @@ TEST_CASE("only the chosen giornate are printed, in working order, with their se
   CHECK(page_boxes_mm(folder.file("deep/er/cartoon.pdf")).size() == static_cast<std::size_t>(report->sheets));
 }
 
+TEST_CASE("a giornata in two pieces is printed piece by piece, a hole stays with its own") {
+  auto l = layouts::on(layouts::flat(4, 3), 0);
+  layouts::add_box(l, 0.5, 0.5, 0.7, 0.7);  // a window of the next one
+  layouts::add_box(l, 0.4, 0.4, 0.9, 0.9);
+  layouts::add_box(l, 2.0, 1.0, 2.3, 1.2);
+  auto input = cartoon_input(l);
+  auto& giornate = input.walls[0].giornate;
+  REQUIRE(giornate[1].rings.size() == 2);
+  giornate[1].rings.insert(giornate[1].rings.begin(), giornate[2].rings[0]);
+  giornate.pop_back();
+  const TempFolder folder;
+  const auto report = write_cartoon(input, folder.path(), {*paper_named("A1")});
+  REQUIRE(report);
+  REQUIRE(report->sheets == 3);
+  const std::string pdf = folder.file("cartoon.pdf");
+  CHECK(text_of_page(pdf, 2).find("giornata 2, part 1 of 2 · sheet 1 of 1") != std::string::npos);
+  CHECK(text_of_page(pdf, 3).find("giornata 2, part 2 of 2 · sheet 1 of 1") != std::string::npos);
+  CHECK(outlines_of(drawn_paths(pdf, 2)).size() == 1);
+  const auto holed = outlines_of(drawn_paths(pdf, 3));
+  REQUIRE(holed.size() == 2);
+  CHECK(area_of(holed[0]) == Approx(250000).epsilon(1e-4));
+  CHECK(area_of(holed[1]) == Approx(40000).epsilon(1e-4));
+}
+
+TEST_CASE("a sheet's words stay clear of each other") {
+  const auto p = print(flat_layout(), "A2", ruled_picture(800, 600));
+  for (int page = 1; page <= p->report.sheets; ++page) {
+    const auto words = words_of(p->pdf, page);
+    REQUIRE(words.size() > 10);
+    for (std::size_t i = 0; i < words.size(); ++i)
+      for (std::size_t j = i + 1; j < words.size(); ++j) {
+        INFO(page << ": " << words[i].words << " / " << words[j].words);
+        CHECK_FALSE(overlap(words[i], words[j]));
+      }
+  }
+}
+
 TEST_CASE("what cannot be printed is refused and leaves nothing behind") {
   const auto layout = flat_layout();
   auto input = cartoon_input(layout);
