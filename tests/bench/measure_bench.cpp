@@ -1,10 +1,11 @@
-// Cost of measuring a wall of a million triangles with 100 giornate, and of the independent check of all its faces.
+// Cost of measuring a wall of a million triangles with 100 giornate, of the independent check of all its faces, and of
+// a whole seam review there (without a picture), first and again.
 #include <benchmark/benchmark.h>
 
 #include <cmath>
 #include <numbers>
 
-#include "engine/giornate/measures.h"
+#include "engine/review/findings.h"
 #include "engine/seams/outline_edit.h"
 
 using namespace pontata;
@@ -92,5 +93,39 @@ void check_by_clipping(benchmark::State& state) {
   state.counters["worst_m2_per_m"] = worst;
 }
 BENCHMARK(check_by_clipping)->Unit(benchmark::kMillisecond)->Iterations(1);
+
+// Worst case for drips: the giornate are worked from the bottom up.
+std::size_t review_once(const std::shared_ptr<ReviewCache>& cache) {
+  const Case& c = the_case();
+  const WallMeasure measure = measure_wall(*c.wall, c.network, c.giornate);
+  Plan plan;
+  for (const Giornata& g : c.giornate) {
+    PlannedDay day;
+    day.id = g.id;
+    day.date = add_days({2027, 5, 3}, static_cast<int>(plan.days.size()));
+    plan.days.push_back(day);
+  }
+  ReviewInput input;
+  input.wall = c.wall;
+  input.network = &c.network;
+  input.giornate = c.giornate;
+  input.measure = &measure;
+  input.plan = &plan;
+  input.cache = cache;
+  return review(input, {}).size();
+}
+
+void review_first(benchmark::State& state) {
+  for (auto _ : state) benchmark::DoNotOptimize(review_once(nullptr));
+}
+BENCHMARK(review_first)->Unit(benchmark::kMillisecond)->Iterations(1);
+
+void review_again(benchmark::State& state) {
+  const auto cache = std::make_shared<ReviewCache>();
+  std::size_t findings = review_once(cache);
+  for (auto _ : state) benchmark::DoNotOptimize(findings = review_once(cache));
+  state.counters["findings"] = static_cast<double>(findings);
+}
+BENCHMARK(review_again)->Unit(benchmark::kMillisecond);
 
 }  // namespace
