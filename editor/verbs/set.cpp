@@ -20,7 +20,8 @@ Json row_json(const SettingRow& row) {
 // Numbers with six digits at most; `set KEY` shows all of them.
 Cell shown(const std::string& value) {
   const auto number = parse_number(value);
-  return {value, number ? fmt::format("{:.6g}", *number) : value};
+  const bool list = value.find(',') != std::string::npos;
+  return {value, number && !list ? fmt::format("{:.6g}", *number) : value};
 }
 
 int list_all(const SetArguments& a, const Document& doc) {

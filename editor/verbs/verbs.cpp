@@ -39,9 +39,7 @@ std::span<const Verb> all_verbs() {
       {"plaster", "mortar, lime putty and sand of each giornata", plaster_verb},
       {"calendar", "order, days and hours of the giornate", calendar_verb},
       {"review", "what is wrong with the seams, and what to do", review_verb},
-#ifdef PONTATA_CARTOON
       {"cartoon", "print true-size patterns, key plan and day sheets", cartoon_verb},
-#endif
 #ifdef PONTATA_RENDER
       {"render", "draw a wall with its giornate into a picture", render_verb},
 #endif

@@ -1,5 +1,6 @@
 // The project file obeys assets/project.schema.json, and the schema lists what the program writes.
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <regex>
 #include <set>
 
@@ -97,7 +98,8 @@ TEST_CASE("the schema refuses what the program does not know") {
 
 TEST_CASE("the schema lists the settings, no more and no fewer") {
   std::set<std::string> listed, known;
-  for (const auto& item : schema()["properties"]["settings"]["properties"].items()) listed.insert(item.key());
+  const Json settings = schema()["properties"]["settings"]["properties"];
+  for (const auto& item : settings.items()) listed.insert(item.key());
   for (const auto& setting : settings_keys({})) known.insert(setting.key);
   CHECK(listed == known);
 }
