@@ -36,6 +36,10 @@ std::string OutputSet::add(const std::string& name) {
 }
 
 Result<std::vector<std::string>> OutputSet::commit() {
+  for (const std::string& name : names_)  // found out before the first of them takes its name
+    if (std::error_code none; fs::is_directory(fs::path(folder_) / name, none))
+      return Problem{"a folder has this name", (fs::path(folder_) / name).string(),
+                     "Move it away or choose another folder."};
   std::vector<std::string> paths;
   for (const std::string& name : names_) {
     const std::string path = (fs::path(folder_) / name).string();

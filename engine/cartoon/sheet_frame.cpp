@@ -44,7 +44,7 @@ void draw_joints(PdfPages& pdf, const Tiling& t, const Neighbours& n) {
   }
   if (n.above) {
     pdf.line({w.left, w.top}, {w.right, w.top}, cut);
-    pdf.text({w.left + 12, w.top + 1}, "cut here", small);
+    pdf.text({w.left + t.overlap + 8, w.top + 1}, "cut here", small);
   }
   if (n.right) {
     pdf.line({w.right - t.overlap, w.bottom}, {w.right - t.overlap, w.top}, glue);
@@ -52,7 +52,7 @@ void draw_joints(PdfPages& pdf, const Tiling& t, const Neighbours& n) {
   }
   if (n.below) {
     pdf.line({w.left, w.bottom + t.overlap}, {w.right, w.bottom + t.overlap}, glue);
-    pdf.text({w.left + 8, w.bottom - 3}, "the sheet below is glued on, up to the dotted line", small);
+    pdf.text({w.left + t.overlap + 8, w.bottom - 3}, "the sheet below is glued on, up to the dotted line", small);
   }
 }
 

@@ -135,6 +135,14 @@ TEST_CASE("files appear together or not at all") {
     std::ofstream(set->add("c.pdf")) << "c";
   }
   CHECK(std::distance(std::filesystem::directory_iterator(folder.file("new/inner")), {}) == 2);
+  {
+    auto set = OutputSet::open(folder.path());
+    REQUIRE(set);
+    std::ofstream(set->add("first.pdf")) << "1";
+    std::ofstream(set->add("new")) << "2";  // a folder has this name
+    CHECK_FALSE(set->commit());
+  }
+  CHECK_FALSE(std::filesystem::exists(folder.file("first.pdf")));
   std::ofstream(folder.file("plain")) << "x";
   const auto bad = OutputSet::open(folder.file("plain"));
   REQUIRE_FALSE(bad);
