@@ -93,7 +93,7 @@ class Network {
   std::optional<FaceId> face_at(LatticePoint p) const;  // nullopt outside the wall or exactly on a seam
   GiornataId owner_at(LatticePoint p) const;
 
-  // Seams whose chart box meets the box [lo, hi]; each once. Used by edits, hugging and drawing.
+  // Every seam that passes the box [lo, hi], and perhaps more whose own box meets it; each once, by id.
   std::vector<SeamId> seams_near(LatticePoint lo, LatticePoint hi) const;
   std::optional<VertexId> vertex_at(LatticePoint p) const;
   const SeamGrid& grid() const { return grid_; }

@@ -158,6 +158,27 @@ bool drop(NetworkEditor& editor, const std::vector<Piece>& pieces, std::vector<O
   return open.empty() || editor.settle();
 }
 
+// Rest beside the new giornata that only rounding left between it and its neighbours goes to it, so that they share
+// their seam.
+bool absorb_slivers(NetworkEditor& editor, FaceId made) {
+  const Network& n = editor.network();
+  const GiornataId id = n.face(made).owner;
+  std::set<FaceId> beside;
+  for (const auto& cycle : n.cycles(made))
+    for (const HalfEdgeId h : cycle)
+      if (const FaceId f = n.half_edge(Network::twin(h)).face; is_rest(n, f)) beside.insert(f);
+  std::set<SeamId> open;
+  for (const FaceId f : beside) {
+    const FaceSums sums = n.sums(f);
+    if (static_cast<double>(sums.area) * kAreaUnit > kSliverWidth * sums.perimeter_m) continue;
+    editor.set_owner(f, id);
+    for (const HalfEdgeId h : n.cycle(n.face(f).outer))
+      if (n.face(n.half_edge(Network::twin(h)).face).owner == id) open.insert(Network::seam_of(h));
+  }
+  for (const SeamId s : open) editor.open_seam(s);
+  return open.empty() || editor.settle();
+}
+
 }  // namespace
 
 Result<OutlineResult> insert_outline(const Network& network, const Ring& outline, GiornataId id,
@@ -181,10 +202,11 @@ Result<OutlineResult> insert_outline(const Network& network, const Ring& outline
   if (found.empty()) return nothing_left(overlap);
   if (found[0].first < kLeastUnits) return too_small(found[0].first, overlap);
   OutlineResult result;
-  result.area_m2 = static_cast<double>(found[0].first) * kAreaUnit;
   result.overlap_given_up = overlap;
   editor.set_owner(found[0].second, id);
-  if (!drop(editor, found, result.dropped)) return too_close();
+  if (!drop(editor, found, result.dropped) || !absorb_slivers(editor, found[0].second)) return too_close();
+  for (const FaceId f : editor.network().faces_of(id))
+    result.area_m2 += static_cast<double>(editor.network().sums(f).area) * kAreaUnit;
   result.network = editor.take();
   return result;
 }

@@ -2,9 +2,9 @@
 //
 // New seams are snap-rounded (Hobby, "Practical segment intersection with finite precision output", 1999): crossings
 // move to the nearest lattice point, and seams passing through the unit square of a vertex are led through it, so no
-// seam moves by more than one pitch and existing seams only gain vertices. A crossing with an existing seam takes the
-// lattice point nearest that seam's line among those near the crossing, so the old seam's area hardly changes;
-// for that the new line itself may be bent by up to three pitches (11 nm).
+// seam moves by more than one pitch and existing seams gain vertices (and lose tips thinner than a pitch). A crossing
+// with an existing seam takes the lattice point nearest that seam's line among those near the crossing, so the old
+// seam's area hardly changes; for that the new line itself may be bent by up to three pitches (11 nm).
 #pragma once
 
 #include <string>
@@ -16,6 +16,10 @@
 namespace pontata {
 
 inline constexpr double kLeastPiece = 1e-4;  // m^2: outlines and pieces below 1 cm^2 are refused or left to the rest
+
+// m: rest left between a new giornata and its neighbours by rounding alone, thinner than this on the whole (area over
+// perimeter), goes to the new giornata; anything wider stays rest.
+inline constexpr double kSliverWidth = 1e-8;
 
 struct OutlineResult {
   Network network;

@@ -125,6 +125,47 @@ void require_sound(const Network& n) {
   const auto faults = n.check();
   for (const auto& f : faults) UNSCOPED_INFO(f.message());
   REQUIRE(faults.empty());
+  // Every seam parts two owners, or is border.
+  for (std::uint32_t k = 0; k < n.half_edge_slots() / 2; ++k) {
+    if (!n.alive(SeamId{k}) || n.on_border({k})) continue;
+    const auto owner = [&](std::uint32_t h) { return n.face(n.half_edge({h}).face).owner; };
+    REQUIRE(owner(2 * k) != owner(2 * k + 1));
+  }
+}
+
+bool vertex_within(const Network& n, LatticePoint p, double reach) {
+  if (n.vertex_at(p)) return true;
+  for (const SeamId s : n.seams_near({p.x - 8, p.y - 8}, {p.x + 8, p.y + 8}))
+    for (const LatticePoint q : {n.origin({s.value << 1}), n.target({s.value << 1})})
+      if (std::hypot(static_cast<double>(q.x - p.x), static_cast<double>(q.y - p.y)) <= reach) return true;
+  return false;
+}
+
+// Old seams gain vertices and hardly move: every place of the rims of giornate that were there is still a vertex, or
+// has one within `reach` pitches (tips thinner than that are cut off); and no place of their rims now lies farther than
+// `reach` from where they ran.
+void require_kept(const Network& before, const Network& after, double reach) {
+  for (const FaceId f : before.faces()) {
+    if (!before.face(f).owner) continue;
+    for (const Ring& ring : before.rings(f))
+      for (const LatticePoint p : ring) REQUIRE(vertex_within(after, p, reach));
+  }
+  for (const GiornataId id : owners(before))
+    for (const FaceId f : after.faces_of(id))
+      for (const Ring& ring : after.rings(f))
+        for (const LatticePoint p : ring) {
+          if (before.vertex_at(p)) continue;
+          double least = 1e30;
+          const LatticePoint lo{p.x - 8, p.y - 8}, hi{p.x + 8, p.y + 8};
+          for (const SeamId s : before.seams_near(lo, hi)) {
+            const LatticePoint a = before.origin({s.value << 1}), b = before.target({s.value << 1});
+            const Vec2 run(static_cast<double>(b.x - a.x), static_cast<double>(b.y - a.y));
+            const Vec2 to(static_cast<double>(p.x - a.x), static_cast<double>(p.y - a.y));
+            const double t = std::clamp(glm::dot(run, to) / glm::dot(run, run), 0.0, 1.0);
+            least = std::min(least, glm::length(to - run * t));
+          }
+          REQUIRE(least <= reach);
+        }
 }
 
 // Areas of the pieces of outline minus giornate, inside the wall, as the clipper finds them, largest first.
@@ -238,6 +279,7 @@ TEST_CASE("a storm of edits on a flat wall: sound, exact, and as an independent 
     REQUIRE(n.wall_area() == wall);
     REQUIRE(area_of_all(n) == wall);
     if (tally.inserted == inserted) continue;
+    require_kept(before, n, 1);
     const GiornataId made{next - 1};
     const auto expected = clipped(before, outline);
     REQUIRE_FALSE(expected.empty());
@@ -283,28 +325,44 @@ TEST_CASE("a storm within tens of pitches of existing seams on a wall that is no
   }
 }
 
-TEST_CASE("a storm on a wall of a few hundred pitches, where every line is snapped") {
-  // The meter makes each pitch 2 cm, so that pieces of a few pitches count.
+namespace {
+
+// Edits on a square of `side` pitches; the meter makes each pitch 2 cm, so that pieces of a few pitches count.
+void pitch_storm(std::int64_t side, std::uint64_t seed, int steps, std::int64_t jitter) {
   const EdgeMeter meter = [](LatticePoint a, LatticePoint b) {
     const auto d = [](std::int64_t v) { return static_cast<double>(v) * 0.02; };
     return EdgeMeasure{0.5 * (d(a.x) * d(b.y) - d(b.x) * d(a.y)), 0, 0, std::hypot(d(b.x - a.x), d(b.y - a.y))};
   };
-  for (const std::int64_t side : {24, 100, 400}) {
-    Storm storm{Rng(static_cast<std::uint64_t>(side)), static_cast<double>(side) * kPitch, 2};
-    const std::vector<Ring> rings{{{0, 0}, {side, 0}, {side, side}, {0, side}}};
-    Network n = Network::from_border(rings, meter).value();
-    const std::int64_t wall = n.wall_area();
-    std::uint32_t next = 1;
-    Tally tally;
-    for (int step = 0; step < 600; ++step) {
-      INFO("side " << side << " step " << step);
-      Ring outline;
-      n = edit(storm, n, next, meter, tally, &outline);
-      require_sound(n);
-      REQUIRE(n.wall_area() == wall);
-      REQUIRE(area_of_all(n) == wall);
-    }
-    CHECK(tally.too_close() == 0);
-    CHECK(tally.inserted > 50);
+  Storm storm{Rng(seed), static_cast<double>(side) * kPitch, jitter};
+  const std::vector<Ring> rings{{{0, 0}, {side, 0}, {side, side}, {0, side}}};
+  Network n = Network::from_border(rings, meter).value();
+  const std::int64_t wall = n.wall_area();
+  std::uint32_t next = 1;
+  Tally tally;
+  for (int step = 0; step < steps; ++step) {
+    INFO("side " << side << " seed " << seed << " step " << step);
+    const Network before = n;
+    const int inserted = tally.inserted;
+    Ring outline;
+    n = edit(storm, before, next, meter, tally, &outline);
+    require_sound(n);
+    if (tally.inserted > inserted) require_kept(before, n, 2);
+    REQUIRE(n.wall_area() == wall);
+    REQUIRE(area_of_all(n) == wall);
   }
+  CHECK(tally.too_close() == 0);
+  CHECK(tally.inserted > steps / 12);
+}
+
+}  // namespace
+
+TEST_CASE("a storm on a wall of a few hundred pitches, where every line is snapped") {
+  for (const std::int64_t side : {24, 100, 400}) pitch_storm(side, static_cast<std::uint64_t>(side), 400, 2);
+}
+
+// Hidden: minutes long.
+TEST_CASE("many storms on walls of few pitches", "[.long]") {
+  for (std::uint64_t seed = 0; seed < 200; ++seed)
+    pitch_storm(std::vector<std::int64_t>{12, 24, 60, 150, 400, 1000}[seed % 6], seed, 300,
+                static_cast<std::int64_t>(seed % 4));
 }
