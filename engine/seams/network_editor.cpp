@@ -177,10 +177,14 @@ void NetworkEditor::remove_seam(SeamId s) {
   --network_.live_seams_;
 }
 
-void NetworkEditor::open_seam(SeamId s) {
-  const FaceId a = root(network_.half_edge({s.value << 1}).face),
-               b = root(network_.half_edge({(s.value << 1) | 1u}).face);
+void NetworkEditor::unite(FaceId a, FaceId b) {
+  a = root(a);
+  b = root(b);
   if (a != b) united_[std::max(a, b)] = std::min(a, b);
+}
+
+void NetworkEditor::open_seam(SeamId s) {
+  unite(network_.half_edge({s.value << 1}).face, network_.half_edge({(s.value << 1) | 1u}).face);
   remove_seam(s);
 }
 
@@ -204,7 +208,14 @@ bool NetworkEditor::lead_seams(const std::map<SeamId, std::vector<LatticePoint>>
     if (const auto there = edge_between(a, b)) lift(Network::seam_of(*there), {a, b});
   for (auto& [ends, sides] : pieces) {
     if (!sides.cancel()) return false;
-    if (!sides.left.empty() && !add_seam(ends.first, ends.second, sides.left[0], sides.right[0])) return false;
+    if (sides.left.empty()) continue;
+    const FaceId left = sides.left[0], right = sides.right[0];
+    // Where what parted two faces of one giornata has vanished, they become one.
+    if (left != Network::kOutside && right != Network::kOutside &&
+        network_.face(left).owner == network_.face(right).owner)
+      unite(left, right);
+    else if (!add_seam(ends.first, ends.second, left, right))
+      return false;
   }
   return true;
 }
@@ -225,7 +236,7 @@ bool NetworkEditor::label_new(const std::vector<HalfEdgeId>& fresh, const Networ
         cycle_of[h] = cycles.size();
       } else if (label.value == kNone) {
         label = face;
-      } else if (label != face) {
+      } else if (root(label) != root(face)) {
         return false;
       }
     }
@@ -243,7 +254,7 @@ bool NetworkEditor::label_new(const std::vector<HalfEdgeId>& fresh, const Networ
         if (labels[other].value == kNone) {
           labels[other] = labels[c];
           ready.push_back(other);
-        } else if (labels[other] != labels[c]) {
+        } else if (root(labels[other]) != root(labels[c])) {
           return false;
         }
       }

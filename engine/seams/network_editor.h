@@ -77,6 +77,7 @@ class NetworkEditor {
   FaceId new_face();
   void release_face(FaceId f);
   FaceId root(FaceId f) const;
+  void unite(FaceId a, FaceId b);
 
   std::vector<char> trace_old_cycles(std::vector<HalfEdgeId>& candidates) const;
   std::optional<Cycle> trace_cycle(HalfEdgeId start, std::vector<char>& seen) const;

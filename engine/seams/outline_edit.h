@@ -1,10 +1,11 @@
 // Edits of the network. Each is a function from network to network, validated or refused with a reason.
 //
 // New seams are snap-rounded (Hobby, "Practical segment intersection with finite precision output", 1999): crossings
-// move to the nearest lattice point, and seams passing through the unit square of a vertex are led through it, so no
-// seam moves by more than one pitch and existing seams gain vertices (and lose tips thinner than a pitch). A crossing
-// with an existing seam takes the lattice point nearest that seam's line among those near the crossing, so the old
-// seam's area hardly changes; for that the new line itself may be bent by up to three pitches (11 nm).
+// move to the nearest lattice point, and seams passing through the unit square of a vertex are led through it. So
+// existing seams gain vertices, move by no more than one pitch (3.7 nm; up to three where vertices crowd within a few
+// pitches) and lose tips thinner than a pitch. A crossing with an existing seam takes the lattice point nearest that
+// seam's line among those near the crossing, so the old seam's area hardly changes; for that the new line itself may be
+// bent by up to three pitches.
 #pragma once
 
 #include <string>
