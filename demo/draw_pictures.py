@@ -182,7 +182,7 @@ def figure(canvas, x, y, height, robe, cloak, hair, way=1, holds="staff"):
         canvas.stroke([(hx + way * 0.014 * height + side * eye - 0.010 * height, hy), (hx + way * 0.014 * height + side * eye + 0.010 * height, hy)], LINE, 0.008)
     canvas.stroke([(hx + way * 0.018 * height, hy - 0.004 * height), (hx + way * 0.024 * height, hy - 0.026 * height)], SKIN_DARK, 0.007)
     canvas.stroke([(hx + way * 0.002 * height, hy - 0.044 * height), (hx + way * 0.028 * height, hy - 0.043 * height)], (0.6, 0.25, 0.2), 0.008)
-    return ellipse(hx - way * 0.004 * height, hy + 0.004 * height, 0.10 * height, 0.115 * height, 20)
+    return ellipse(hx - way * 0.004 * height, hy + 0.008 * height, 0.060 * height, 0.072 * height, 20)
 
 
 def head_and_shoulders(x, y, height, way, from_v):
@@ -227,7 +227,7 @@ FLOOR, SPRING, RADIUS, EAVES = 0.75, 1.75, 0.95, 2.85
 HILL = [(0.0, 1.50), (0.25, 1.58), (0.5, 1.54), (0.8, 1.46), (1.0, 1.42), (1.3, 1.52), (1.6, 1.60), (1.9, 1.52), (2.2, 1.50)]
 
 
-def loggia(canvas, rng, names, robes):
+def loggia(canvas, rng, where, names, robes):
     """One side of the vault: base, two arches with landscape, sky and two gardeners each, columns, eaves."""
     canvas.rect(0, 0, 5, EAVES, STONE, None)
     for a, (cx, people) in enumerate(((1.32, robes[:2]), (3.68, robes[2:]))):
@@ -268,7 +268,7 @@ def loggia(canvas, rng, names, robes):
         hs = head_and_shoulders(right_x, FLOOR + 0.02, 1.42, 1, 1.56)
         canvas.outline(names[2 * a + 1], [(cx + 0.03, FLOOR), (cx + 0.075, 1.0), (cx + 0.056, 1.42), (hs[0][0] - 0.02, hill_at(hs[0][0] - 0.02))] + hs +
                        [(hs[-1][0] + 0.02, hill_at(hs[-1][0] + 0.02)), (jr, hill_at(jr)), (jr, FLOOR)])
-        canvas.outline("sky of the %s arch" % ("left" if a == 0 else "right"),
+        canvas.outline("%s sky" % where[a],
                        [(jl, 1.45), (jl, SPRING)] + list(reversed(arc(cx, SPRING, RADIUS, 0, math.pi, 8)))[1:-1] + [(jr, SPRING), (jr, 1.45), (right_x, 1.2), (cx, 1.3), (left_x, 1.2)])
     for x in (0.16, 2.5, 4.84):
         column(canvas, x, FLOOR, SPRING + 0.02, 0.22)
@@ -287,11 +287,11 @@ def loggia(canvas, rng, names, robes):
             xs = x0 + 0.1 + 0.15 * m
             canvas.stroke(spline([(xs, 0.21), (xs + rng.uniform(0, 0.1), 0.33), (xs + rng.uniform(-0.05, 0.1), 0.52)], closed=False),
                           [(0.68, 0.42, 0.35), (0.42, 0.54, 0.46)][k % 2], 0.006)
-    canvas.outline("columns and arch, left", [(0, FLOOR), (0, EAVES), (1.32, EAVES), (1.32, 2.5), (0.9, 2.2), (0.6, FLOOR)], False)
-    canvas.outline("columns and arches, middle", [(1.32, EAVES), (3.68, EAVES), (3.68, 2.5), (3.1, 2.2), (3.0, FLOOR), (2.0, FLOOR), (1.9, 2.2), (1.32, 2.5)], False)
-    canvas.outline("columns and arch, right", [(5, FLOOR), (5, EAVES), (3.68, EAVES), (3.68, 2.5), (4.1, 2.2), (4.4, FLOOR)], False)
-    canvas.outline("base, left", [(0, 0), (0, FLOOR), (2.5, FLOOR), (2.5, 0)], False)
-    canvas.outline("base, right", [(2.5, 0), (2.5, FLOOR), (5, FLOOR), (5, 0)], False)
+    canvas.outline("columns by the %s arch" % where[0], [(0, FLOOR), (0, EAVES), (1.32, EAVES), (1.32, 2.5), (0.9, 2.2), (0.6, FLOOR)], False)
+    canvas.outline("columns between %s and %s" % where, [(1.32, EAVES), (3.68, EAVES), (3.68, 2.5), (3.1, 2.2), (3.0, FLOOR), (2.0, FLOOR), (1.9, 2.2), (1.32, 2.5)], False)
+    canvas.outline("columns by the %s arch" % where[1], [(5, FLOOR), (5, EAVES), (3.68, EAVES), (3.68, 2.5), (4.1, 2.2), (4.4, FLOOR)], False)
+    canvas.outline("base under %s" % where[0], [(0, 0), (0, FLOOR), (2.5, FLOOR), (2.5, 0)], False)
+    canvas.outline("base under %s" % where[1], [(2.5, 0), (2.5, FLOOR), (5, FLOOR), (5, 0)], False)
 
 
 def crown_band(canvas, height):
@@ -319,10 +319,10 @@ def vault():
     rose, white, violet, umber = (0.78, 0.50, 0.44), (0.88, 0.85, 0.78), (0.42, 0.30, 0.44), (0.46, 0.32, 0.20)
     brown, black, grey = (0.30, 0.19, 0.11), (0.14, 0.11, 0.10), (0.62, 0.60, 0.56)
     canvas.ctx.save()
-    loggia(canvas, rng, ["Spring with the staff", "Spring with the basket", "Summer with the basket", "Summer with the staff"],
+    loggia(canvas, rng, ("Spring", "Summer"), ["Spring with the staff", "Spring with the basket", "Summer with the basket", "Summer with the staff"],
            [(rose, green, brown, "staff"), (white, red, black, "basket"), (ochre, blue, brown, "basket"), (red, white, grey, "staff")])
     canvas.turn()
-    loggia(canvas, rng, ["Autumn with the basket", "Autumn with the staff", "Winter with the staff", "Winter with the basket"],
+    loggia(canvas, rng, ("Autumn", "Winter"), ["Autumn with the basket", "Autumn with the staff", "Winter with the staff", "Winter with the basket"],
            [(umber, ochre, black, "basket"), (violet, rose, brown, "staff"), (blue, white, grey, "staff"), (green, umber, black, "basket")])
     canvas.ctx.restore()
     canvas.turned = False
