@@ -65,10 +65,18 @@ std::vector<Cell> finding_cells(const Document& doc, const Finding& f, const std
           cell(f.remedy)};
 }
 
+// "giornata 3", "giornate 3 and 5".
+std::string giornate_words(const Document& doc, const Finding& f) {
+  std::string numbers = numbers_text(doc, f, false);
+  const auto last = numbers.rfind(' ');
+  if (last == std::string::npos) return "giornata " + numbers;
+  numbers.replace(last, 1, " and ");
+  return "giornate " + numbers;
+}
+
 std::string finding_text(const Document& doc, const Finding& f, const std::string& wall) {
-  return fmt::format("{}: {}, giornata {}, at {},{}\n  {} {}\n", severity_words(f.severity), wall,
-                     numbers_text(doc, f, false), format_fixed(f.chart.u, 2), format_fixed(f.chart.v, 2), f.says,
-                     f.remedy);
+  return fmt::format("{}: {}, {}, at {},{}\n  {} {}\n", severity_words(f.severity), wall, giornate_words(doc, f),
+                     format_fixed(f.chart.u, 2), format_fixed(f.chart.v, 2), f.says, f.remedy);
 }
 
 int review_all(const ReportArguments& a, const Document& doc, Progress* progress) {
