@@ -58,11 +58,12 @@ int run(const std::vector<std::string>& arguments) {
   if (!arguments.empty() && !arguments[0].empty() && arguments[0].front() != '-' && !is_verb(arguments[0]))
     return wrong_usage("", "unknown verb \"" + arguments[0] + "\"");
   if (!arguments.empty() && arguments[0].empty()) return wrong_usage("", "empty verb");
+  if (arguments.empty()) return wrong_usage("", "no verb given");
   try {
     return parse_and_run(app, arguments);
   } catch (const CLI::CallForHelp&) {
     const std::string verb = chosen_verb(arguments);
-    print(verb.empty() ? app.help() : app.get_subcommand(verb)->help());
+    print(verb.empty() ? app.help() : app.get_subcommand(verb)->help("pontata"));
     return kExitDone;
   } catch (const CLI::CallForVersion& version) {
     print(std::string(version.what()) + "\n");

@@ -17,7 +17,7 @@ TEST_CASE("version and help go to standard output") {
     CHECK(help.out.find(verb) != std::string::npos);
     const auto of_verb = run({verb, "--help"});
     CHECK(of_verb.status == 0);
-    CHECK(of_verb.out.find("PROJECT") != std::string::npos);
+    CHECK(of_verb.out.find("Usage: pontata " + std::string(verb) + " [OPTIONS] PROJECT") != std::string::npos);
   }
 }
 
