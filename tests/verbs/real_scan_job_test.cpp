@@ -39,7 +39,6 @@ void whole_job(const std::string& name, const fixtures::Sheet& sheet) {
   mesh.triangles = sheet.triangles;
   const std::string scan = fixtures::write_glb(folder.file(name + ".glb"), {mesh});
   const std::string project = folder.file("job.pontata"), picture = folder.file("disc.png");
-  write_disc_picture(picture, 800, 800);
   INFO(name);
 
   done({"wall", project, "rock", "--scan", scan, "--unit", "m"});
@@ -50,13 +49,13 @@ void whole_job(const std::string& name, const fixtures::Sheet& sheet) {
   CHECK(bare.at("area_m2").get<double>() > 0.8 * fixtures::sheet_area(sheet));
   CHECK(bare.at("area_m2").get<double>() <= 1.001 * bare.at("raw_area_m2").get<double>());
 
-  // The disc lies about the middle of the chart, its radius a third of the picture.
-  const double across = 0.5 * std::min(width, height);
-  done({"picture", project, "rock", picture, "--width", fmt::format("{:.3f}m", across), "--at",
-        fmt::format("{:.4f},{:.4f}", width / 2 - across / 2, height / 2 - across / 2)});
+  // The picture fills the chart's width, the disc about the middle of the chart: a third of the smaller side in radius.
+  const double high = std::min(width, height);
+  write_disc_picture(picture, 800, static_cast<int>(std::lround(800 * high / width)));
+  done({"picture", project, "rock", picture, "--at", fmt::format("0,{:.6f}", (height - high) / 2)});
   done({"set", project, "rate", "0.3"});
   const auto drawn = done({"outline", project, "rock", "--hug", "--points", "-", "--name", "Disc", "--json"},
-                          round_outline(width / 2, height / 2, across / 3));
+                          round_outline(width / 2, height / 2, high / 3));
   CHECK(drawn.at("hugged").get<double>() > 0.8);
 
   const auto wall = done({"measure", project, "--json"}).at("walls").at(0);
