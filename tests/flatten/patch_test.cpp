@@ -1,8 +1,8 @@
 #include "engine/flatten/patch.h"
 
 #include <catch2/catch.hpp>
-#include <chrono>
 #include <cmath>
+#include <ctime>
 #include <set>
 
 #include "engine/base/predicates.h"
@@ -71,9 +71,13 @@ void check_patch(const Patch& patch, const std::vector<Ring>& rings) {
   }
 }
 
-double seconds_since(std::chrono::steady_clock::time_point t) {
-  return std::chrono::duration<double>(std::chrono::steady_clock::now() - t).count();
-}
+// Processor time, so that other programs on the machine do not count; not judged under sanitizers.
+double seconds_since(std::clock_t start) { return static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC; }
+#ifdef __SANITIZE_ADDRESS__
+constexpr double kSlower = 50;
+#else
+constexpr double kSlower = 1;
+#endif
 
 }  // namespace
 
@@ -337,17 +341,17 @@ TEST_CASE("a day's patch is ready in a fifth of a second") {
   const WallRef wall = dome_wall(6, 3);
   const double c = wall->chart->box().width / 2;
   const std::vector<Ring> rings{blob(c + 1, c, 0.56, 300)};
-  auto start = std::chrono::steady_clock::now();
+  auto start = std::clock();
   const auto patch = make_patch(*wall, rings);
   REQUIRE(patch);
   const double cut = seconds_since(start);
-  start = std::chrono::steady_clock::now();
+  start = std::clock();
   const auto flat = flatten(*patch);
   REQUIRE(flat);
   const double laid = seconds_since(start);
-  start = std::chrono::steady_clock::now();
+  start = std::clock();
   (void)thin_place(*patch, *flat, 0.03, 30);
   WARN(patch->triangles.size() << " triangles: divided in " << cut << " s, laid flat in " << laid << " s, width in "
                                << seconds_since(start) << " s");
-  CHECK(cut + laid < 0.6);  // 0.2 s on a quiet machine
+  CHECK(cut + laid < 0.2 * kSlower);
 }
