@@ -112,12 +112,15 @@ std::map<std::pair<GiornataId, GiornataId>, Crossing> crossings(const Case& c, c
   std::map<std::pair<GiornataId, GiornataId>, Crossing> found;
   const Network& n = c.network();
   for (const SeamId s : n.seams_near(zone.low, zone.high)) {
-    const HalfEdgeId h{2 * s.value};
+    HalfEdgeId h{2 * s.value};
+    if (c.hairs.contains(n.half_edge(h).face)) h = Network::twin(h);
     const FaceId left = n.half_edge(h).face, right = n.half_edge(Network::twin(h)).face;
     if (left == Network::kOutside || right == Network::kOutside) continue;
-    const auto pair = std::minmax(n.face(left).owner, n.face(right).owner);
-    if (pair.first == pair.second || !enters(zone, n.origin(h), n.target(h))) continue;
-    add_seam(c, zone, n.origin(h), n.target(h), found[{pair.first, pair.second}]);
+    const GiornataId mine = n.face(left).owner, other = c.owner_across(h);
+    if (mine == other || (c.hairs.contains(right) && other < mine)) continue;  // a hair's two sides count once
+    if (!enters(zone, n.origin(h), n.target(h))) continue;
+    const auto [first, second] = std::pair(std::min(mine, other), std::max(mine, other));
+    add_seam(c, zone, n.origin(h), n.target(h), found[{first, second}]);
   }
   return found;
 }

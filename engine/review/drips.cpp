@@ -22,6 +22,9 @@ constexpr double kRimStep = 0.1;          // m between starts along a rim
 constexpr double kNudge = 0.005;          // m: starts lie just outside the rim
 constexpr double kSpots = 0.15;           // chart metres between starts inside, where the surface lets drops go
 constexpr double kLeastRun = 0.1;         // m of edge across the fall: less is a dab with a sponge
+constexpr double kEitherRun = 0.25;       // m: what no order can help is said only when it matters
+constexpr double kLeastNet = 0.05;        // m by which one order must be better than the other
+constexpr double kLeastSplash = 0.3;      // m of edge that splashes
 constexpr double kLevelGround = 0.02;     // sine: water stays
 
 struct Start {
@@ -198,27 +201,39 @@ Finding drip_finding(const Case& c, GiornataId later, GiornataId earlier, const 
   return f;
 }
 
+bool neighbours(const Case& c, GiornataId a, GiornataId b) {
+  const auto& list = c.measures.at(a)->neighbours;
+  return std::find(list.begin(), list.end(), b) != list.end();
+}
+
 // They share a seam over which as much water would come the other way round: no order helps.
 bool either_way(const Case& c, GiornataId later, GiornataId earlier) {
-  const GiornataMeasure& m = *c.measures.at(later);
-  return std::find(m.neighbours.begin(), m.neighbours.end(), earlier) != m.neighbours.end() &&
-         std::none_of(m.runs_onto.begin(), m.runs_onto.end(), [&](const auto& r) { return r.id == earlier; });
+  const auto& runs = c.measures.at(later)->runs_onto;
+  return neighbours(c, later, earlier) && std::none_of(runs.begin(), runs.end(), [&](const auto& r) {
+           return r.id == earlier && r.width_m > kLeastNet;
+         });
+}
+
+std::optional<Finding> run_finding(const Case& c, GiornataId later, GiornataId earlier, const Hit& hit) {
+  constexpr std::string_view kHow = "water and drips";
+  if (!either_way(c, later, earlier))
+    return drip_finding(c, later, earlier, hit, Severity::decide, *hit.run_at, hit.run, kHow);
+  if (hit.run < kEitherRun) return std::nullopt;
+  Finding f = drip_finding(c, later, earlier, hit, Severity::warn, *hit.run_at, hit.run, kHow);
+  f.remedy = "The other order is no better: nudge the seam so that it falls to one side only, or hang a cover.";
+  return f;
 }
 
 std::optional<Finding> finding_of(const Case& c, GiornataId later, GiornataId earlier, const Hit& hit) {
-  if (hit.run >= kLeastRun && either_way(c, later, earlier)) {
-    Finding f = drip_finding(c, later, earlier, hit, Severity::warn, *hit.run_at, hit.run, "water and drips");
-    f.remedy = "The other order is no better: nudge the seam so that it falls to one side only, or hang a cover.";
-    return f;
-  }
-  if (hit.run >= kLeastRun)
-    return drip_finding(c, later, earlier, hit, Severity::decide, *hit.run_at, hit.run, "water and drips");
+  if (hit.run >= kLeastRun) return run_finding(c, later, earlier, hit);
   if (hit.crown_run >= kLeastRun || hit.spots > 0)
     return drip_finding(c, later, earlier, hit, Severity::warn, *hit.crown_at, hit.crown_run,
                         "drops that may fall either way");
-  if (hit.splash >= 2 * kLeastRun)
-    return drip_finding(c, later, earlier, hit, Severity::warn, *hit.splash_at, hit.splash, "splashes to the side");
-  return std::nullopt;
+  if (hit.splash < kLeastSplash) return std::nullopt;
+  Finding f = drip_finding(c, later, earlier, hit, neighbours(c, later, earlier) ? Severity::note : Severity::warn,
+                           *hit.splash_at, hit.splash, "splashes to the side");
+  f.remedy = fmt::format("Hang a cover over {} before wetting the wall above.", c.name(earlier));
+  return f;
 }
 
 }  // namespace

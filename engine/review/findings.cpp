@@ -10,7 +10,25 @@
 
 namespace pontata {
 
+namespace {
+
+double area_of(const Network& network, FaceId face) { return static_cast<double>(network.sums(face).area) * kAreaUnit; }
+
+}  // namespace
+
+std::vector<GiornataId> owners_round(const Network& network, FaceId face) {
+  std::vector<GiornataId> round;
+  for (const auto& cycle : network.cycles(face))
+    for (const HalfEdgeId h : cycle)
+      if (const GiornataId owner = network.face(network.half_edge(Network::twin(h)).face).owner) round.push_back(owner);
+  std::sort(round.begin(), round.end());
+  round.erase(std::unique(round.begin(), round.end()), round.end());
+  return round;
+}
+
 Case::Case(const ReviewInput& in, const ReviewSettings& set) : input(in), settings(set), locator(*in.network) {
+  for (const FaceId f : in.network->faces_of(GiornataId{}))
+    if (area_of(*in.network, f) < kHair) hairs[f] = owners_round(*in.network, f);
   for (const Giornata& g : in.giornate)
     if (g.alive) records[g.id] = &g;
   if (in.measure)
@@ -35,6 +53,16 @@ GiornataId Case::owner_at(ChartPoint p) const {
   if (!fits_lattice(p)) return {};
   const FaceId f = locator.face_at(to_lattice(p));
   return f == Network::kOutside ? GiornataId{} : network().face(f).owner;
+}
+
+GiornataId Case::owner_across(HalfEdgeId h) const {
+  const FaceId face = network().half_edge(Network::twin(h)).face;
+  const GiornataId mine = network().face(network().half_edge(h).face).owner;
+  const auto hair = hairs.find(face);
+  if (hair == hairs.end()) return network().face(face).owner;
+  for (const GiornataId id : hair->second)
+    if (id != mine) return id;
+  return mine;  // a hair within one giornata
 }
 
 Finding Case::at(std::string rule, Severity severity, std::vector<GiornataId> giornate, ChartPoint place) const {
@@ -78,20 +106,12 @@ void find_too_large(const Case& c, Findings& out) {
 void find_gaps(const Case& c, Findings& out) {
   constexpr double kLargestGap = 0.03;  // m^2
   for (const FaceId face : c.network().faces_of(GiornataId{})) {
-    const double area = static_cast<double>(c.network().sums(face).area) * kAreaUnit;
-    if (area >= kLargestGap) continue;
-    std::vector<GiornataId> round;
-    for (const auto& cycle : c.network().cycles(face))
-      for (const HalfEdgeId h : cycle) {
-        const FaceId other = c.network().half_edge(Network::twin(h)).face;
-        if (other != Network::kOutside && c.network().face(other).owner) round.push_back(c.network().face(other).owner);
-      }
-    std::sort(round.begin(), round.end());
-    round.erase(std::unique(round.begin(), round.end()), round.end());
-    Finding f = c.at("gap", Severity::note, round, label_place(c.network().rings(face)));
+    const double area = area_of(c.network(), face);
+    if (area >= kLargestGap || area < kHair) continue;
+    Finding f = c.at("gap", Severity::note, owners_round(c.network(), face), label_place(c.network().rings(face)));
     f.value = area;
     f.limit = kLargestGap;
-    f.says = fmt::format("A piece of {} cm² belongs to no giornata.", format_fixed(area * 1e4, area < 1e-4 ? 2 : 0));
+    f.says = fmt::format("A piece of {} cm² belongs to no giornata.", format_fixed(area * 1e4, area < 1e-3 ? 2 : 0));
     f.remedy = "Nudge the outline of a giornata beside it over it, or draw it as one of its own.";
     out.push_back(std::move(f));
   }

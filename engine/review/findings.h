@@ -53,13 +53,17 @@ struct ReviewCache {
 //                       zone's rim, or within 1 mm of it, does not enter.
 //   thin-end            millimetres across, or degrees of a tip; limit: tip_mm, tip_deg. Warn.
 //   off-contour         share of a seam's surface length off every contour; limit: off_contour_share. Warn. Seams
-//                       shorter than 0.1 m and the wall's border are left out. Silent without a picture.
-//   drips-on-finished   metres of edge or spots of the later giornata from which water reaches one finished on an
-//                       earlier day. Decide; warn for splashes to the side, and near the crown, where the surface is
-//                       within 30 degrees of level and nobody can say which way a drop goes. Silent without a plan.
-//   gap                 m^2 of a piece that no giornata owns; limit 0.03 m^2, larger ones are work still to be laid
-//   out.
-//                       Note.
+//                       shorter than 0.1 m, or off by less, and the wall's border are left out. Silent without a
+//                       picture.
+//   drips-on-finished   metres of edge, measured across the fall, or spots of the later giornata from which water
+//   reaches
+//                       one finished on an earlier day; limit 0. Decide. Warn where both orders are as bad, and near
+//                       the crown, where the surface is within 30 degrees of level and nobody can say which way a drop
+//                       goes. Splashes to the side: warn, note for neighbours. Silent without a plan.
+//   gap                 m^2 of a piece that no giornata owns, from 1 mm^2; limit 0.03 m^2: larger ones are work still
+//   to
+//                       be laid out. Note.
+// A hair of rest below 1 mm^2 between two giornate counts as their common seam.
 struct ReviewInput {
   WallRef wall;
   const Network* network = nullptr;

@@ -12,9 +12,9 @@ namespace {
 
 constexpr double kSample = 0.01;      // m between places tried
 constexpr double kLeastChain = 0.10;  // m: shorter seams are left alone
+constexpr double kLeastOff = 0.10;    // m off every contour: a shorter stretch hides behind a brush stroke
 constexpr double kStrength = 0.10;    // weaker contours do not hide a seam; as HugOptions
 
-GiornataId owner_across(const Network& n, HalfEdgeId h) { return n.face(n.half_edge(Network::twin(h)).face).owner; }
 bool at_border(const Network& n, HalfEdgeId h) { return n.half_edge(Network::twin(h)).face == Network::kOutside; }
 
 // A run of seams between the same two, as half-edges of the first.
@@ -23,26 +23,27 @@ struct Chain {
   std::vector<HalfEdgeId> seams;
 };
 
-bool same_chain(const Network& n, HalfEdgeId a, HalfEdgeId b) {
-  return at_border(n, a) == at_border(n, b) && owner_across(n, a) == owner_across(n, b);
+bool same_chain(const Case& c, HalfEdgeId a, HalfEdgeId b) {
+  return at_border(c.network(), a) == at_border(c.network(), b) && c.owner_across(a) == c.owner_across(b);
 }
 
 // Each seam between two once: from the smaller id, or from the giornata where the other is the rest.
-std::vector<Chain> chains(const Network& n) {
+std::vector<Chain> chains(const Case& c) {
+  const Network& n = c.network();
   std::vector<Chain> list;
   for (const FaceId face : n.faces()) {
     const GiornataId owner = n.face(face).owner;
     if (!owner) continue;
     for (std::vector<HalfEdgeId> cycle : n.cycles(face)) {
       std::size_t first = 0;  // start where a chain starts
-      while (first < cycle.size() && same_chain(n, cycle[first], cycle[(first + cycle.size() - 1) % cycle.size()]))
+      while (first < cycle.size() && same_chain(c, cycle[first], cycle[(first + cycle.size() - 1) % cycle.size()]))
         ++first;
       if (first < cycle.size())
         std::rotate(cycle.begin(), cycle.begin() + static_cast<std::ptrdiff_t>(first), cycle.end());
       for (std::size_t i = 0; i < cycle.size(); ++i) {
-        const GiornataId other = owner_across(n, cycle[i]);
+        const GiornataId other = c.owner_across(cycle[i]);
         if (at_border(n, cycle[i]) || (other && other <= owner)) continue;
-        if (i == 0 || !same_chain(n, cycle[i - 1], cycle[i])) list.push_back({owner, other, {}});
+        if (i == 0 || !same_chain(c, cycle[i - 1], cycle[i])) list.push_back({owner, other, {}});
         list.back().seams.push_back(cycle[i]);
       }
     }
@@ -94,9 +95,9 @@ Off measure_chain(const Case& c, const Chain& chain) {
 
 void find_off_contour(const Case& c, Findings& out) {
   if (!c.input.contours || c.input.contours->magnitude.empty()) return;
-  for (const Chain& chain : chains(c.network())) {
+  for (const Chain& chain : chains(c)) {
     const Off sum = measure_chain(c, chain);
-    if (sum.length < kLeastChain) continue;
+    if (sum.length < kLeastChain || sum.off < kLeastOff) continue;
     const double share = sum.off / sum.length;
     if (share <= c.settings.off_contour_share) continue;
     std::vector<GiornataId> ids{chain.first};

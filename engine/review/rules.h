@@ -14,6 +14,7 @@ struct Case {
   FaceLocator locator;
   std::map<GiornataId, const Giornata*> records;
   std::map<GiornataId, const GiornataMeasure*> measures;
+  std::map<FaceId, std::vector<GiornataId>> hairs;  // rest too narrow to see between giornate: who borders it
 
   Case(const ReviewInput& in, const ReviewSettings& set);
   const ChartedWall& wall() const { return *input.wall; }
@@ -23,9 +24,16 @@ struct Case {
   // "giornate 3 and 5", "giornata 3 and the rest of the wall".
   std::string names(GiornataId a, GiornataId b) const;
   GiornataId owner_at(ChartPoint p) const;
+  // Who lies across a half-edge, looking over a hair of rest to the giornata beyond; none for rest and for the outside.
+  GiornataId owner_across(HalfEdgeId h) const;
   // A finding with its place filled in from the chart.
   Finding at(std::string rule, Severity severity, std::vector<GiornataId> giornate, ChartPoint place) const;
 };
+
+// m^2: rest smaller than this is a hair left between two outlines, too narrow to see or to plaster.
+inline constexpr double kHair = 1e-6;
+// Giornate round a face, sorted, each once.
+std::vector<GiornataId> owners_round(const Network& network, FaceId face);
 
 using Findings = std::vector<Finding>;
 void find_too_large(const Case& c, Findings& out);

@@ -80,3 +80,18 @@ TEST_CASE("seams beyond the picture are not judged by it") {
   r.picture = PictureFrame{.at = {1.5, 0}, .width = 2.5, .height = 2, .turn_deg = 0};
   CHECK(r.findings_of("off-contour").empty());
 }
+
+TEST_CASE("a hair between two outlines counts as their common seam") {
+  Reviewed r = half_dark();
+  add_box(r.layout, 0, 0, 1, 2);
+  add(r.layout, std::vector<ChartPoint>{{1 + 4e-9, 0}, {4, 0}, {4, 2}, {1 + 4e-9, 2}});
+  REQUIRE(r.layout.network.faces_of(GiornataId{}).size() == 1);
+  const auto found = r.findings();
+  REQUIRE(found.size() == 1);  // no gap, and the seam once
+  CHECK(found[0].rule == "off-contour");
+  CHECK(found[0].giornate == std::vector<GiornataId>{GiornataId{1}, GiornataId{2}});
+  r.zones = {keep_whole(1, box(0.8, 0.5, 1.2, 1.5))};
+  const auto crossed = r.findings_of("crosses-keep-whole");
+  REQUIRE(crossed.size() == 1);
+  CHECK(crossed[0].value == Approx(1).epsilon(1e-6));
+}

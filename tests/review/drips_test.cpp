@@ -53,6 +53,16 @@ TEST_CASE("splashes to the side are a warning") {
   CHECK(drips(r).empty());
 }
 
+TEST_CASE("splashes on a neighbour are only noted: some neighbour is always finished first") {
+  Reviewed r = on_wall(on(flat(4, 4)));
+  add_box(r.layout, 1, 2, 2, 4);
+  add_box(r.layout, 2, 0, 3, 3);
+  r.order = {2, 1};
+  const auto found = drips(r);
+  REQUIRE(found.size() == 1);
+  CHECK(found[0].severity == Severity::note);
+}
+
 TEST_CASE("a dab's worth of edge is not reported") {
   Reviewed r = on_wall(on(flat(4, 4)));
   add_box(r.layout, 1, 2, 2, 4);
