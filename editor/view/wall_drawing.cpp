@@ -1,0 +1,101 @@
+#include "editor/view/wall_drawing.h"
+
+#include <unordered_map>
+
+namespace pontata {
+namespace {
+
+std::array<float, 3> narrow(const Vec3& v) {
+  return {static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z)};
+}
+std::array<float, 2> narrow(ChartPoint p) { return {static_cast<float>(p.u), static_cast<float>(p.v)}; }
+
+// A segment of one seam; straight chart segments longer than this are walked over the surface anyway.
+void add_segment(LinePieces& out, const ChartedWall& wall, const Vec3& origin, LatticePoint a, LatticePoint b,
+                 double& along) {
+  const std::vector<WallPoint> path = wall.metric->trace(a, b);
+  const SurfaceMesh& mesh = wall.mesh();
+  for (std::size_t i = 0; i + 1 < path.size(); ++i) {
+    const ChartPoint c0 = wall.chart->address(path[i]), c1 = wall.chart->address(path[i + 1]);
+    out.push_back({narrow(position(mesh, path[i]) - origin), narrow(position(mesh, path[i + 1]) - origin), narrow(c0),
+                   narrow(c1), static_cast<float>(along), narrow(normal(mesh, path[i]))});
+    along += glm::length(to_vec(c1) - to_vec(c0));
+  }
+}
+
+std::uint8_t label_of(const Giornata& g, GiornataId chosen) {
+  const auto state = static_cast<std::uint8_t>(static_cast<int>(g.state) + 1);
+  return g.id == chosen ? static_cast<std::uint8_t>(state | kChosenLabel) : state;
+}
+
+bool is_border(const Network& network, HalfEdgeId h) {
+  return network.half_edge(h).face == Network::kOutside ||
+         network.half_edge(Network::twin(h)).face == Network::kOutside;
+}
+
+void add_seams(NetworkDrawing& out, const WallItem& item, const Vec3& origin) {
+  const Network& network = item.network;
+  for (std::uint32_t h = 0; h + 1 < network.half_edge_slots(); h += 2) {
+    const HalfEdgeId half{h};
+    if (!network.alive(half)) continue;
+    double along = 0;
+    const auto layer = is_border(network, half) ? LineLayer::border : LineLayer::seams;
+    add_segment(out.lines[static_cast<std::size_t>(layer)], *item.wall, origin, network.origin(half),
+                network.target(half), along);
+  }
+}
+
+}  // namespace
+
+SurfaceDrawing draw_surface(const ChartedWall& wall) {
+  const SurfaceMesh& mesh = wall.mesh();
+  SurfaceDrawing out;
+  for (const Vec3& p : mesh.points) out.origin += p / static_cast<double>(mesh.points.size());
+  out.indices.reserve(mesh.triangles.size() * 3);
+  out.vertices.reserve(mesh.points.size());
+  std::unordered_map<std::uint64_t, std::uint32_t> seen;
+  seen.reserve(mesh.points.size() * 2);
+  for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+    for (std::size_t k = 0; k < 3; ++k) {
+      const std::uint32_t point = mesh.triangles[t][k], facing = mesh.corner_normals[t][k];
+      const auto next = static_cast<std::uint32_t>(out.vertices.size());
+      const auto [it, fresh] = seen.try_emplace((std::uint64_t{point} << 32) | facing, next);
+      if (fresh)
+        out.vertices.push_back({narrow(mesh.points[point] - out.origin), narrow(mesh.normals[facing]),
+                                narrow(to_chart(wall.chart->places()[point]))});
+      out.indices.push_back(it->second);
+    }
+  }
+  return out;
+}
+
+void add_line(LinePieces& out, const ChartedWall& wall, const Vec3& origin, std::span<const LatticePoint> line,
+              bool closed) {
+  double along = 0;
+  for (std::size_t i = 0; i + 1 < line.size(); ++i) add_segment(out, wall, origin, line[i], line[i + 1], along);
+  if (closed && line.size() > 1) add_segment(out, wall, origin, line.back(), line.front(), along);
+}
+
+NetworkDrawing draw_network(const WallItem& item, std::span<const Giornata> giornate, GiornataId chosen,
+                            const Vec3& origin) {
+  NetworkDrawing out;
+  const auto lines = [&](LineLayer layer) -> LinePieces& { return out.lines[static_cast<std::size_t>(layer)]; };
+  add_seams(out, item, origin);
+  for (const Giornata& g : giornate) {
+    if (!g.alive || g.wall != item.id) continue;
+    for (const FaceId f : item.network.faces_of(g.id)) {
+      const std::vector<Ring> rings = item.network.rings(f);
+      out.faces.push_back(labelled_face(label_of(g, chosen), rings));
+      for (const Ring& ring : rings) {
+        if (g.state == GiornataState::today) add_line(lines(LineLayer::today), *item.wall, origin, ring, true);
+        if (g.id == chosen) add_line(lines(LineLayer::chosen), *item.wall, origin, ring, true);
+      }
+    }
+  }
+  for (const Zone& zone : item.zones)
+    add_line(lines(zone.kind == ZoneKind::keep_whole ? LineLayer::keep_whole : LineLayer::detail), *item.wall, origin,
+             zone.ring, true);
+  return out;
+}
+
+}  // namespace pontata

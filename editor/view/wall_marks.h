@@ -1,0 +1,22 @@
+// Numbers on the wall and how places of the wall come to the screen.
+#pragma once
+
+#include "editor/view/renderer.h"
+#include "engine/document/document.h"
+#include "engine/document/flow.h"
+
+struct ImDrawList;
+
+namespace pontata {
+
+// Where a chart place is seen, px from the view's upper left; nullopt when it is hidden, behind the eye or off the
+// wall.
+std::optional<Vec2> on_screen(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place);
+// The same without asking whether something hides it; for lines that are being drawn.
+std::optional<Vec2> projected(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place);
+
+// Each giornata's number in its state's colours, where there is room for it. `corner` is the view's upper left.
+void draw_numbers(ImDrawList& list, Vec2 corner, const ViewFrame& frame, const WallItem& item,
+                  const WallMeasure& measure, const Document& document, GiornataId chosen);
+
+}  // namespace pontata
