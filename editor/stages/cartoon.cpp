@@ -1,0 +1,111 @@
+// Cartoon: true-size patterns on the chosen paper, key plan and day sheets.
+#include "engine/cartoon/cartoon.h"
+
+#include <imgui.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "editor/stages/stage.h"
+#include "editor/window/commands.h"
+#include "editor/window/fields.h"
+#include "editor/window/theme.h"
+#include "engine/document/cartoon_input.h"
+
+namespace pontata {
+namespace {
+
+class CartoonStage final : public StagePage {
+ public:
+  const char* name() const override { return "Cartoon"; }
+  State state(Workbench& bench) override {
+    if (!report_) return {StageMark::not_started, "No cartoon written yet"};
+    if (bench.session.cartoon_of != bench.session.document())
+      return {StageMark::begun, "Changed since the cartoon was written"};
+    return {StageMark::checked, std::to_string(report_->sheets) + " sheets written"};
+  }
+  void draw(Workbench& bench) override;
+
+ private:
+  void write(Workbench& bench);
+  void show_report(Workbench& bench);
+
+  SettingsFields fields_;
+  std::string folder_;
+  bool only_chosen_ = false;
+  std::optional<CartoonReport> report_;
+};
+
+void CartoonStage::draw(Workbench& bench) {
+  quiet_text("Patterns at true size, a key plan and a sheet for each day, as PDF.");
+  fields_.draw(bench, SettingGroup::drawing, {"paper", "overlap", "picture"});
+  if (ImGui::Button("Choose the folder…"))
+    bench.browser.ask({FileBrowser::Want::folder,
+                       "Choose the folder for the cartoon",
+                       {},
+                       "",
+                       [this](const std::string& path) { folder_ = path; }},
+                      folder_.empty() ? bench.settings.folder : folder_);
+  control(bench, "cartoon.folder");
+  text_field("##folder", folder_, false, -1);
+  control(bench, "cartoon.path");
+  ImGui::Checkbox("Only the chosen giornata", &only_chosen_);
+  if (action_button("Write the cartoon")) write(bench);
+  control(bench, "cartoon.write");
+  if (report_) show_report(bench);
+}
+
+void CartoonStage::write(Workbench& bench) {
+  if (folder_.empty()) return bench.session.complain({"no folder is chosen for the cartoon", "", "Choose one first."});
+  const DocumentRef document = bench.session.document();
+  const auto paper = paper_named(document->settings.cartoon.paper);
+  if (!paper) return bench.session.complain(paper.problem());
+  std::vector<GiornataId> only;
+  if (only_chosen_) {
+    if (!bench.session.chosen()) return bench.session.complain({"no giornata is chosen", "", "Choose one first."});
+    only.push_back(bench.session.chosen());
+  }
+  const std::string folder = folder_, project = bench.session.path();
+  bench.worker.start(
+      "Writing the cartoon", true, [=, this, &bench, sheet = *paper](Progress& progress) -> Worker::Apply {
+        Flow flow;
+        const auto input = cartoon_input(*document, flow, project, only);
+        if (!input) return [&bench, problem = input.problem()] { bench.session.complain(problem); };
+        const auto& settings = document->settings.cartoon;
+        auto made = write_cartoon(*input, folder, {sheet, settings.overlap_mm, settings.picture_dpi}, &progress);
+        return [this, &bench, document, folder, made = std::move(made)] {
+          if (!made) return bench.session.complain(made.problem());
+          report_ = *made;
+          bench.session.cartoon_of = document;
+          bench.session.say(std::to_string(report_->sheets) + " sheets written to " + folder);
+        };
+      });
+}
+
+void CartoonStage::show_report(Workbench& bench) {
+  constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchSame;
+  if (!ImGui::BeginTable("cartoon", 4, kFlags)) return;
+  for (const auto& [column, share] :
+       {std::pair{"No", 0.5f}, {"sheets", 1.0f}, {"stretch %", 1.0f}, {"misfit mm", 1.0f}})
+    ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, share);
+  ImGui::TableHeadersRow();
+  for (const CartoonReport::Row& row : report_->giornate) {
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    if (ImGui::Selectable((std::to_string(row.number) + "##" + std::to_string(row.id.value)).c_str(),
+                          row.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
+      bench.session.choose(row.id);
+    for (const std::string& cell :
+         {std::to_string(row.sheets), shown(100 * row.max_strain, 2, ""), shown(row.misfit_mm, 2, "")}) {
+      ImGui::TableNextColumn();
+      ImGui::TextUnformatted(cell.c_str());
+    }
+  }
+  ImGui::EndTable();
+}
+
+}  // namespace
+
+std::unique_ptr<StagePage> make_cartoon_stage() { return std::make_unique<CartoonStage>(); }
+
+}  // namespace pontata

@@ -1,0 +1,100 @@
+// Design: the picture and where it lies on the wall.
+#include <imgui.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "editor/stages/stage.h"
+#include "editor/window/commands.h"
+#include "editor/window/fields.h"
+#include "editor/window/theme.h"
+#include "engine/base/units.h"
+
+namespace pontata {
+namespace {
+
+class DesignStage final : public StagePage {
+ public:
+  const char* name() const override { return "Design"; }
+  State state(Workbench& bench) override {
+    const auto& walls = bench.session.document()->walls;
+    const auto with = std::count_if(walls.begin(), walls.end(), [](const auto& w) { return w->picture.has_value(); });
+    if (with == 0) return {StageMark::not_started, "No picture yet"};
+    const bool all = with == static_cast<std::ptrdiff_t>(walls.size());
+    return {all ? StageMark::checked : StageMark::begun,
+            std::to_string(with) + " of " + std::to_string(walls.size()) + " walls have their picture"};
+  }
+  void draw(Workbench& bench) override;
+
+ private:
+  void follow(const WallItem& item);
+  void place(Workbench& bench);
+
+  std::string path_, width_, u_ = "0", v_ = "0", turn_ = "0";
+  std::shared_ptr<const Image> followed_;
+  WallId wall_;
+};
+
+// The fields show the picture that lies there.
+void DesignStage::follow(const WallItem& item) {
+  const auto image = item.picture ? item.picture->image : nullptr;
+  if (image == followed_ && item.id == wall_) return;
+  followed_ = image;
+  wall_ = item.id;
+  path_ = item.picture ? item.picture->path : "";
+  width_.clear();
+  u_ = item.picture ? format_fixed(item.picture->frame.at.u, 3) : "0";
+  v_ = item.picture ? format_fixed(item.picture->frame.at.v, 3) : "0";
+  turn_ = item.picture ? format_number(item.picture->frame.turn_deg) : "0";
+}
+
+void DesignStage::draw(Workbench& bench) {
+  const auto item = bench.session.wall_item();
+  if (!item) return quiet_text("Add a wall first; the picture is laid on it.");
+  follow(*item);
+  if (item->picture) {
+    const auto& p = *item->picture;
+    ImGui::TextWrapped("%s", std::filesystem::path(p.path).filename().string().c_str());
+    quiet_text((std::to_string(p.image->width) + " × " + std::to_string(p.image->height) + " pixels, " +
+                shown(p.frame.width, 3, "") + " × " + shown(p.frame.height, 3, "m in the flat view"))
+                   .c_str());
+  } else {
+    quiet_text("No picture on this wall yet. Choose a PNG or JPEG, or drop one on the window.");
+  }
+  if (ImGui::Button("Choose a picture…"))
+    bench.browser.ask({FileBrowser::Want::open_file,
+                       "Choose a picture",
+                       {".png", ".jpg", ".jpeg"},
+                       "",
+                       [this](const std::string& path) { path_ = path; }},
+                      bench.settings.folder);
+  control(bench, "design.choose");
+  if (path_.empty()) return;
+  quiet_text(path_.c_str());
+  field_name("Width on the wall");
+  text_field("##width", width_);
+  control(bench, "design.width");
+  quiet_text("Along the surface, such as 4m; empty fills the wall.");
+  field_name("Lower left, right");
+  text_field("##u", u_);
+  field_name("Lower left, up");
+  text_field("##v", v_);
+  field_name("Turned, degrees");
+  text_field("##turn", turn_);
+  if (action_button(item->picture ? "Lay it again" : "Lay it on the wall")) place(bench);
+  control(bench, "design.place");
+}
+
+void DesignStage::place(Workbench& bench) {
+  const auto width = width_.empty() ? Result<double>(0.0) : parse_length(width_);
+  const auto u = parse_length(u_), v = parse_length(v_), turn = parse_angle_deg(turn_);
+  for (const auto* typed : {&width, &u, &v, &turn})
+    if (!*typed) return bench.session.complain(typed->problem());
+  drape(bench, path_, {*u, *v}, *width, *turn);
+}
+
+}  // namespace
+
+std::unique_ptr<StagePage> make_design_stage() { return std::make_unique<DesignStage>(); }
+
+}  // namespace pontata

@@ -1,0 +1,93 @@
+// Plaster: coats, mixes, and what each giornata needs.
+#include <imgui.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "editor/stages/stage.h"
+#include "editor/window/fields.h"
+#include "editor/window/theme.h"
+
+namespace pontata {
+namespace {
+
+class PlasterStage final : public StagePage {
+ public:
+  const char* name() const override { return "Plaster"; }
+  State state(Workbench& bench) override {
+    const auto rows = bench.session.giornate();
+    if (!rows || rows->empty()) return {StageMark::not_started, "No giornata to plaster yet"};
+    const auto refused = std::count_if(rows->begin(), rows->end(), [](const auto& r) { return !r.need; });
+    const auto warnings = mix_warnings(bench.session.document()->settings.plaster);
+    if (refused == 0 && warnings.empty()) return {StageMark::checked, "Every giornata has its mortar"};
+    return {StageMark::begun,
+            refused ? std::to_string(refused) + " giornate cannot be plastered so" : warnings.front()};
+  }
+  void draw(Workbench& bench) override;
+
+ private:
+  void table(Workbench& bench, const std::vector<GiornataPlan>& rows);
+  SettingsFields fields_;
+};
+
+void PlasterStage::draw(Workbench& bench) {
+  const auto& settings = bench.session.document()->settings.plaster;
+  for (const std::string& warning : mix_warnings(settings)) warn_text(warning.c_str());
+  if (const auto rows = bench.session.giornate(); rows && !rows->empty())
+    table(bench, *rows);
+  else
+    quiet_text("Litres appear here once giornate are drawn.");
+  ImGui::Spacing();
+  warn_text(
+      "Lime burns eyes and skin: goggles, gloves, covered arms. Rinse splashes at once and get medical help. Keep sand "
+      "dust wet or extracted.");
+  ImGui::Spacing();
+  heading("Coats and mixes");
+  fields_.draw(bench, SettingGroup::plaster);
+}
+
+void PlasterStage::table(Workbench& bench, const std::vector<GiornataPlan>& rows) {
+  constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY |
+                          ImGuiTableFlags_SizingStretchSame;
+  if (!ImGui::BeginTable("plaster", 5, kFlags, ImVec2(0, ImGui::GetContentRegionAvail().y * 0.5f))) return;
+  ImGui::TableSetupScrollFreeze(0, 1);
+  for (const auto& [column, share] :
+       {std::pair{"No", 0.5f}, {"mortar L", 1.0f}, {"putty L", 1.0f}, {"sand L", 1.0f}, {"putty kg", 1.0f}})
+    ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, share);
+  ImGui::TableHeadersRow();
+  std::vector<GiornataNeed> needs;
+  const auto cells = [](std::initializer_list<double> values) {
+    for (const double v : values) {
+      ImGui::TableNextColumn();
+      ImGui::TextUnformatted(shown(v, 1, "").c_str());
+    }
+  };
+  for (const GiornataPlan& row : rows) {
+    const Giornata* g = bench.session.document()->giornata(row.id);
+    if (!g) continue;
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    const std::string label = std::to_string(g->number) + "##" + std::to_string(row.id.value);
+    if (ImGui::Selectable(label.c_str(), row.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
+      bench.session.choose(row.id);
+    if (!row.need) {
+      ImGui::TableNextColumn();
+      warn_text(row.need.problem().message().c_str());
+      continue;
+    }
+    needs.push_back(*row.need);
+    cells({row.need->mortar_L, row.need->putty_L, row.need->sand_L, row.need->putty_kg});
+  }
+  const PlasterTotals totals = plaster_totals(needs);
+  ImGui::TableNextRow();
+  ImGui::TableNextColumn();
+  ImGui::TextUnformatted("All");
+  cells({totals.mortar_L, totals.putty_L, totals.sand_L, totals.putty_kg});
+  ImGui::EndTable();
+}
+
+}  // namespace
+
+std::unique_ptr<StagePage> make_plaster_stage() { return std::make_unique<PlasterStage>(); }
+
+}  // namespace pontata

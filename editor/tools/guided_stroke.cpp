@@ -1,0 +1,75 @@
+#include "editor/tools/guided_stroke.h"
+
+#include "editor/window/workbench.h"
+
+namespace pontata {
+
+bool GuidedStroke::ready(Workbench& bench) {
+  const auto item = bench.session.wall_item();
+  if (item != item_) clear();
+  const auto contours = bench.session.contours();
+  if (item && (item != item_ || contours != contours_)) {
+    ground_ = std::make_shared<const HugGround>(HugGround{item->wall, contours, item->network});
+    contours_ = contours;
+    stroke_.reset();
+  }
+  item_ = item;
+  return item != nullptr;
+}
+
+HuggedLine GuidedStroke::straight_to(ChartPoint p) const {
+  HuggedLine line{{points_.back(), p}, 0, 0, 0};
+  line.length_m = item_->wall->metric->measure(to_lattice(points_.back()), to_lattice(p)).length_m;
+  return line;
+}
+
+HuggedLine GuidedStroke::stretch_to(Workbench& bench, ChartPoint p, bool straight) {
+  if (straight || !bench.hug_on || points_.back() == p) return straight_to(p);
+  if (!stroke_) stroke_.emplace(ground_, points_.back(), bench.session.document()->settings.hug);
+  return stroke_->to(p);
+}
+
+void GuidedStroke::add(Workbench& bench, ChartPoint p, bool straight) {
+  if (points_.empty()) {
+    points_.push_back(p);
+  } else {
+    HuggedLine stretch = stretch_to(bench, p, straight);
+    if (stretch.line.size() < 2 || stretch.line.back() == points_.back()) return;
+    if (stretches_.empty()) points_.front() = stretch.line.front();  // it may have been drawn to a seam
+    points_.push_back(stretch.line.back());
+    stretches_.push_back(std::move(stretch));
+  }
+  stroke_.reset();
+  hide_live();
+}
+
+void GuidedStroke::take_back() {
+  if (!points_.empty()) points_.pop_back();
+  if (!stretches_.empty()) stretches_.pop_back();
+  stroke_.reset();
+  hide_live();
+}
+
+void GuidedStroke::clear() { *this = GuidedStroke{}; }
+
+HuggedLine GuidedStroke::whole(const HuggedLine& last) const {
+  HuggedLine all;
+  const auto append = [&](const HuggedLine& part) {
+    for (const ChartPoint p : part.line)
+      if (all.line.empty() || !(all.line.back() == p)) all.line.push_back(p);
+    all.length_m += part.length_m;
+    all.hugged_m += part.hugged_m;
+    all.seam_m += part.seam_m;
+  };
+  for (const HuggedLine& part : stretches_) append(part);
+  append(last);
+  return all;
+}
+
+void GuidedStroke::draw(Workbench& bench, ImDrawList& list, const Pane& pane) const {
+  for (const HuggedLine& part : stretches_) draw_stroke(list, bench, pane, part.line, false, kAction);
+  draw_stroke(list, bench, pane, live_.line, false, live_.share() > 0.5 ? kAction : kSeamCore);
+  for (std::size_t i = 0; i < points_.size(); ++i) draw_dot(list, bench, pane, points_[i], i == 0);
+}
+
+}  // namespace pontata

@@ -1,0 +1,54 @@
+#include <imgui.h>
+
+#include "editor/tools/tool.h"
+#include "editor/window/theme.h"
+#include "editor/window/workbench.h"
+
+namespace pontata {
+namespace {
+
+ImVec2 to_im2(Vec2 p) { return ImVec2(static_cast<float>(p.x), static_cast<float>(p.y)); }
+
+// Straight chart pieces bend in the 3D view: long ones are cut so that they follow the wall.
+void add_piece(std::vector<ImVec2>& out, const ChartedWall& wall, const Pane& pane, ChartPoint a, ChartPoint b) {
+  int cuts = 1;
+  if (pane.frame.kind == ViewKind::space)
+    cuts = std::clamp(static_cast<int>(glm::length(to_vec(b) - to_vec(a)) / 0.05), 1, 200);
+  for (int i = out.empty() ? 0 : 1; i <= cuts; ++i) {
+    const Vec2 p = to_vec(a) + (to_vec(b) - to_vec(a)) * (static_cast<double>(i) / cuts);
+    if (const auto px = projected(wall, pane.frame, to_chart(p))) out.push_back(to_im2(pane.corner + *px));
+  }
+}
+
+}  // namespace
+
+void draw_stroke(ImDrawList& list, const Workbench& bench, const Pane& pane, const std::vector<ChartPoint>& line,
+                 bool closed, Rgb core) {
+  const auto item = bench.session.wall_item();
+  if (!item || line.size() < 2) return;
+  std::vector<ImVec2> px;
+  for (std::size_t i = 0; i + 1 < line.size(); ++i) add_piece(px, *item->wall, pane, line[i], line[i + 1]);
+  if (closed) add_piece(px, *item->wall, pane, line.back(), line.front());
+  const auto scale = static_cast<float>(bench.scale);
+  const auto count = static_cast<int>(px.size());
+  list.AddPolyline(px.data(), count, to_im(kCasing, 220), 0, 5 * scale);
+  list.AddPolyline(px.data(), count, to_im(core), 0, 2.2f * scale);
+}
+
+void draw_dot(ImDrawList& list, const Workbench& bench, const Pane& pane, ChartPoint place, bool marked) {
+  const auto item = bench.session.wall_item();
+  if (!item) return;
+  const auto px = projected(*item->wall, pane.frame, place);
+  if (!px) return;
+  const auto scale = static_cast<float>(bench.scale);
+  list.AddCircleFilled(to_im2(pane.corner + *px), (marked ? 6.5f : 4.5f) * scale, to_im(kCasing));
+  list.AddCircleFilled(to_im2(pane.corner + *px), (marked ? 4.5f : 2.8f) * scale, to_im(marked ? kAction : kSeamCore));
+}
+
+std::optional<double> px_away(const Workbench& bench, const Pane& pane, ChartPoint place, Vec2 px) {
+  const auto item = bench.session.wall_item();
+  const auto at = item ? projected(*item->wall, pane.frame, place) : std::nullopt;
+  return at ? std::optional(glm::length(pane.corner + *at - px)) : std::nullopt;
+}
+
+}  // namespace pontata

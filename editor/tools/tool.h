@@ -1,0 +1,67 @@
+// What the pointer and the keys do to the wall: one tool is in the hand at a time.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "editor/view/camera.h"
+#include "editor/view/renderer.h"
+#include "editor/view/state_colours.h"
+#include "engine/base/result.h"
+
+struct ImDrawList;
+
+namespace pontata {
+
+struct Workbench;
+struct Pane;
+
+enum class ToolKind { look, outline, divide, zone, tape };
+inline constexpr std::size_t kTools = 5;
+
+// Where the pointer is on the wall.
+struct ToolPointer {
+  const Pane* pane = nullptr;
+  Vec2 px{0, 0};                    // of the window
+  std::optional<ChartPoint> place;  // none when it points beside the wall
+  int mods = 0;
+};
+
+class Tool {
+ public:
+  virtual ~Tool() = default;
+  virtual const char* name() const = 0;
+  virtual char key() const = 0;  // the letter that takes it up
+  virtual std::string hint() const = 0;
+  virtual bool drags_view() const { return false; }  // the left button turns the view
+
+  virtual void move(Workbench&, const ToolPointer&) {}
+  virtual void press(Workbench&, const ToolPointer&) {}
+  // GLFW key; true when it was of use.
+  virtual bool key_down(Workbench&, int, int) { return false; }
+  virtual void put_down(Workbench&) {}  // another tool was taken up, or the project changed
+  virtual void draw(Workbench&, ImDrawList&, const Pane&) {}
+  virtual void options(Workbench&) {}  // fields on the tool strip and below it
+  virtual std::size_t points() const { return 0; }
+};
+
+std::unique_ptr<Tool> make_look_tool();
+std::unique_ptr<Tool> make_outline_tool();
+std::unique_ptr<Tool> make_divide_tool();
+std::unique_ptr<Tool> make_zone_tool();
+std::unique_ptr<Tool> make_tape_tool();
+
+// Lines and dots over a pane: dark core with light casing.
+void draw_stroke(ImDrawList& list, const Workbench& bench, const Pane& pane, const std::vector<ChartPoint>& line,
+                 bool closed, Rgb core);
+void draw_dot(ImDrawList& list, const Workbench& bench, const Pane& pane, ChartPoint place, bool marked);
+
+// px between a chart place as seen in a pane and a pixel of the window; nullopt when it is not in view.
+std::optional<double> px_away(const Workbench& bench, const Pane& pane, ChartPoint place, Vec2 px);
+
+// "u v" a line, metres or with units, comma or point as decimal mark; blank lines are skipped.
+Result<std::vector<ChartPoint>> read_places(const std::string& text);
+
+}  // namespace pontata

@@ -1,0 +1,155 @@
+#include "editor/window/application.h"
+
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "editor/stages/stage.h"
+#include "editor/view/fonts.h"
+#include "editor/window/commands.h"
+#include "editor/window/panels.h"
+#include "editor/window/theme.h"
+#include "editor/window/trace_state.h"
+
+namespace pontata {
+namespace {
+
+void region(const char* name, const Region& r, Workbench& bench, void (*draw)(Workbench&), bool scrolls = true) {
+  if (r.width < 2 || r.height < 2) return;
+  ImGui::SetNextWindowPos(ImVec2(static_cast<float>(r.x), static_cast<float>(r.y)));
+  ImGui::SetNextWindowSize(ImVec2(static_cast<float>(r.width), static_cast<float>(r.height)));
+  ImGuiWindowFlags flags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                           ImGuiWindowFlags_NoBringToFrontOnFocus;
+  if (scrolls) flags &= ~ImGuiWindowFlags_NoScrollbar;
+  if (ImGui::Begin(name, nullptr, flags)) draw(bench);
+  ImGui::End();
+}
+
+}  // namespace
+
+Application::Application(std::function<void()> wake, double screen_scale)
+    : bench_(std::move(wake)), screen_scale_(screen_scale) {
+  ImGui::GetIO().IniFilename = nullptr;
+  ImGui::GetIO().ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
+  map_keys(ImGui::GetIO());
+  bench_.views = std::make_unique<ViewArea>(make_gl_renderer());
+  bench_.scale_changed = true;
+  update_scale();
+}
+
+void Application::set_screen_scale(double scale) {
+  screen_scale_ = scale;
+  bench_.scale_changed = true;
+}
+
+void Application::update_scale() {
+  if (!std::exchange(bench_.scale_changed, false)) return;
+  const double wanted = bench_.settings.scale > 0 ? bench_.settings.scale : screen_scale_;
+  bench_.scale = std::clamp(wanted, 1.0, 3.0);
+  apply_theme(bench_.scale);
+  add_fonts(bench_.scale);
+  if (painter_)
+    painter_->load_fonts();
+  else
+    painter_ = std::make_unique<GuiPainter>();
+  unsettle();
+}
+
+void Application::frame(int width, int height, double seconds) {
+  ++bench_.frames;
+  update_scale();
+  if (bench_.worker.poll()) unsettle();
+  if (const std::string fault = bench_.worker.take_fault(); !fault.empty())
+    bench_.session.complain({fault, "", "Nothing was changed."});
+  if (const bool busy = bench_.worker.busy(); busy != was_busy_) {
+    was_busy_ = busy;
+    unsettle();
+  }
+  if (settle_ > 0) --settle_;
+  ImGuiIO& io = ImGui::GetIO();
+  io.DisplaySize = ImVec2(static_cast<float>(width), static_cast<float>(height));
+  io.DeltaTime = static_cast<float>(std::clamp(seconds, 1e-3, 0.2));
+  const std::vector<InputEvent> events = queue_.deliver(io);
+  if (!events.empty()) unsettle();
+  ImGui::NewFrame();
+  bench_.controls.clear();
+  const Layout layout = make_layout(width, height, bench_.settings, bench_.scale, bench_.page_open);
+  bench_.views->place({layout.views.x, layout.views.y}, {layout.views.width, layout.views.height},
+                      bench_.settings.split, bench_.scale);
+  bench_.views->follow(bench_.session);
+  for (const InputEvent& e : events)
+    input_.handle(bench_, layout, e, io.WantCaptureMouse,
+                  io.WantTextInput || ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup));
+  draw_regions(layout);
+  draw_dialogs(bench_);
+  bench_.views->follow(bench_.session);
+  bench_.views->redraw();
+  bench_.views->paint(*ImGui::GetBackgroundDrawList());
+  draw_marks();
+  find_cursor(layout);
+  ImGui::Render();
+  glBindFramebuffer(GL_FRAMEBUFFER, 0);
+  glViewport(0, 0, width, height);
+  glDisable(GL_SCISSOR_TEST);
+  glClearColor(0.81f, 0.78f, 0.71f, 1);
+  glClear(GL_COLOR_BUFFER_BIT);
+  painter_->paint(*ImGui::GetDrawData());
+  seek_contours(bench_);
+  due_ = keep_recovery(bench_);
+  if (io.WantTextInput) due_ = due_ > 0 ? std::min(due_, 0.4) : 0.4;  // the caret blinks
+  record();
+}
+
+void Application::draw_regions(const Layout& layout) {
+  region("top", layout.top, bench_, draw_top_bar, false);
+  region("pontate", layout.left, bench_, draw_pontate);
+  if (bench_.page_open) region("page", layout.page, bench_, draw_page);
+  region("strip", layout.strip, bench_, draw_tool_strip, false);
+  region("chosen", layout.right, bench_, draw_chosen);
+  region("week", layout.bottom, bench_, draw_week, false);
+  region("status", layout.status, bench_, draw_status, false);
+}
+
+// Numbers, the tool's lines and the shared cursor, over both views.
+void Application::draw_marks() {
+  const auto item = bench_.session.wall_item();
+  if (!item) return;
+  ImDrawList& list = *ImGui::GetBackgroundDrawList();
+  const auto figures = bench_.session.figures(item->id);
+  for (const ViewKind kind : {ViewKind::space, ViewKind::flat}) {
+    const Pane& pane = bench_.views->pane(kind);
+    const ImVec2 low(static_cast<float>(pane.corner.x), static_cast<float>(pane.corner.y));
+    list.PushClipRect(
+        low, ImVec2(low.x + static_cast<float>(pane.frame.width), low.y + static_cast<float>(pane.frame.height)));
+    if (figures)
+      draw_numbers(list, pane.corner, pane.frame, *item, figures->measure, *bench_.session.document(),
+                   bench_.session.chosen());
+    bench_.tool().draw(bench_, list, pane);
+    if (bench_.hover && bench_.hover->view != kind)
+      if (const auto px = on_screen(*item->wall, pane.frame, bench_.hover->chart)) {
+        const Vec2 at = pane.corner + *px;
+        const ImVec2 c(static_cast<float>(at.x), static_cast<float>(at.y));
+        const auto s = static_cast<float>(bench_.scale);
+        list.AddCircle(c, 7 * s, to_im(kCasing), 24, 4 * s);
+        list.AddCircle(c, 7 * s, to_im(kAction), 24, 2 * s);
+      }
+    list.PopClipRect();
+  }
+}
+
+void Application::find_cursor(const Layout& layout) {
+  cursor_ = ImGui::GetMouseCursor();
+  if (ImGui::GetIO().WantCaptureMouse) return;
+  const auto divider = input_.divider_at(bench_, layout, bench_.pointer);
+  if (!divider) return;
+  const bool across = *divider == Divider::bottom || (*divider == Divider::views && !bench_.views->side_by_side());
+  cursor_ = across ? kTall : kWide;
+}
+
+void Application::record() {
+  if (bench_.trace.on()) bench_.trace.record(trace_state(bench_), bench_.frames);
+}
+
+}  // namespace pontata

@@ -1,0 +1,48 @@
+#include "editor/window/fields.h"
+
+#include <imgui.h>
+
+#include <array>
+#include <cstring>
+#include <vector>
+
+#include "engine/base/units.h"
+
+namespace pontata {
+
+bool text_field(const char* label, std::string& text, bool on_enter, float width) {
+  std::array<char, 1024> buffer{};
+  std::strncpy(buffer.data(), text.c_str(), buffer.size() - 1);
+  if (width != 0) ImGui::SetNextItemWidth(width);
+  const bool changed = ImGui::InputText(label, buffer.data(), buffer.size(),
+                                        on_enter ? ImGuiInputTextFlags_EnterReturnsTrue : ImGuiInputTextFlags_None);
+  text = buffer.data();
+  return changed;
+}
+
+bool text_box(const char* label, std::string& text, float width, float height) {
+  std::vector<char> buffer(65536);
+  std::strncpy(buffer.data(), text.c_str(), buffer.size() - 1);
+  const bool changed = ImGui::InputTextMultiline(label, buffer.data(), buffer.size(), ImVec2(width, height));
+  if (changed) text = buffer.data();
+  return changed;
+}
+
+void field_name(const char* name, float share) {
+  ImGui::AlignTextToFramePadding();
+  ImGui::TextUnformatted(name);
+  const float start = ImGui::GetCursorStartPos().x;
+  ImGui::SameLine(start + ImGui::GetWindowContentRegionMax().x * share);
+  ImGui::SetNextItemWidth(-1);
+}
+
+bool left_field() { return ImGui::IsItemDeactivatedAfterEdit(); }
+
+std::string shown(double value, int decimals, const char* unit) {
+  return format_fixed(value, decimals) + (*unit ? std::string(" ") + unit : "");
+}
+std::string shown(std::optional<double> value, int decimals, const char* unit) {
+  return value ? shown(*value, decimals, unit) : "–";
+}
+
+}  // namespace pontata

@@ -1,0 +1,25 @@
+// Fields for text, numbers and lengths; a comma is as good as a point.
+#pragma once
+
+#include <optional>
+#include <string>
+
+namespace pontata {
+
+// One line of text. True when it was changed or, with `on_enter`, when Enter was pressed.
+bool text_field(const char* label, std::string& text, bool on_enter = false, float width = 0);
+
+// Several lines.
+bool text_box(const char* label, std::string& text, float width, float height);
+
+// A name before a field that takes the rest of the row, as wide as `share` of it.
+void field_name(const char* name, float share = 0.42f);
+
+// True once when the user left the last item after changing it, or pressed Enter in it.
+bool left_field();
+
+// Text for figures on screen: fixed decimals, decimal point, unit behind a thin space; "–" when unknown.
+std::string shown(double value, int decimals, const char* unit);
+std::string shown(std::optional<double> value, int decimals, const char* unit);
+
+}  // namespace pontata

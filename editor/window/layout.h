@@ -1,0 +1,29 @@
+// Where the regions of the window lie.
+#pragma once
+
+#include <array>
+
+#include "editor/window/window_settings.h"
+
+namespace pontata {
+
+struct Region {
+  double x = 0, y = 0, width = 1, height = 1;  // px, from the upper left
+  bool holds(double px, double py) const { return px >= x && py >= y && px < x + width && py < y + height; }
+};
+
+enum class Divider { left, page, right, bottom, views };
+inline constexpr std::size_t kDividers = 5;
+
+struct Layout {
+  Region top, left, page, strip, views, right, bottom, status;
+  std::array<Region, kDividers> dividers;  // by Divider; the one between the views belongs to ViewArea
+};
+
+// Regions for a window of this size. A window too small for all of them shrinks the side columns first.
+Layout make_layout(double width, double height, const WindowSettings& settings, double scale, bool page_open);
+
+// The settings after a divider was dragged by this many px.
+void drag_divider(WindowSettings& settings, Divider divider, double dx, double dy, double scale);
+
+}  // namespace pontata

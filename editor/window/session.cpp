@@ -1,0 +1,134 @@
+#include "editor/window/session.h"
+
+#include <algorithm>
+#include <ctime>
+#include <filesystem>
+
+namespace pontata {
+namespace {
+
+std::string clock_time() {
+  const std::time_t now = std::time(nullptr);
+  std::tm local{};
+  localtime_r(&now, &local);
+  char text[8];
+  std::strftime(text, sizeof text, "%H:%M", &local);
+  return text;
+}
+
+bool same_frame(const PictureFrame& a, const PictureFrame& b) {
+  return a.at == b.at && a.width == b.width && a.height == b.height && a.turn_deg == b.turn_deg;
+}
+
+}  // namespace
+
+Session::Session() : history_(std::make_shared<const Document>()) { history_.mark_saved(); }
+
+std::string Session::title() const {
+  return path_.empty() ? "New project" : std::filesystem::path(path_).filename().string();
+}
+
+void Session::open(DocumentRef document, std::string path, bool recovered) {
+  history_ = History(std::move(document));
+  if (!recovered) history_.mark_saved();
+  recovered_ = recovered;
+  path_ = std::move(path);
+  saved_time_.clear();
+  review.reset();
+  cartoon_of.reset();
+  wall_ = {};
+  chosen_ = {};
+  keep_choice_valid();
+}
+
+bool Session::apply(Result<Edited> edit) {
+  if (!edit) {
+    complain(edit.problem());
+    return false;
+  }
+  say(edit->did);
+  history_.push(std::move(*edit));
+  keep_choice_valid();
+  return true;
+}
+
+void Session::undo() {
+  if (!history_.can_undo()) return say("Nothing to undo");
+  say("Undone: " + history_.undo_name());
+  history_.undo();
+  keep_choice_valid();
+}
+void Session::redo() {
+  if (!history_.can_redo()) return say("Nothing to redo");
+  say("Done again: " + history_.redo_name());
+  history_.redo();
+  keep_choice_valid();
+}
+
+bool Session::save(const std::string& path) {
+  const Outcome outcome = save_project(*document(), path);
+  if (!outcome) {
+    complain(outcome.problem());
+    return false;
+  }
+  path_ = path;
+  recovered_ = false;
+  history_.mark_saved();
+  saved_time_ = clock_time();
+  say("Saved " + path);
+  return true;
+}
+
+void Session::keep_choice_valid() {
+  const Document& doc = *document();
+  if (!doc.wall(wall_)) wall_ = doc.walls.empty() ? WallId{} : doc.walls.front()->id;
+  const Giornata* g = doc.giornata(chosen_);
+  if (!g || g->wall != wall_) chosen_ = {};
+}
+
+std::shared_ptr<const WallItem> Session::wall_item() const {
+  for (const auto& item : document()->walls)
+    if (item->id == wall_) return item;
+  return nullptr;
+}
+void Session::choose_wall(WallId id) {
+  wall_ = id;
+  keep_choice_valid();
+}
+void Session::choose(GiornataId id) {
+  const Giornata* g = document()->giornata(id);
+  chosen_ = g ? id : GiornataId{};
+  if (g) wall_ = g->wall;
+}
+
+std::shared_ptr<const ContourField> Session::contours() const {
+  const auto item = wall_item();
+  if (!item || !item->picture) return nullptr;
+  if (item->contours) return item->contours;
+  for (const FoundContours& f : contours_)
+    if (f.wall == item->wall && f.image == item->picture->image && same_frame(f.frame, item->picture->frame))
+      return f.field;
+  return nullptr;
+}
+void Session::keep_contours(const WallItem& of, std::shared_ptr<const ContourField> field) {
+  if (!of.picture || !field) return;
+  if (contours_.size() >= 6) contours_.erase(contours_.begin());
+  contours_.push_back({of.wall, of.picture->image, of.picture->frame, std::move(field)});
+}
+
+std::shared_ptr<const WallFigures> Session::figures(WallId wall) {
+  return document()->wall(wall) ? flow_.figures(*document(), wall) : nullptr;
+}
+std::shared_ptr<const std::vector<GiornataPlan>> Session::giornate() { return flow_.giornate(*document()); }
+std::shared_ptr<const Plan> Session::plan() { return flow_.plan(*document()); }
+
+const GiornataMeasure* Session::measure(GiornataId id) {
+  const Giornata* g = document()->giornata(id);
+  const auto all = g ? figures(g->wall) : nullptr;
+  if (!all) return nullptr;
+  const auto& list = all->measure.giornate;
+  const auto found = std::find_if(list.begin(), list.end(), [&](const GiornataMeasure& m) { return m.id == id; });
+  return found == list.end() ? nullptr : &*found;
+}
+
+}  // namespace pontata

@@ -1,0 +1,90 @@
+// The open project as the window holds it: its history, what is chosen, and what was last said to the user.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/document/flow.h"
+#include "engine/document/history.h"
+#include "engine/document/project_file.h"
+
+namespace pontata {
+
+class Session {
+ public:
+  Session();  // a new, empty project
+
+  const DocumentRef& document() const { return history_.current(); }
+  const History& history() const { return history_; }
+  const std::string& path() const { return path_; }  // empty: never saved
+  std::string title() const;                         // file name, or "New project"
+
+  // Takes over a loaded project (or a new one, empty path), or one brought back from its recovery copy.
+  void open(DocumentRef document, std::string path, bool recovered = false);
+  // One undo step, or the reason why not in the status line. True when the document changed.
+  bool apply(Result<Edited> edit);
+  void undo();
+  void redo();
+  // Writes to `path` (which becomes the project's); says when or why not.
+  bool save(const std::string& path);
+  bool saved() const { return history_.saved(); }
+  bool worth_saving() const { return !saved() && (history_.can_undo() || history_.can_redo() || recovered_); }
+
+  WallId wall() const { return wall_; }
+  std::shared_ptr<const WallItem> wall_item() const;  // the chosen wall; null where there is none
+  void choose_wall(WallId id);
+  GiornataId chosen() const { return chosen_; }
+  void choose(GiornataId id);
+
+  // Derived figures of the current document, made again only where it changed. Null without that wall.
+  std::shared_ptr<const WallFigures> figures(WallId wall);
+  std::shared_ptr<const std::vector<GiornataPlan>> giornate();
+  std::shared_ptr<const Plan> plan();
+  const GiornataMeasure* measure(GiornataId id);  // valid until the document changes
+
+  // Contours of the chosen wall's picture, once they were found; null until then and without a picture.
+  std::shared_ptr<const ContourField> contours() const;
+  void keep_contours(const WallItem& of, std::shared_ptr<const ContourField> field);
+
+  void say(std::string text) { status_ = std::move(text), is_error_ = false; }
+  void complain(const Problem& problem) { status_ = problem.message(), is_error_ = true; }
+  const std::string& status() const { return status_; }
+  bool status_is_error() const { return is_error_; }
+  const std::string& saved_time() const { return saved_time_; }  // "14:05"; empty when not saved since it was opened
+
+  // The findings last asked for, and the document they belong to.
+  struct Found {
+    WallId wall;
+    Finding finding;
+  };
+  struct Review {
+    DocumentRef of;
+    std::vector<Found> findings;
+  };
+  std::optional<Review> review;
+  DocumentRef cartoon_of;  // the document whose cartoon was last written
+
+ private:
+  void keep_choice_valid();
+
+  History history_;
+  Flow flow_;
+  std::string path_;
+  WallId wall_;
+  GiornataId chosen_;
+  struct FoundContours {
+    WallRef wall;
+    std::shared_ptr<const Image> image;
+    PictureFrame frame;
+    std::shared_ptr<const ContourField> field;
+  };
+  std::vector<FoundContours> contours_;  // the last few
+  std::string status_;
+  bool is_error_ = false;
+  bool recovered_ = false;
+  std::string saved_time_;
+};
+
+}  // namespace pontata

@@ -1,0 +1,167 @@
+#include "editor/window/view_input.h"
+
+#define GLFW_INCLUDE_NONE
+#include <GLFW/glfw3.h>
+
+#include <cmath>
+
+#include "editor/window/commands.h"
+
+namespace pontata {
+namespace {
+
+constexpr double kClickPx = 4;  // a press that moves less is a click
+
+ToolPointer pointer_at(const Workbench& bench, Vec2 px, int mods) {
+  ToolPointer at;
+  at.px = px;
+  at.mods = mods;
+  at.pane = bench.views->pane_at(px);
+  if (at.pane) at.place = bench.views->meant(*at.pane, px);
+  return at;
+}
+
+// The Look tool chooses only what it points at; a place beside the wall chooses nothing.
+ToolPointer strict_pointer_at(const Workbench& bench, Vec2 px, int mods) {
+  ToolPointer at = pointer_at(bench, px, mods);
+  if (at.pane && !bench.views->look(*at.pane, px)) at.place.reset();
+  return at;
+}
+
+bool control_key(Workbench& bench, int key, bool shift) {
+  switch (key) {
+    case GLFW_KEY_O:
+      return ask_open(bench), true;
+    case GLFW_KEY_N:
+      return new_project(bench), true;
+    case GLFW_KEY_S:
+      return shift ? ask_save_as(bench) : save(bench), true;
+    case GLFW_KEY_Z:
+      return shift ? redo(bench) : undo(bench), true;
+    case GLFW_KEY_Y:
+      return redo(bench), true;
+    case GLFW_KEY_Q:
+      return quit(bench), true;
+    default:
+      return false;
+  }
+}
+
+}  // namespace
+
+bool shortcut(Workbench& bench, int key, int mods, bool typing) {
+  if (mods & kControl) {
+    const bool of_text = key == GLFW_KEY_Z || key == GLFW_KEY_Y;  // a field being typed in undoes its own text
+    return typing && of_text ? false : control_key(bench, key, (mods & kShift) != 0);
+  }
+  if (typing || (mods & kAlt)) return false;
+  if (bench.tool().key_down(bench, key, mods)) return true;
+  for (std::size_t i = 0; i < kTools; ++i)
+    if (key == bench.tools[i]->key()) return take_tool(bench, static_cast<ToolKind>(i)), true;
+  switch (key) {
+    case GLFW_KEY_F:
+      return bench.views->fit(), true;
+    case GLFW_KEY_H:
+      return bench.hug_on = !bench.hug_on, true;
+    case GLFW_KEY_DELETE:
+      return remove_chosen(bench), true;
+    case GLFW_KEY_ESCAPE:
+      if (bench.tool_kind != ToolKind::look)
+        take_tool(bench, ToolKind::look);
+      else
+        bench.session.choose({});
+      return true;
+    default:
+      return false;
+  }
+}
+
+std::optional<Divider> ViewInput::divider_at(const Workbench& bench, const Layout& layout, Vec2 px) const {
+  if (drag_ && drag_->divider) return drag_->divider;
+  for (std::size_t i = 0; i < kDividers; ++i)
+    if (layout.dividers[i].holds(px.x, px.y)) return static_cast<Divider>(i);
+  const auto [x, y, w, h] = bench.views->divider();
+  return Region{x, y, w, h}.holds(px.x, px.y) ? std::optional(Divider::views) : std::nullopt;
+}
+
+void ViewInput::handle(Workbench& bench, const Layout& layout, const InputEvent& e, bool panel_has_mouse,
+                       bool panel_has_keys) {
+  bench.pointer = e.at;
+  const bool shift_changed = (bench.mods & kShift) != (e.mods & kShift);
+  bench.mods = e.mods;
+  const bool over_panel = panel_has_mouse && !drag_;
+  switch (e.kind) {
+    case InputEvent::Kind::move:
+      return move(bench, layout, e, over_panel);
+    case InputEvent::Kind::button:
+      if (!e.down) return release(bench, e);
+      if (!over_panel) press(bench, layout, e);
+      return;
+    case InputEvent::Kind::wheel:
+      if (const Pane* pane = over_panel ? nullptr : bench.views->pane_at(e.at)) {
+        bench.views->zoom(*pane, e.at, std::pow(1.18, e.wheel));
+        move(bench, layout, e, false);
+      }
+      return;
+    case InputEvent::Kind::key:
+      if (e.down) shortcut(bench, e.code, e.mods, panel_has_keys);
+      if (shift_changed || e.down) move(bench, layout, e, over_panel);
+      return;
+    case InputEvent::Kind::text:
+      return;
+  }
+}
+
+void ViewInput::press(Workbench& bench, const Layout& layout, const InputEvent& e) {
+  if (drag_) return;
+  Drag d;
+  d.button = e.code;
+  d.start = d.last = e.at;
+  d.divider = divider_at(bench, layout, e.at);
+  const Pane* pane = bench.views->pane_at(e.at);
+  if (!d.divider && !pane) return;
+  if (pane) {
+    d.view = pane->frame.kind;
+    d.pivot = bench.views->pivot(*pane, e.at);
+    if (e.code == 0 && !d.divider && !bench.tool().drags_view()) {
+      bench.tool().press(bench, pointer_at(bench, e.at, e.mods));
+      return;
+    }
+  }
+  drag_ = d;
+}
+
+void ViewInput::release(Workbench& bench, const InputEvent& e) {
+  if (!drag_ || drag_->button != e.code) return;
+  const Drag d = *drag_;
+  drag_.reset();
+  if (!d.moved && !d.divider && d.button == 0) bench.tool().press(bench, strict_pointer_at(bench, e.at, e.mods));
+}
+
+void ViewInput::move(Workbench& bench, const Layout& layout, const InputEvent& e, bool over_panel) {
+  if (drag_) drag(bench, layout, e.at);
+  const Pane* pane = over_panel ? nullptr : bench.views->pane_at(e.at);
+  bench.hover = pane ? bench.views->look(*pane, e.at) : std::nullopt;
+  if (!drag_) bench.tool().move(bench, over_panel ? ToolPointer{} : pointer_at(bench, e.at, e.mods));
+}
+
+void ViewInput::drag(Workbench& bench, const Layout& layout, Vec2 px) {
+  Drag& d = *drag_;
+  if (!d.moved && glm::length(px - d.start) < kClickPx * bench.scale) return;
+  d.moved = true;
+  const Vec2 by = px - d.last;
+  d.last = px;
+  if (d.divider == Divider::views) {
+    const Vec2 size{layout.views.width, layout.views.height};
+    const double share = bench.views->side_by_side() ? by.x / size.x : by.y / size.y;
+    bench.settings.split = std::clamp(bench.settings.split + share, 0.1, 0.9);
+  } else if (d.divider) {
+    drag_divider(bench.settings, *d.divider, by.x, by.y, bench.scale);
+  } else if (d.view == ViewKind::flat || d.button != 0 || (bench.mods & kShift)) {
+    bench.views->pan(d.view, by, d.pivot);
+  } else {
+    bench.views->orbit(by, d.pivot);
+  }
+}
+
+}  // namespace pontata

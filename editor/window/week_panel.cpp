@@ -1,0 +1,79 @@
+// Bottom: the days of one week with their giornate; the current week when the plan has reached it, else its first.
+#include <imgui.h>
+
+#include <algorithm>
+#include <ctime>
+
+#include "editor/window/fields.h"
+#include "editor/window/panels.h"
+#include "editor/window/theme.h"
+
+namespace pontata {
+namespace {
+
+constexpr std::array<const char*, 7> kDays{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+
+Date today() {
+  const std::time_t now = std::time(nullptr);
+  std::tm local{};
+  localtime_r(&now, &local);
+  return {local.tm_year + 1900, local.tm_mon + 1, local.tm_mday};
+}
+
+Date monday_of(Date d) { return add_days(d, 1 - weekday(d)); }
+
+// The week that page 0 shows.
+Date home_week(const Plan& plan) {
+  std::vector<Date> dates;
+  for (const PlannedDay& d : plan.days)
+    if (d.dated) dates.push_back(d.date);
+  if (dates.empty()) return monday_of(today());
+  const auto [first, last] = std::minmax_element(dates.begin(), dates.end());
+  const Date now = today();
+  return monday_of(now < *first || *last < now ? *first : now);
+}
+
+void day_box(Workbench& bench, const Plan& plan, Date date, float width) {
+  ImGui::PushID(weekday(date));
+  ImGui::BeginChild("day", ImVec2(width, 0), true);
+  ImGui::Text("%s %d.%d.", kDays[static_cast<std::size_t>(weekday(date) - 1)], date.day, date.month);
+  for (const PlannedDay& d : plan.days) {
+    if (!d.dated || d.date != date) continue;
+    const Giornata* g = bench.session.document()->giornata(d.id);
+    const GiornataMeasure* m = bench.session.measure(d.id);
+    if (!g || !m) continue;
+    const bool over = d.fits && !*d.fits;
+    const std::string text = "No " + std::to_string(g->number) + "  " + shown(m->area_m2, 2, "m²") +
+                             (d.hours ? "  " + shown(d.hours, 1, "h") : "") + (over ? " !" : "") + "##" +
+                             std::to_string(d.id.value);
+    if (ImGui::Selectable(text.c_str(), d.id == bench.session.chosen())) bench.session.choose(d.id);
+    if (!g->name.empty()) quiet_text(g->name.c_str());
+  }
+  ImGui::EndChild();
+  ImGui::PopID();
+}
+
+}  // namespace
+
+void draw_week(Workbench& bench) {
+  const auto plan = bench.session.plan();
+  if (!plan) return;
+  const Date monday = add_days(home_week(*plan), 7 * bench.week);
+  ImGui::BeginGroup();
+  const float side = 92 * static_cast<float>(bench.scale);
+  ImGui::TextUnformatted("Week from");
+  ImGui::TextUnformatted(format_date(monday).c_str());
+  if (ImGui::Button("‹##week")) --bench.week;
+  ImGui::SameLine();
+  if (ImGui::Button("›##week")) ++bench.week;
+  ImGui::EndGroup();
+  ImGui::SameLine(side);
+  const float gap = ImGui::GetStyle().ItemSpacing.x;
+  const float width = (ImGui::GetContentRegionAvail().x - 6 * gap) / 7;
+  for (int i = 0; i < 7; ++i) {
+    if (i > 0) ImGui::SameLine();
+    day_box(bench, *plan, add_days(monday, i), std::max(width, 30.0f));
+  }
+}
+
+}  // namespace pontata
