@@ -1,0 +1,194 @@
+#include "tests/window/desk.h"
+
+#include <fcntl.h>
+#include <signal.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <array>
+#include <catch2/catch.hpp>
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <thread>
+
+namespace fs = std::filesystem;
+
+namespace pontata {
+namespace {
+
+void nap(int ms) { std::this_thread::sleep_for(std::chrono::milliseconds(ms)); }
+
+// Xvfb chooses a free display itself and writes its number to the pipe.
+std::string read_line(int fd) {
+  std::string line;
+  char c = 0;
+  while (::read(fd, &c, 1) == 1 && c != '\n') line += c;
+  return line;
+}
+
+void stop(pid_t& pid, int signal) {
+  if (pid <= 0) return;
+  ::kill(pid, signal);
+  ::waitpid(pid, nullptr, 0);
+  pid = -1;
+}
+
+}  // namespace
+
+Desk::Desk() {
+  std::string pattern = (fs::temp_directory_path() / "pontata-desk-XXXXXX").string();
+  REQUIRE(::mkdtemp(pattern.data()));
+  folder_ = pattern;
+  std::array<int, 2> pipe{};
+  REQUIRE(::pipe(pipe.data()) == 0);
+  server_ = ::fork();
+  REQUIRE(server_ >= 0);
+  if (server_ == 0) {
+    ::close(pipe[0]);
+    const int quiet = ::open("/dev/null", O_WRONLY);
+    ::dup2(quiet, 1);
+    ::dup2(quiet, 2);
+    const std::string fd = std::to_string(pipe[1]);
+    ::execlp("Xvfb", "Xvfb", "-displayfd", fd.c_str(), "-screen", "0", "1440x900x24", "-nolisten", "tcp", nullptr);
+    ::_exit(127);
+  }
+  ::close(pipe[1]);
+  display_ = ":" + read_line(pipe[0]);
+  ::close(pipe[0]);
+  REQUIRE(display_.size() > 1);
+}
+
+Desk::~Desk() {
+  stop(window_, SIGKILL);
+  stop(server_, SIGTERM);
+  std::error_code ignored;
+  fs::remove_all(folder_, ignored);
+}
+
+std::string Desk::shell(const std::string& command) const {
+  const std::string whole = "DISPLAY=" + display_ + " " + command;
+  std::FILE* out = ::popen(whole.c_str(), "r");
+  REQUIRE(out);
+  std::string text;
+  std::array<char, 4096> buffer{};
+  while (const auto n = std::fread(buffer.data(), 1, buffer.size(), out)) text.append(buffer.data(), n);
+  const int status = ::pclose(out);
+  INFO(command);
+  REQUIRE(WEXITSTATUS(status) == 0);
+  return text;
+}
+
+std::string Desk::verb(const std::string& arguments) const {
+  return shell(std::string(PONTATA_BINARY) + " " + arguments);
+}
+
+void Desk::open(const std::string& project) {
+  REQUIRE(window_ == -1);
+  trace_ = file("trace-" + std::to_string(++runs_));
+  window_ = ::fork();
+  REQUIRE(window_ >= 0);
+  if (window_ == 0) {
+    ::setenv("DISPLAY", display_.c_str(), 1);
+    ::setenv("PONTATA_TRACE", trace_.c_str(), 1);
+    ::setenv("XDG_STATE_HOME", file("state").c_str(), 1);
+    ::setenv("XDG_CONFIG_HOME", file("config").c_str(), 1);
+    ::setenv("LIBGL_ALWAYS_SOFTWARE", "1", 1);
+    ::execl(PONTATA_BINARY, "pontata", "edit", project.c_str(), nullptr);
+    ::_exit(127);
+  }
+  wait("the project is open", [](const Json& s) { return s["work"] == "" && s["status"] != ""; });
+}
+
+int Desk::wait_exit() {
+  int status = -1;
+  for (int tenths = 0; tenths < 600; ++tenths) {
+    if (::waitpid(window_, &status, WNOHANG) == window_) {
+      window_ = -1;
+      return WIFEXITED(status) ? WEXITSTATUS(status) : -2;
+    }
+    nap(100);
+  }
+  FAIL("the window did not close");
+  return -1;
+}
+
+void Desk::kill_hard() { stop(window_, SIGKILL); }
+
+Json Desk::state() const {
+  std::ifstream in(trace_);
+  std::string line, last;
+  while (std::getline(in, line))
+    if (!in.eof()) last = line;  // a line without its end is still being written
+  return last.empty() ? Json() : Json::parse(last);
+}
+
+Json Desk::wait(const std::string& what, const std::function<bool(const Json&)>& holds) const {
+  Json s;
+  for (int twentieths = 0; twentieths < 1200; ++twentieths) {
+    s = state();
+    if (s.is_object() && holds(s)) return s;
+    nap(50);
+  }
+  FAIL("waited in vain for: " << what << "\nlast state: " << s.dump());
+  return s;
+}
+
+void Desk::mouse_to(double x, double y) const {
+  shell("xdotool mousemove " + std::to_string(std::lround(x)) + " " + std::to_string(std::lround(y)));
+}
+void Desk::click() const { shell("xdotool click 1"); }
+void Desk::wheel(int notches) const {
+  shell("xdotool click --repeat " + std::to_string(std::abs(notches)) + " --delay 20 " + (notches > 0 ? "4" : "5"));
+}
+void Desk::keys(const std::string& names) const { shell("xdotool key --delay 30 " + names); }
+void Desk::type(const std::string& text) const { shell("xdotool type --delay 30 '" + text + "'"); }
+
+void Desk::press_control(const std::string& name) const {
+  const Json s = wait("the control " + name, [&](const Json& j) { return j["controls"].contains(name); });
+  const Json r = s["controls"][name];
+  mouse_to(r[0].get<double>() + r[2].get<double>() / 2, r[1].get<double>() + r[3].get<double>() / 2);
+  click();
+}
+
+void Desk::point_at(double u, double v) const {
+  const Json s = state();
+  const Json view = s["views"]["flat"], map = s["flat_map"];
+  const double scale = map["px_per_m"];
+  const double x = view[0].get<double>() + view[2].get<double>() / 2 + (u - map["u"].get<double>()) * scale;
+  const double y = view[1].get<double>() + view[3].get<double>() / 2 - (v - map["v"].get<double>()) * scale;
+  mouse_to(x, y);
+  wait("the pointer at " + std::to_string(u) + " " + std::to_string(v), [&](const Json& j) {
+    return j["hover"].is_object() &&
+           std::hypot(j["hover"]["u"].get<double>() - u, j["hover"]["v"].get<double>() - v) < 1.5 / scale;
+  });
+}
+
+void Desk::near(double u, double v, double across) const {
+  point_at(u, v);
+  const double shown = state()["views"]["flat"][3].get<double>() / state()["flat_map"]["px_per_m"].get<double>();
+  const int notches = static_cast<int>(std::lround(std::log(shown / across) / std::log(1.18)));
+  const double before = state()["flat_map"]["px_per_m"];
+  if (notches != 0) wheel(notches);
+  wait("the flat view nearer", [&](const Json& j) {
+    return std::abs(std::log(j["flat_map"]["px_per_m"].get<double>() / before) / std::log(1.18) - notches) < 0.5;
+  });
+  // The right button shifts the view: the place goes to the middle.
+  const Json view = state()["views"]["flat"];
+  shell("xdotool mousedown 3");
+  mouse_to(view[0].get<double>() + view[2].get<double>() / 2, view[1].get<double>() + view[3].get<double>() / 2);
+  shell("xdotool mouseup 3");
+  wait("the place in the middle", [&](const Json& j) {
+    return std::hypot(j["flat_map"]["u"].get<double>() - u, j["flat_map"]["v"].get<double>() - v) < 0.02;
+  });
+}
+
+void Desk::screenshot(const std::string& name) const {
+  fs::create_directories(PONTATA_SHOTS);
+  shell("import -window root " + std::string(PONTATA_SHOTS) + "/" + name + ".png");
+}
+
+}  // namespace pontata

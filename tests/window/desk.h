@@ -1,0 +1,58 @@
+// The real window under a display of its own, driven by mouse and keys and watched through its trace.
+#pragma once
+
+#include <sys/types.h>
+
+#include <functional>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+namespace pontata {
+
+using Json = nlohmann::json;
+
+// A virtual display and folders of its own for state and settings; all gone at the end.
+class Desk {
+ public:
+  Desk();
+  ~Desk();
+  Desk(const Desk&) = delete;
+  Desk& operator=(const Desk&) = delete;
+
+  std::string folder() const { return folder_; }
+  std::string file(const std::string& name) const { return folder_ + "/" + name; }
+
+  // A verb of the program; its stdout. Fails the test unless it exits 0.
+  std::string verb(const std::string& arguments) const;
+
+  void open(const std::string& project);  // starts the window and waits until it has drawn and is at rest
+  int wait_exit();                        // status of the window once it has closed
+  void kill_hard();                       // as a power cut
+
+  Json state() const;  // the last line of the trace
+  // Waits until the state satisfies this; fails the test after a minute, saying what was awaited.
+  Json wait(const std::string& what, const std::function<bool(const Json&)>& holds) const;
+
+  void mouse_to(double x, double y) const;
+  void click() const;
+  void wheel(int notches) const;              // away from the user positive
+  void keys(const std::string& names) const;  // as xdotool names them, such as "ctrl+z Return"
+  void type(const std::string& text) const;
+  void press_control(const std::string& name) const;  // a button of the trace's list
+  // Pointer to a chart place in the flat view; waits until the window says it is there.
+  void point_at(double u, double v) const;
+  // Moves the flat view so that about `across` m round the place are in view.
+  void near(double u, double v, double across) const;
+
+  void screenshot(const std::string& name) const;
+
+ private:
+  std::string shell(const std::string& command) const;
+
+  std::string folder_, trace_, display_;
+  pid_t server_ = -1, window_ = -1;
+  int runs_ = 0;
+};
+
+}  // namespace pontata

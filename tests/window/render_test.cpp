@@ -1,0 +1,137 @@
+// Pictures without a display, and what the window says where there is none.
+#include <sys/wait.h>
+
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "editor/view/camera.h"
+#include "editor/view/render_image.h"
+#include "editor/view/state_colours.h"
+#include "engine/document/edits.h"
+
+using namespace pontata;
+namespace fs = std::filesystem;
+
+namespace {
+
+fs::path scratch() {
+  const fs::path folder = fs::temp_directory_path() / ("pontata-render-" + std::to_string(::getpid()));
+  fs::create_directories(folder);
+  return folder;
+}
+
+DocumentRef flat_wall_with_giornata() {
+  ShapeSpec spec;
+  spec.width = 4;
+  spec.height = 3;
+  auto wall = add_shape_wall({}, "nave", spec, {});
+  REQUIRE(wall);
+  auto drawn =
+      draw_outline(*wall->document, wall->document->walls[0]->id, {{1, 1}, {3, 1}, {3, 2.4}, {1, 2.4}}, false, "");
+  REQUIRE(drawn);
+  return drawn->document;
+}
+
+Image rendered(const Document& doc, const std::string& view) {
+  Flow flow;
+  RenderOptions options;
+  options.view = view;
+  options.width = 400;
+  options.height = 300;
+  const std::string path = (scratch() / (view + ".png")).string();
+  const Outcome done = render_image(doc, flow, options, path);
+  INFO((done ? std::string() : done.problem().message()));
+  REQUIRE(done);
+  auto image = read_image(path);
+  REQUIRE(image);
+  return *image;
+}
+
+std::array<int, 3> pixel(const Image& image, Vec2 at) {
+  const auto i =
+      (static_cast<std::size_t>(at.y) * static_cast<std::size_t>(image.width) + static_cast<std::size_t>(at.x)) * 3;
+  return {image.rgb[i], image.rgb[i + 1], image.rgb[i + 2]};
+}
+
+}  // namespace
+
+TEST_CASE("a picture is drawn without any display, in both views, and is not blank") {
+  ::unsetenv("DISPLAY");
+  ::unsetenv("WAYLAND_DISPLAY");
+  const DocumentRef doc = flat_wall_with_giornata();
+  for (const char* view : {"flat", "3d"}) {
+    const Image image = rendered(*doc, view);
+    CHECK(image.width == 400);
+    CHECK(image.height == 300);
+    std::map<std::array<int, 3>, int> colours;
+    for (int y = 0; y < 300; ++y)
+      for (int x = 0; x < 400; ++x) ++colours[pixel(image, {x, y})];
+    CHECK(colours.size() > 20);
+  }
+}
+
+TEST_CASE("a planned giornata has its state's colour over the plaster, inside its outline only") {
+  const Image image = rendered(*flat_wall_with_giornata(), "flat");
+  const FlatCamera camera = flat_fit({4, 3}, {400, 300});
+  const auto inside = pixel(image, camera.to_px({1.3, 1.3}, {400, 300}));
+  const auto outside = pixel(image, camera.to_px({0.5, 0.5}, {400, 300}));
+  const Rgb planned = rgb(0xEBDDB0);  // DESIGN.md section 3
+  const std::array<int, 3> tint{planned.r, planned.g, planned.b};
+  for (std::size_t c = 0; c < 3; ++c) CHECK(std::abs(inside[c] - (outside[c] + 0.45 * (tint[c] - outside[c]))) < 3);
+  CHECK(inside != outside);
+}
+
+TEST_CASE("a picture lies where it was put: its corners at its corners, upright") {
+  const fs::path file = scratch() / "quarters.png";
+  Image quarters{200, 150, std::vector<std::uint8_t>(200 * 150 * 3, 255)};
+  for (int y = 0; y < 75; ++y)  // the upper left quarter of the picture is red
+    for (int x = 0; x < 100; ++x)
+      quarters.rgb[static_cast<std::size_t>((y * 200 + x) * 3 + 1)] =
+          quarters.rgb[static_cast<std::size_t>((y * 200 + x) * 3 + 2)] = 0;
+  REQUIRE(write_png(quarters, file.string()));
+  const DocumentRef doc = flat_wall_with_giornata();
+  auto draped = drape_picture(*doc, doc->walls[0]->id, file.string(), {0, 0}, 4, 0, "");
+  REQUIRE(draped);
+  const Image image = rendered(*draped->document, "flat");
+  const FlatCamera camera = flat_fit({4, 3}, {400, 300});
+  CHECK(pixel(image, camera.to_px({0.5, 2.5}, {400, 300})) == std::array<int, 3>{255, 0, 0});
+  CHECK(pixel(image, camera.to_px({3.5, 2.5}, {400, 300})) == std::array<int, 3>{255, 255, 255});
+  CHECK(pixel(image, camera.to_px({0.5, 0.5}, {400, 300})) == std::array<int, 3>{255, 255, 255});
+}
+
+TEST_CASE("drawing refuses what it cannot draw, and leaves no file") {
+  const DocumentRef doc = flat_wall_with_giornata();
+  const std::string path = (scratch() / "none.png").string();
+  Flow flow;
+  RenderOptions options;
+  options.wall = "choir";
+  CHECK_FALSE(render_image(*doc, flow, options, path));
+  options = {};
+  options.view = "side";
+  CHECK_FALSE(render_image(*doc, flow, options, path));
+  options = {};
+  options.width = 4;
+  CHECK_FALSE(render_image(*doc, flow, options, path));
+  CHECK_FALSE(render_image(Document{}, flow, {}, path));
+  CHECK_FALSE(fs::exists(path));
+  CHECK_FALSE(render_image(*doc, flow, {}, "/nowhere/at/all.png"));
+}
+
+TEST_CASE("without a display the window says so in one line and the verbs are named") {
+  const fs::path said = scratch() / "said.txt";
+  const std::string command =
+      "env -u DISPLAY -u WAYLAND_DISPLAY " PONTATA_BINARY " edit > /dev/null 2> " + said.string();
+  const int status = std::system(command.c_str());
+  CHECK(WEXITSTATUS(status) == 1);
+  std::ifstream in(said);
+  std::stringstream text;
+  text << in.rdbuf();
+  const std::string line = text.str();
+  CHECK(std::count(line.begin(), line.end(), '\n') == 1);
+  CHECK(line.find("display") != std::string::npos);
+  CHECK(line.find("verb") != std::string::npos);
+}

@@ -1,0 +1,115 @@
+// The whole job from an empty window: wall, picture, a typed outline, tables, findings; and what idling costs.
+#include <catch2/catch.hpp>
+#include <filesystem>
+
+#include "engine/picture/image.h"
+#include "tests/window/desk.h"
+
+using namespace pontata;
+
+namespace {
+
+void stage(const Desk& desk, const std::string& name) {
+  if (desk.state()["stage"] == name) return;
+  desk.press_control("stage." + name);
+  desk.wait("the page " + name, [&](const Json& s) { return s["stage"] == name; });
+}
+
+void fill(const Desk& desk, const std::string& control, const std::string& text) {
+  desk.press_control(control);
+  desk.keys("ctrl+a");
+  desk.type(text);
+}
+
+}  // namespace
+
+TEST_CASE("from an empty window to findings, all by hand") {
+  Desk desk;
+  Image image{300, 200, std::vector<std::uint8_t>(300 * 200 * 3, 200)};
+  for (std::size_t i = 0; i < image.rgb.size() / 2; ++i) image.rgb[i] = 80;
+  REQUIRE(write_png(image, desk.file("design.png")));
+  const std::string project = desk.file("chapel.pontata");
+  desk.open(project);
+
+  stage(desk, "Wall");
+  fill(desk, "wall.span", "4m");
+  fill(desk, "wall.length", "300cm");
+  fill(desk, "wall.rise", "2,0");
+  desk.screenshot("wall-page");
+  desk.press_control("wall.add");
+  desk.wait("the wall", [](const Json& s) { return s["walls"] == 1 && s["work"] == ""; });
+
+  stage(desk, "Design");
+  desk.press_control("design.choose");
+  desk.wait("the files", [](const Json& s) { return s["dialog"] == "files" && s["controls"].contains("files.name"); });
+  desk.keys("ctrl+a");
+  desk.type(desk.file("design.png"));
+  desk.screenshot("file-browser");
+  desk.keys("Return");
+  desk.press_control("design.place");
+  desk.wait("the picture", [](const Json& s) { return s["undo"] != "" && s["contours"] == true; });
+
+  stage(desk, "Giornate");
+  desk.keys("o");
+  desk.press_control("outline.hug");
+  desk.wait("Hug off", [](const Json& s) { return s["hug"] == false; });
+  desk.press_control("outline.places");
+  for (const char* line : {"0.5 0.5", "1,5 0.5", "1.5 1.5", "0.5 1500mm"}) {
+    desk.type(line);
+    desk.keys("Return");
+  }
+  desk.press_control("outline.add");
+  desk.wait("the places", [](const Json& s) { return s["points"] == 4; });
+  desk.press_control("outline.close");
+  const Json drawn = desk.wait("the giornata", [](const Json& s) { return s["giornate"] == 1; });
+  // A square of 1 m in the isometric chart of a barrel; the arc is a chain of chords within 0.1 mm.
+  CHECK(drawn["chosen"]["area_m2"].get<double>() == Approx(1).epsilon(1e-4));
+
+  for (const char* page : {"Plaster", "Calendar", "Seams", "Cartoon"}) {
+    stage(desk, page);
+    desk.screenshot(std::string("page-") + page);
+  }
+  stage(desk, "Calendar");
+  fill(desk, "setting.rate", "0,25");
+  desk.keys("Return");
+  desk.wait("the rate", [](const Json& s) { return s["undo"].get<std::string>().find("rate") != std::string::npos; });
+
+  stage(desk, "Seams");
+  desk.press_control("seams.review");
+  desk.wait("the findings",
+            [](const Json& s) { return s["status"].get<std::string>().find("finding") != std::string::npos; });
+  desk.screenshot("findings");
+
+  desk.keys("ctrl+s");
+  desk.wait("saved", [](const Json& s) { return s["saved"] == true && s["error"] == false; });
+  CHECK(std::filesystem::exists(project));
+  desk.keys("ctrl+q");
+  CHECK(desk.wait_exit() == 0);
+  desk.verb("check " + project + " 2>&1");
+}
+
+TEST_CASE("an idle window draws nothing") {
+  Desk desk;
+  const std::string project = desk.file("flat.pontata");
+  desk.verb("wall " + project + " nave --shape flat --width 4m --height 3m 2>&1");
+  desk.open(project);
+  desk.keys("l");
+  ::usleep(1500000);  // time in which a window that redraws by itself would draw tens of frames
+  const long before = desk.state()["frames"];
+  ::usleep(3000000);
+  desk.keys("t");
+  const Json after = desk.wait("the Tape", [](const Json& s) { return s["tool"] == "Tape"; });
+  CHECK(after["frames"].get<long>() - before < 12);
+}
+
+TEST_CASE(
+    "a project that cannot be opened is refused in the status line, and a folder that cannot be written keeps the "
+    "work") {
+  Desk desk;
+  const std::string broken = desk.file("broken.pontata");
+  REQUIRE(std::system(("printf '{\"half' > " + broken).c_str()) == 0);
+  desk.open(broken);
+  const Json refused = desk.wait("the refusal", [](const Json& s) { return s["error"] == true; });
+  CHECK(refused["status"].get<std::string>().find("broken.pontata") != std::string::npos);
+  CHECK(refused["walls"] == 0);
+}
