@@ -90,6 +90,8 @@ std::vector<Line> arcs_of(const Line& line, const LaidLine& laid, const EdgeMete
       length = 0;
     }
     if (arc.empty()) continue;
+    // Where snapping made the line touch itself, the loop is left out.
+    arc.erase(std::find(arc.begin(), arc.end(), line[i + 1]), arc.end());
     arc.push_back(line[i + 1]);
     length += meter(line[i], line[i + 1]).length_m;
     if (on_rim(line[i + 1])) arcs.push_back({length, std::exchange(arc, {})});
