@@ -233,7 +233,9 @@ Network edit(Storm& storm, const Network& n, std::uint32_t& next, const EdgeMete
   const auto any = [&] {
     return ids[static_cast<std::size_t>(whole(storm.rng, 0, static_cast<std::int64_t>(ids.size()) - 1))];
   };
-  const auto kind = ids.size() < 4 ? 0 : whole(storm.rng, 0, ids.size() > 40 ? 15 : 9);
+  // With few giornate mostly new ones; a wall that one of them fills is opened again.
+  const auto kind = ids.size() < 4 ? (!ids.empty() && whole(storm.rng, 0, 3) == 0 ? 9 : 0)
+                                   : whole(storm.rng, 0, ids.size() > 40 ? 15 : 9);
   const auto take = [&](auto result, int& count) -> Network {
     if (result.ok()) {
       ++count;
