@@ -94,7 +94,9 @@ std::vector<Line> arcs_of(const Line& line, const LaidLine& laid, const EdgeMete
     arc.erase(std::find(arc.begin(), arc.end(), line[i + 1]), arc.end());
     arc.push_back(line[i + 1]);
     length += meter(line[i], line[i + 1]).length_m;
-    if (on_rim(line[i + 1])) arcs.push_back({length, std::exchange(arc, {})});
+    if (!on_rim(line[i + 1])) continue;
+    if (arc.size() > 1) arcs.push_back({length, arc});
+    arc.clear();
   }
   std::stable_sort(arcs.begin(), arcs.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<Line> found;
