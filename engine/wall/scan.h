@@ -41,7 +41,8 @@ Result<double> scan_unit(std::string_view name);
 
 // Reads .glb or .gltf: all meshes with node transforms, indexed or not, triangles, strips and fans. Refuses by name:
 // required extensions (Draco, mesh quantisation...), no triangles, NaN or infinite coordinates, truncated files,
-// accessors that point outside their buffers, extents below 1 cm or above 500 m (the unit is probably wrong).
+// accessors that point outside their buffers, closed surfaces, extents below 1 cm or above 500 m (the unit is probably
+// wrong).
 Result<ScanSurface> read_scan(const std::string& path, const ScanOptions& options, Progress* progress = nullptr);
 
 // The same clean-up on triangles from elsewhere (used by tests and the re-open of a project). `name` is used in
