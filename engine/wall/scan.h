@@ -45,8 +45,8 @@ Result<double> scan_unit(std::string_view name);
 // wrong).
 Result<ScanSurface> read_scan(const std::string& path, const ScanOptions& options, Progress* progress = nullptr);
 
-// The same clean-up on triangles from elsewhere (used by tests and the re-open of a project). `name` is used in
-// messages.
+// The same clean-up on triangles from elsewhere (used by tests and the re-open of a project), in the units and axes of a
+// file: the options' unit, axes and placement are applied. `name` is used in messages.
 Result<ScanSurface> clean_scan(std::vector<Vec3> points, std::vector<Triangle> triangles, const std::string& name,
                                const ScanOptions& options, Progress* progress = nullptr);
 
