@@ -48,7 +48,7 @@ void CalendarStage::draw(Workbench& bench) {
 void CalendarStage::table(Workbench& bench, const Plan& plan) {
   constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY |
                           ImGuiTableFlags_SizingStretchSame;
-  if (!ImGui::BeginTable("calendar", 5, kFlags, ImVec2(0, ImGui::GetContentRegionAvail().y * 0.5f))) return;
+  if (!ImGui::BeginTable("calendar", 5, kFlags, ImVec2(0, table_height(plan.days.size(), 0.5f)))) return;
   ImGui::TableSetupScrollFreeze(0, 1);
   for (const auto& [column, share] :
        {std::pair{"Day", 1.4f}, {"No", 0.5f}, {"Pontata", 0.9f}, {"hours", 1.4f}, {"of", 0.6f}})

@@ -49,7 +49,7 @@ void PlasterStage::draw(Workbench& bench) {
 void PlasterStage::table(Workbench& bench, const std::vector<GiornataPlan>& rows) {
   constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY |
                           ImGuiTableFlags_SizingStretchSame;
-  if (!ImGui::BeginTable("plaster", 5, kFlags, ImVec2(0, ImGui::GetContentRegionAvail().y * 0.5f))) return;
+  if (!ImGui::BeginTable("plaster", 5, kFlags, ImVec2(0, table_height(rows.size() + 1, 0.5f)))) return;
   ImGui::TableSetupScrollFreeze(0, 1);
   for (const auto& [column, share] :
        {std::pair{"No", 0.5f}, {"mortar L", 1.0f}, {"putty L", 1.0f}, {"sand L", 1.0f}, {"putty kg", 1.0f}})

@@ -25,19 +25,21 @@ Vec3 mean_facing(const SurfaceMesh& mesh) {
   return length > 1e-9 ? sum / length : Vec3{0, -1, 0};
 }
 
-// The horizontal direction in which the wall is longest.
-Vec3 longest_way(const SurfaceMesh& mesh) {
+// The horizontal direction along which the surface turns least: down the length of a barrel. Smallest axis of the
+// spread of the triangles' facing directions.
+Vec3 straightest_way(const SurfaceMesh& mesh) {
   double xx = 0, xy = 0, yy = 0;
-  Vec3 mean{0, 0, 0};
-  for (const Vec3& p : mesh.points) mean += p / static_cast<double>(mesh.points.size());
-  for (const Vec3& p : mesh.points) {
-    const Vec3 d = p - mean;
-    xx += d.x * d.x;
-    xy += d.x * d.y;
-    yy += d.y * d.y;
+  for (const Triangle& t : mesh.triangles) {
+    const Vec3 n = glm::cross(mesh.points[t[1]] - mesh.points[t[0]], mesh.points[t[2]] - mesh.points[t[0]]);
+    const double area = glm::length(n);
+    if (area < 1e-15) continue;
+    xx += n.x * n.x / area;
+    xy += n.x * n.y / area;
+    yy += n.y * n.y / area;
   }
-  const double angle = 0.5 * std::atan2(2 * xy, xx - yy);
-  return {std::cos(angle), std::sin(angle), 0};
+  const double angle = 0.5 * std::atan2(2 * xy, xx - yy) + 1.5707963267948966;
+  const Vec3 way{std::cos(angle), std::sin(angle), 0};
+  return way.x + way.y < 0 ? -way : way;
 }
 
 }  // namespace
@@ -131,8 +133,8 @@ OrbitCamera first_view(const ChartedWall& wall, ViewSize size) {
   const SurfaceMesh& mesh = wall.mesh();
   const Ball ball = enclosing_ball(mesh);
   Vec3 toward_wall = -mean_facing(mesh);
-  if (toward_wall.z > 0.5) {  // a vault or dome: from below, leaning along its length
-    const Vec3 lean = longest_way(mesh);
+  if (toward_wall.z > 0.5) {  // a vault or dome: from below, leaning down its length
+    const Vec3 lean = straightest_way(mesh);
     toward_wall = glm::normalize(Vec3{0, 0, 0.66} + lean * 0.75 + 0.2 * Vec3{toward_wall.x, toward_wall.y, 0});
   } else {
     toward_wall = glm::normalize(toward_wall + Vec3{0.18 * -toward_wall.y, 0.18 * toward_wall.x, 0.06});

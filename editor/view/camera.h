@@ -61,7 +61,7 @@ struct Ball {
 };
 Ball enclosing_ball(const SurfaceMesh& mesh);
 
-// From the painter's side, the whole wall in view; a vault is seen from below along its longer side.
+// From the painter's side, the whole wall in view; a vault is seen from below and down its length.
 OrbitCamera first_view(const ChartedWall& wall, ViewSize size);
 // Stands before a chart place, square to the surface, `distance` m away.
 OrbitCamera view_of(const ChartedWall& wall, ChartPoint place, double distance, const OrbitCamera& from);

@@ -146,7 +146,8 @@ void review_now(Workbench& bench) {
       for (const Finding& finding : *findings) review.findings.push_back({wall->id, finding});
     }
     return [&bench, review = std::move(review)] {
-      bench.session.say(std::to_string(review.findings.size()) + " findings on the seams");
+      bench.session.say(std::to_string(review.findings.size()) +
+                        (review.findings.size() == 1 ? " finding" : " findings") + " on the seams");
       bench.session.review = review;
     };
   });

@@ -2,6 +2,7 @@
 
 #include <imgui.h>
 
+#include <algorithm>
 #include <array>
 #include <cstring>
 #include <vector>
@@ -37,6 +38,11 @@ void field_name(const char* name, float share) {
 }
 
 bool left_field() { return ImGui::IsItemDeactivatedAfterEdit(); }
+
+float table_height(std::size_t rows, float share) {
+  const float row = ImGui::GetTextLineHeight() + 2 * ImGui::GetStyle().CellPadding.y;
+  return std::min((static_cast<float>(rows) + 1.6f) * row, ImGui::GetContentRegionAvail().y * share);
+}
 
 std::string shown(double value, int decimals, const char* unit) {
   return format_fixed(value, decimals) + (*unit ? std::string(" ") + unit : "");

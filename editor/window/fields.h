@@ -1,6 +1,7 @@
 // Fields for text, numbers and lengths; a comma is as good as a point.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 
@@ -17,6 +18,9 @@ void field_name(const char* name, float share = 0.42f);
 
 // True once when the user left the last item after changing it, or pressed Enter in it.
 bool left_field();
+
+// Height for a table of so many rows with its headings: as much as it needs, at most this share of the room left.
+float table_height(std::size_t rows, float share);
 
 // Text for figures on screen: fixed decimals, decimal point, unit behind a thin space; "–" when unknown.
 std::string shown(double value, int decimals, const char* unit);

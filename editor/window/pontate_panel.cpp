@@ -48,7 +48,7 @@ void giornata_row(Workbench& bench, const GiornataPlan& row) {
   if (!g || !m) return;
   ImGui::PushID(static_cast<int>(row.id.value));
   const float top = ImGui::GetCursorPosY();
-  if (ImGui::Selectable("##row", row.id == bench.session.chosen(), 0, ImVec2(0, ImGui::GetTextLineHeight() * 2.1f)))
+  if (ImGui::Selectable("##row", row.id == bench.session.chosen(), 0, ImVec2(0, ImGui::GetTextLineHeight() * 2.5f)))
     bench.session.choose(row.id);
   if (ImGui::IsItemHovered() && ImGui::IsMouseDoubleClicked(0)) {
     bench.views->follow(bench.session);
@@ -79,8 +79,8 @@ void draw_pontate(Workbench& bench) {
     const std::string label = "Pontata " + std::to_string(number) + (number == 1 ? ", the highest" : "");
     ImGui::SetNextItemOpen(true, ImGuiCond_Once);
     const bool open = ImGui::CollapsingHeader(label.c_str());
-    quiet_text((shown(deck.area_m2, 2, "m²") + " · " + shown(deck.litres, 1, "L mortar") + " · " +
-                std::to_string(deck.days) + (deck.days == 1 ? " day" : " days"))
+    quiet_text((shown(deck.area_m2, 2, "m²") + " · " + shown(deck.litres, 1, "L") + " · " + std::to_string(deck.days) +
+                (deck.days == 1 ? " day" : " days"))
                    .c_str());
     if (open)
       for (const GiornataPlan* row : deck.rows) giornata_row(bench, *row);

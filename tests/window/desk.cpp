@@ -187,6 +187,7 @@ void Desk::near(double u, double v, double across) const {
 }
 
 void Desk::screenshot(const std::string& name) const {
+  nap(400);  // what the trace tells is on its way to the screen
   fs::create_directories(PONTATA_SHOTS);
   shell("import -window root " + std::string(PONTATA_SHOTS) + "/" + name + ".png");
 }
