@@ -24,7 +24,7 @@ class SeamsStage final : public StagePage {
     const auto open = std::count_if(review->findings.begin(), review->findings.end(),
                                     [](const auto& f) { return f.finding.severity == Severity::decide; });
     if (open == 0)
-      return {StageMark::checked, std::to_string(review->findings.size()) + " notes, nothing to decide first"};
+      return {StageMark::checked, std::to_string(review->findings.size()) + " found, nothing to decide first"};
     return {StageMark::begun, std::to_string(open) + " to decide first"};
   }
   void draw(Workbench& bench) override;

@@ -236,7 +236,7 @@ void GlRenderer::draw_layer(const LineStyle& style, bool casing, double scale) {
   const Rgb c = casing ? style.casing : style.core;
   const GlProgram& p = line_program_;
   glUniform4f(uniform(p, "tint"), static_cast<float>(c.r) / 255, static_cast<float>(c.g) / 255,
-              static_cast<float>(c.b) / 255, casing ? 0.8f : 1.0f);
+              static_cast<float>(c.b) / 255, 1.0f);
   glUniform1f(uniform(p, "half_width"), (casing ? style.casing_px : style.core_px) * static_cast<float>(scale));
   glUniform1f(uniform(p, "dash_m"), casing ? 0 : style.dash_m);
   glBindVertexArray(layer.array.get());

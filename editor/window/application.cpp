@@ -79,9 +79,14 @@ void Application::frame(int width, int height, double seconds) {
   bench_.views->place({layout.views.x, layout.views.y}, {layout.views.width, layout.views.height},
                       bench_.settings.split, bench_.scale);
   bench_.views->follow(bench_.session);
-  for (const InputEvent& e : events)
-    input_.handle(bench_, layout, e, io.WantCaptureMouse,
-                  io.WantTextInput || ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup));
+  const bool keys_taken = io.WantTextInput || ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup);
+  if (events.empty()) {  // what lies under a resting pointer may have changed
+    InputEvent rest;
+    rest.at = bench_.pointer;
+    rest.mods = bench_.mods;
+    input_.handle(bench_, layout, rest, io.WantCaptureMouse, keys_taken);
+  }
+  for (const InputEvent& e : events) input_.handle(bench_, layout, e, io.WantCaptureMouse, keys_taken);
   draw_regions(layout);
   draw_dialogs(bench_);
   bench_.views->follow(bench_.session);

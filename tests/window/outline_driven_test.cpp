@@ -164,6 +164,7 @@ TEST_CASE("work that was not saved comes back after the program was killed, and 
     REQUIRE(tenths < 599);
     ::usleep(100000);
   }
+  desk.wait("the copy complete", [](const Json& s) { return s["work"] == ""; });
   desk.kill_hard();
   CHECK(desk.verb("measure " + project + " --json") == saved);
 
