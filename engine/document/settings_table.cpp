@@ -149,6 +149,9 @@ void add_drawing(std::vector<Setting>& keys) {
       "hug.seam", "m", {0, 0.5}, "seams and the wall's border attract within this, before contours",
       [](auto& s) -> auto& { return s.hug.seam_reach_m; }));
   keys.push_back(number(
+      "hug.snap", "m", {0, 0.1}, "a click within this of a contour is drawn to it; 0 leaves it where it is",
+      [](auto& s) -> auto& { return s.hug.snap_m; }));
+  keys.push_back(number(
       "hug.strength", "", {0.001, 1}, "contours weaker than this share are not followed",
       [](auto& s) -> auto& { return s.hug.strength; }));
   keys.push_back(written(

@@ -7,84 +7,14 @@
 #include <optional>
 
 #include "engine/base/predicates.h"
+#include "engine/seams/hug_guide.h"
 #include "engine/seams/hug_loops.h"
-#include "engine/seams/hug_path.h"
-#include "engine/seams/hug_search.h"
 
 namespace pontata {
 
 namespace {
 
 constexpr double kBesideWall = 0.005;  // m outside the wall that a point may lie
-constexpr double kSeamDetour = 2.0;    // a way along seams up to this much longer than the straight stroke is taken
-
-// A stroke's end: the given place, or its place on a seam.
-struct HugEnd {
-  Vec2 at{0, 0};
-  std::optional<SeamSpot> spot;
-};
-
-// What strokes over one ground share.
-class HugGuide {
- public:
-  HugGuide(std::shared_ptr<const HugGround> ground, const HugOptions& options)
-      : ground_(std::move(ground)), options_(options), seams_(*ground_->wall, ground_->network) {
-    const auto* contours = ground_->contours.get();
-    if (options.reach_m > 0 && contours && contours->columns > 0)
-      cost_.emplace(*ground_->wall, contours, options.strength);
-  }
-
-  const ChartedWall& wall() const { return *ground_->wall; }
-  const HugOptions& options() const { return options_; }
-  HugCost* cost() { return cost_ ? &*cost_ : nullptr; }
-
-  HugEnd end(ChartPoint p) const {
-    HugEnd e{to_vec(p), {}};
-    if (!wall().chart->triangle_at(to_lattice(p))) e.at = to_vec(wall().chart->clamp(p));
-    e.spot = seams_.nearest(e.at, options_.seam_reach_m);
-    if (e.spot) e.at = to_vec(e.spot->place);
-    return e;
-  }
-
-  // The way along seams when both ends lie on them and it stays near the straight stroke.
-  std::optional<HugPath> along_seams(const HugEnd& a, const HugEnd& b) const {
-    if (!a.spot || !b.spot || !(options_.reach_m > 0)) return std::nullopt;
-    const double straight = wall().metric->measure(to_lattice(to_chart(a.at)), to_lattice(to_chart(b.at))).length_m;
-    const HugRegion region{a.at, b.at, std::max(options_.reach_m, options_.seam_reach_m), false};
-    const auto near = [&](Vec2 p) {
-      return distance_to_stroke(region, form_near(wall(), to_chart(p)), p) <= region.half_width;
-    };
-    const auto route = seams_.route(*a.spot, *b.spot, kSeamDetour * straight + 1e-6, near);
-    if (!route) return std::nullopt;
-    HugPath path;
-    for (const auto& p : route->points) path.add(to_vec(p), HugKind::seam);
-    return path;
-  }
-
-  // Dense line over the cells found (none: straight), drawn to seams it runs beside, without loops.
-  HugPath dense(const HugEnd& a, const HugEnd& b, const std::optional<std::vector<HugCell>>& cells) {
-    HugPath path;
-    if (cells && cost_) {
-      path = follow_ridges(*cost_, *cells, a.at, b.at);
-    } else {
-      path.add(a.at, HugKind::free);
-      path.add(b.at, HugKind::free);
-    }
-    if (options_.reach_m > 0) {
-      path = attach_to_seams(wall(), seams_, path, cost_ ? cost_->cell() : kPlainStep, options_.seam_reach_m);
-    }
-    return cut_loops(path, long_loop(), false).path;
-  }
-
-  double long_loop() const { return 2 * std::max(options_.reach_m, 0.025); }
-
- private:
-  static constexpr double kPlainStep = 0.002;  // chart metres
-  std::shared_ptr<const HugGround> ground_;
-  HugOptions options_;
-  HugSeams seams_;
-  std::optional<HugCost> cost_;
-};
 
 // The line with given points that lie on it put back as they were given: the lattice moved them by up to half a pitch.
 HuggedLine with_given(HuggedLine line, std::span<const ChartPoint> given) {
@@ -106,17 +36,26 @@ Problem crosses_itself(ChartPoint at) {
 struct HugStroke::State {
   State(std::shared_ptr<const HugGround> ground, ChartPoint p, const HugOptions& options,
         std::span<const ChartPoint> before)
-      : guide(std::move(ground), options), given(p), anchor(guide.end(p)) {
+      : guide(std::move(ground), options), given(before.empty() ? p : before.back()) {
+    anchor = before.empty() ? guide.click(p) : guide.fixed(to_vec(before.back()));
+    if (before.size() < 2) return;
+    begin = before.front();
     std::vector<Vec2> line;
     for (const auto& q : before) line.push_back(to_vec(q));
-    if (line.size() > 1 && guide.cost()) barrier.emplace(*guide.cost(), line, std::vector<Vec2>{anchor.at, line[0]});
+    if (guide.cost()) barrier.emplace(*guide.cost(), line, std::vector<Vec2>{anchor.given, line[0]});
   }
 
   HugGuide guide;
   ChartPoint given;
   HugEnd anchor;
+  std::optional<ChartPoint> begin;  // of the line drawn so far
   std::optional<HugBarrier> barrier;
   std::optional<HugTree> near, far, tight;  // all round the anchor; along one direction, wide and narrow
+
+  HugEnd end(ChartPoint p) {
+    if (begin && to_lattice(*begin) == to_lattice(p)) return guide.fixed(to_vec(*begin));
+    return guide.click(p, keep_off());
+  }
 
   bool within(const std::vector<HugCell>& cells, const HugRegion& region) {
     auto& cost = *guide.cost();
@@ -127,31 +66,33 @@ struct HugStroke::State {
 
   // A tree along the way to b that b has not left by more than `slack`, made anew when it has.
   HugTree& along(std::optional<HugTree>& tree, Vec2 b, double half_width, double slack) {
-    auto& cost = *guide.cost();
     const auto form = form_near(guide.wall(), to_chart(b));
-    if (!tree || distance_to_stroke(tree->region(), form, b) > slack) {
-      tree.emplace(cost, HugRegion{anchor.at, b, half_width, true}, cost.cell_at(anchor.at), keep_off());
-    }
+    if (!tree || distance_to_stroke(tree->region(), form, b) > slack)
+      tree.emplace(*guide.cost(), HugRegion{anchor.given, b, half_width, true}, guide.roots(anchor), keep_off());
     return *tree;
   }
 
   // Standing trees serve many places of the pointer. The first reaches wider than the stroke may wander: what it finds
-  // within the stroke's own reach is the least-cost path there too. The second is a little narrower than that reach,
+  // within the stroke's own reach is the least-cost way there too. The second is a little narrower than that reach,
   // the last exactly as wide and for this place only.
-  std::optional<std::vector<HugCell>> search(Vec2 b) {
+  HugWay search(const HugEnd& b) {
     auto* cost = guide.cost();
-    if (!cost) return std::nullopt;
+    if (!cost) return HugGuide::straight(anchor, b);
     const double reach = guide.options().reach_m;
-    const HugCell from = cost->cell_at(anchor.at), to = cost->cell_at(b);
-    const HugRegion exact{anchor.at, b, reach, false};
-    if (barrier && barrier->beside(to)) return HugTree(*cost, exact, from).path(to);
-    const bool at_hand = step_length(form_near(guide.wall(), to_chart(b)), b - anchor.at) <= 2 * reach;
-    if (at_hand && !near) near.emplace(*cost, HugRegion{anchor.at, anchor.at, 3 * reach, false}, from, keep_off());
-    auto cells = (at_hand ? *near : along(far, b, 1.25 * reach, 0.25 * reach)).path(to);
-    if (cells && within(*cells, exact)) return cells;
-    cells = along(tight, b, 0.9 * reach, 0.1 * reach).path(to);
-    if (cells && within(*cells, exact)) return cells;
-    return HugTree(*cost, exact, from, keep_off()).path(to);
+    const HugRegion exact{anchor.given, b.given, reach, false};
+    if (barrier && barrier->beside(cost->cell_at(b.given))) return way_within(exact, b, nullptr);
+    const bool at_hand = step_length(form_near(guide.wall(), to_chart(b.given)), b.given - anchor.given) <= 2 * reach;
+    if (at_hand && !near)
+      near.emplace(*cost, HugRegion{anchor.given, anchor.given, 3 * reach, false}, guide.roots(anchor), keep_off());
+    auto way = guide.way(at_hand ? *near : along(far, b.given, 1.25 * reach, 0.25 * reach), anchor, b);
+    if (way && within(*way->cells, exact)) return *way;
+    way = guide.way(along(tight, b.given, 0.9 * reach, 0.1 * reach), anchor, b);
+    if (way && within(*way->cells, exact)) return *way;
+    return way_within(exact, b, keep_off());
+  }
+  HugWay way_within(const HugRegion& region, const HugEnd& b, const HugBarrier* off) {
+    HugTree tree(*guide.cost(), region, guide.roots(anchor), off);
+    return guide.way(tree, anchor, b).value_or(HugGuide::straight(anchor, b));
   }
   const HugBarrier* keep_off() const { return barrier ? &*barrier : nullptr; }
 };
@@ -165,14 +106,17 @@ HugStroke& HugStroke::operator=(HugStroke&&) noexcept = default;
 
 HuggedLine HugStroke::to(ChartPoint p) {
   auto& s = *state_;
-  const HugEnd end = s.guide.end(p);
-  HuggedLine line;
-  if (end.at == s.anchor.at) {
-    line.line = {to_chart(end.at), to_chart(end.at)};
-    return line;
+  const HugEnd end = s.end(p);
+  auto path = end.given == s.anchor.given ? std::optional<HugPath>{} : s.guide.along_seams(s.anchor, end);
+  if (!path) {
+    const HugWay way = end.given == s.anchor.given ? HugGuide::straight(s.anchor, s.anchor) : s.search(end);
+    if (way.from.at == way.to.at) {
+      HuggedLine none;
+      none.line = {to_chart(way.to.at), to_chart(way.to.at)};
+      return none;
+    }
+    path = s.guide.dense(way);
   }
-  auto path = s.guide.along_seams(s.anchor, end);
-  if (!path) path = s.guide.dense(s.anchor, end, s.search(end.at));
   const ChartPoint given[2] = {s.given, p};
   return with_given(measured(s.guide.wall(), simplify(s.guide.wall(), *path, s.guide.options().simplify_m, {})), given);
 }
@@ -197,26 +141,26 @@ class HugLine {
         return Problem{fmt::format("{:.3f}, {:.3f} m lies {:.0f} mm outside the wall", p.u, p.v, 1000 * beside), where,
                        "Move it onto the wall."};
       }
-      const auto end = guide_.end(p);
-      if (ends_.empty() || ends_.back().at != end.at) ends_.push_back(end);
+      const Vec2 at = guide_.click(p).given;
+      if (clicks_.empty() || clicks_.back() != at) clicks_.push_back(at);
     }
     return Done{};
   }
 
   Result<HuggedLine> draw(bool closed, Progress* progress) {
-    if (closed && ends_.size() > 1 && ends_.back().at == ends_.front().at) ends_.pop_back();
+    if (closed && clicks_.size() > 1 && clicks_.back() == clicks_.front()) clicks_.pop_back();
     HugPath whole;
-    if (!ends_.empty()) whole.add(ends_[0].at, HugKind::free);
-    for (std::size_t k = 0; k + 1 < ends_.size(); ++k) {
+    if (clicks_.size() == 1) whole.add(guide_.click(to_chart(clicks_[0])).places[0].at, HugKind::free);
+    for (std::size_t k = 0; k + 1 < clicks_.size(); ++k) {
       if (is_cancelled(progress)) return Problem{"stopped before the line was found", "", ""};
-      report(progress, static_cast<double>(k) / static_cast<double>(ends_.size()), "Following contours");
-      append(whole, stroke(ends_[k], ends_[k + 1], whole));
+      report(progress, static_cast<double>(k) / static_cast<double>(clicks_.size()), "Following contours");
+      extend(whole, clicks_[k], clicks_[k + 1]);
     }
     auto uncrossed = cut_loops(whole, guide_.long_loop(), closed);
     if (uncrossed.long_loop) return crosses_itself(*uncrossed.long_loop);
     if (closed && uncrossed.ring) return finish(close_ring(uncrossed.path), true);
     if (!closed || ends_.size() < 2) return finish(uncrossed.path, false);
-    auto closing = stroke(ends_.back(), ends_.front(), uncrossed.path);
+    auto closing = closing_stroke(uncrossed.path);
     if (uncrossed.path.at.back() != closing.at.front() || meets(uncrossed.path, closing)) {
       closing = {{uncrossed.path.at.back(), uncrossed.path.at.front()}, {HugKind::free}};
       if (ends_.size() > 2) {
@@ -228,14 +172,49 @@ class HugLine {
   }
 
  private:
-  HugPath stroke(const HugEnd& a, const HugEnd& b, const HugPath& before) {
-    if (auto path = guide_.along_seams(a, b)) return *path;
-    auto* cost = guide_.cost();
-    if (!cost) return guide_.dense(a, b, std::nullopt);
-    const HugBarrier barrier(*cost, before.at, {a.at, ends_.front().at});
-    const bool joins = barrier.beside(cost->cell_at(b.at));
-    HugTree tree(*cost, {a.at, b.at, guide_.options().reach_m, false}, cost->cell_at(a.at), joins ? nullptr : &barrier);
-    return guide_.dense(a, b, tree.path(cost->cell_at(b.at)));
+  // The stroke from the line's end, or from the first click, to the click b. Each is drawn where it makes its stroke
+  // cheapest, and stays there: so does the live stroke.
+  void extend(HugPath& whole, Vec2 from, Vec2 click) {
+    const bool first = ends_.empty();
+    const HugEnd a = first ? guide_.click(to_chart(from)) : ends_.back();
+    std::optional<HugBarrier> barrier;
+    if (guide_.cost() && !first)
+      barrier.emplace(*guide_.cost(), whole.at, std::vector<Vec2>{a.given, ends_.front().given});
+    const HugEnd b = guide_.click(to_chart(click), barrier ? &*barrier : nullptr);
+    const auto drawn = stroke(a, b, barrier ? &*barrier : nullptr);
+    if (first) {
+      whole.add(drawn.way.from.at, HugKind::free);
+      ends_.push_back(a.spot ? a : guide_.fixed(drawn.way.from.at));
+    }
+    append(whole, drawn.path);
+    ends_.push_back(b.spot ? b : guide_.fixed(drawn.way.to.at));
+  }
+
+  HugPath closing_stroke(const HugPath& before) {
+    const HugEnd &a = ends_.back(), &b = ends_.front();
+    if (!guide_.cost()) return stroke(a, b, nullptr).path;
+    const HugBarrier barrier(*guide_.cost(), before.at, {a.given, b.given});
+    return stroke(a, b, &barrier).path;
+  }
+
+  struct Drawn {
+    HugPath path;
+    HugWay way;
+  };
+  Drawn stroke(const HugEnd& a, const HugEnd& b, const HugBarrier* barrier) {
+    Drawn drawn{{}, HugGuide::straight(a, b)};
+    if (auto path = guide_.along_seams(a, b)) {
+      drawn.path = std::move(*path);
+      return drawn;
+    }
+    if (auto* cost = guide_.cost()) {
+      const bool joins = barrier && barrier->beside(cost->cell_at(b.given));
+      HugTree tree(*cost, {a.given, b.given, guide_.options().reach_m, false}, guide_.roots(a),
+                   joins ? nullptr : barrier);
+      if (auto way = guide_.way(tree, a, b)) drawn.way = std::move(*way);
+    }
+    drawn.path = guide_.dense(drawn.way);
+    return drawn;
   }
 
   static void append(HugPath& path, const HugPath& more) {
@@ -250,7 +229,7 @@ class HugLine {
   // end.
   Result<HuggedLine> finish(const HugPath& path, bool closed) const {
     std::vector<Vec2> kept;
-    for (const auto& e : ends_) kept.push_back(to_vec(to_chart(to_lattice(to_chart(e.at)))));
+    for (const auto& e : ends_) kept.push_back(to_vec(to_chart(to_lattice(to_chart(e.given)))));
     int crossing = -1;
     HugPath out;
     for (const double tolerance : {guide_.options().simplify_m, 0.25 * guide_.options().simplify_m, 0.0}) {
@@ -271,16 +250,22 @@ class HugLine {
   }
 
   HugGuide guide_;
-  std::vector<HugEnd> ends_;
+  std::vector<Vec2> clicks_;
+  std::vector<HugEnd> ends_;  // of the strokes drawn, where they were drawn to
 };
 
 }  // namespace
 
 Result<HuggedLine> hug(std::shared_ptr<const HugGround> ground, std::span<const ChartPoint> points, bool closed,
                        const HugOptions& options, Progress* progress) {
-  HugLine line(std::move(ground), options);
+  HugLine line(ground, options);
   if (const auto taken = line.take(points); !taken) return taken.problem();
   auto drawn = line.draw(closed, progress);
+  if (!drawn && options.snap_m > 0 && !is_cancelled(progress)) {  // clicks that were drawn together may be the cause
+    auto exact = options;
+    exact.snap_m = 0;
+    if (auto other = hug(std::move(ground), points, closed, exact, progress)) return other;
+  }
   if (!drawn) return drawn.problem();
   return with_given(std::move(*drawn), points);
 }

@@ -19,11 +19,12 @@ struct HugOptions {
   double reach_m = 0.10;       // how far from the straight stroke the line may wander (surface metres)
   double strength = 0.10;      // contours weaker than this share of full strength are ignored
   double seam_reach_m = 0.02;  // existing seams and the wall's border attract within this, before contours
+  double snap_m = 0.015;       // a click within this (and within reach_m) of a contour is drawn to it; 0: stays exact
   double simplify_m = 0.0005;  // greatest deviation of the result from the path found
 };
 
 struct HuggedLine {
-  std::vector<ChartPoint> line;  // first and last are the given points (or their place on a seam)
+  std::vector<ChartPoint> line;  // first and last are the given points, or their places on a seam or contour
   double length_m = 0;
   double hugged_m = 0;  // of it on a contour, a seam or the border
   double seam_m = 0;    // of it exactly on existing seams or the border
@@ -37,18 +38,26 @@ struct HugGround {
   Network network;
 };
 
+// Where a click lands, here as in hug(): on the seam or border within seam_reach_m, else on the nearest contour within
+// snap_m, else where it was placed. Of two or three contours about equally near (the edges of a dark line) it lands on
+// the one that makes the stroke to it cheaper, which is the one that the line has followed so far; the first click is
+// chosen together with the second. It is not drawn to a contour where the line runs already, nor at all when that would
+// make an outline cross itself or when nothing is hugged (reach_m 0). A place that a click landed on stays.
+
 // Live stroke from one anchor. The tree of least costs grows outward only as far as the pointer asks, so most pointer
 // moves only read a path back; moving the pointer a little keeps the line (ties keep the earlier parent).
 class HugStroke {
  public:
-  // `before`: the line drawn so far, which ends at the anchor; the stroke keeps off it, except near its first and last
-  // points, so that it neither crosses the line nor runs back along it.
+  // `before`: the line drawn so far. The stroke begins at its end, exactly, whatever the anchor, and keeps off it
+  // except near its first and last points, so that it neither crosses the line nor runs back along it. Without it the
+  // anchor is a click like the pointer.
   HugStroke(std::shared_ptr<const HugGround> ground, ChartPoint anchor, const HugOptions& options,
             std::span<const ChartPoint> before = {});
   ~HugStroke();
   HugStroke(HugStroke&&) noexcept;
   HugStroke& operator=(HugStroke&&) noexcept;
-  // Line from the anchor to p; straight when there is nothing to follow. A few ms on a 4096^2 picture.
+  // Line from the anchor to p, a click there shown before it is made; straight when there is nothing to follow. A few
+  // ms on a 4096^2 picture.
   HuggedLine to(ChartPoint p);
 
  private:
@@ -56,9 +65,10 @@ class HugStroke {
   std::unique_ptr<State> state_;
 };
 
-// The whole line through the given points; `closed` joins the last to the first. Never crosses itself: a closing stroke
-// that would is replaced by the straight one, and if that crosses too it is a Problem with the place. Where it runs
-// along an existing seam it repeats that seam's vertices exactly, so that insert_outline shares it.
+// The whole line through the given points, each where it lands; `closed` joins the last to the first. Never crosses
+// itself: a closing stroke that would is replaced by the straight one, and if that crosses too it is a Problem with the
+// place. Where it runs along an existing seam it repeats that seam's vertices exactly, so that insert_outline shares
+// it.
 Result<HuggedLine> hug(std::shared_ptr<const HugGround> ground, std::span<const ChartPoint> points, bool closed,
                        const HugOptions& options = {}, Progress* progress = nullptr);
 

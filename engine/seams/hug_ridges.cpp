@@ -120,7 +120,7 @@ HugPath follow_ridges(HugCost& cost, std::span<const HugCell> cells, Vec2 from, 
   for (std::size_t r = 0; r < runs.size(); ++r) {
     auto points = ridge_points(cost, cells, runs[r], on);
     smooth(points);
-    const double near = cost.contours()->spacing;  // an end this near counts as lying on the contour
+    const double near = 0.8 * cost.cell();  // an end this near a point of the contour, which has one a cell, lies on it
     auto lead = HugKind::free, trail = HugKind::free;
     if (r == 0 && !points.empty() && open_toward(points, from, 0.7 * cost.cell()) <= near) lead = HugKind::contour;
     if (r + 1 == runs.size() && !points.empty()) {

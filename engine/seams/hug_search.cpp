@@ -62,15 +62,19 @@ bool HugBarrier::beside(HugCell c) const {
   return false;
 }
 
-HugTree::HugTree(HugCost& cost, const HugRegion& region, HugCell anchor, const HugBarrier* barrier)
-    : cost_(&cost), region_(region), anchor_(anchor), barrier_(barrier) {
-  const auto& ground = cost.tile_of(anchor);
+HugTree::HugTree(HugCost& cost, const HugRegion& region, std::span<const HugRoot> roots, const HugBarrier* barrier)
+    : cost_(&cost), region_(region), barrier_(barrier) {
+  const auto& ground = cost.tile_of(roots[0].cell);
   per_bucket_ = 4 / *std::min_element(ground.length.begin(), ground.length.end());
   tiles_.resize(static_cast<std::size_t>(cost.tile_columns()) * static_cast<std::size_t>(cost.tile_rows()));
-  const auto root = number(anchor);
-  auto& own = tile(root / HugTile::kCells);
-  own.cost[root % HugTile::kCells] = 0;
-  push(0, root);
+  for (const auto& root : roots) {
+    const auto n = number(root.cell);
+    auto& held = tile(n / HugTile::kCells).cost[n % HugTile::kCells];
+    const auto own = static_cast<float>(root.cost);
+    if (held <= own && held >= 0) continue;
+    held = own;
+    push(own, n);
+  }
 }
 
 std::uint32_t HugTree::number(HugCell c) const {
@@ -152,7 +156,7 @@ void HugTree::settle(const Entry& e) {
   }
 }
 
-std::optional<std::vector<HugCell>> HugTree::path(HugCell target) {
+double HugTree::least_cost(HugCell target) {
   while (bucket_ < buckets_.size() && cost_of(target) * per_bucket_ > static_cast<float>(bucket_)) {
     while (!buckets_[bucket_].empty()) {
       const Entry e = buckets_[bucket_].back();
@@ -162,12 +166,17 @@ std::optional<std::vector<HugCell>> HugTree::path(HugCell target) {
     spare_.emplace_back().swap(buckets_[bucket_++]);
   }
   const float cost = cost_of(target);
-  if (cost == kFar || cost == kClosed) return std::nullopt;
+  return cost == kClosed ? std::numeric_limits<double>::infinity() : static_cast<double>(cost);
+}
+
+std::optional<std::vector<HugCell>> HugTree::path(HugCell target) {
+  if (std::isinf(least_cost(target))) return std::nullopt;
   std::vector<HugCell> cells{target};
-  while (cells.back() != anchor_) {
+  for (;;) {
     const HugCell c = cells.back();
     const auto n = number(c);
     const auto d = tiles_[n / HugTile::kCells]->parent[n % HugTile::kCells];
+    if (d == kRoot) break;
     cells.push_back({c.i - kHugSteps[d].i, c.j - kHugSteps[d].j});
   }
   std::reverse(cells.begin(), cells.end());

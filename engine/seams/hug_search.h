@@ -1,4 +1,4 @@
-// The tree of least costs from one anchor over the cells of a region, grown only as far as it is asked.
+// The tree of least costs from an anchor over the cells of a region, grown only as far as it is asked.
 //
 // Based on: Dijkstra, "A note on two problems in connexion with graphs", 1959; Dial, "Algorithm 360: Shortest-path
 // forest with topological ordering", 1969 (buckets in place of a heap).
@@ -40,14 +40,21 @@ class HugBarrier {
   std::unordered_map<std::size_t, std::bitset<HugTile::kCells>> tiles_;
 };
 
+// A cell that a way may begin at, and what that costs (surface metres of smooth ground).
+struct HugRoot {
+  HugCell cell;
+  double cost = 0;
+};
+
 class HugTree {
  public:
-  // `cost` and `barrier` must outlive this; the barrier may be null.
-  HugTree(HugCost& cost, const HugRegion& region, HugCell anchor, const HugBarrier* barrier = nullptr);
+  // `cost` and `barrier` must outlive this; the barrier may be null. At least one root.
+  HugTree(HugCost& cost, const HugRegion& region, std::span<const HugRoot> roots, const HugBarrier* barrier = nullptr);
 
   const HugRegion& region() const { return region_; }
-  // Cells from the anchor to the target along the least cost; nullopt when the region holds no way. Ties keep the
-  // parent found first, so the answer for one target never changes.
+  // The least cost of a way from a root to the target; infinity when the region holds none.
+  double least_cost(HugCell target);
+  // The cells of that way. Ties keep the parent found first, so the answer for one target never changes.
   std::optional<std::vector<HugCell>> path(HugCell target);
   std::size_t settled() const { return settled_; }  // steps of work so far
 
@@ -71,7 +78,6 @@ class HugTree {
 
   HugCost* cost_;
   HugRegion region_;
-  HugCell anchor_;
   const HugBarrier* barrier_;
   float per_bucket_;  // 1 / width of a bucket
   std::vector<std::vector<Entry>> buckets_;
