@@ -61,6 +61,7 @@ TEST_CASE("each setting changes one value and no other") {
                                                                  {"splash.m", "0.75"},
                                                                  {"hug.width", "0.2"},
                                                                  {"hug.seam", "0.03"},
+                                                                 {"hug.snap", "0.01"},
                                                                  {"hug.strength", "0.2"},
                                                                  {"paper", "A3"},
                                                                  {"overlap.mm", "20"},
