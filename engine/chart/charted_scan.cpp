@@ -3,6 +3,20 @@
 
 namespace pontata {
 
+namespace {
+
+Result<WallRef> chart_scan(ScanSurface scan, std::shared_ptr<const SurfaceMesh> mesh, std::span<const Vec2> addresses,
+                           const std::string& name, Progress* progress) {
+  report(progress, 0.95, "measuring the surface");
+  auto wall = chart_wall(std::move(mesh), addresses, name, true);
+  if (!wall) return wall.problem();
+  auto with_report = std::make_shared<ChartedWall>(**wall);
+  with_report->scan = std::move(scan.report);
+  return WallRef(std::move(with_report));
+}
+
+}  // namespace
+
 Result<WallRef> build_wall(const std::string& scan_path, const ScanOptions& options, const std::string& name,
                            Progress* progress) {
   auto scan = read_scan(scan_path, options, progress);
@@ -10,12 +24,21 @@ Result<WallRef> build_wall(const std::string& scan_path, const ScanOptions& opti
   auto mesh = std::make_shared<const SurfaceMesh>(std::move(scan->mesh));
   const auto addresses = parameterise(*mesh, name, {}, progress);
   if (!addresses) return addresses.problem();
-  report(progress, 0.95, "measuring the surface");
-  auto wall = chart_wall(std::move(mesh), *addresses, name, true);
-  if (!wall) return wall.problem();
-  auto with_report = std::make_shared<ChartedWall>(**wall);
-  with_report->scan = std::move(scan->report);
-  return WallRef(std::move(with_report));
+  return chart_scan(std::move(*scan), std::move(mesh), *addresses, name, progress);
+}
+
+Result<WallRef> rebuild_wall(const std::string& scan_path, const ScanOptions& options, const std::string& name,
+                             std::span<const LatticePoint> places, Progress* progress) {
+  auto scan = read_scan(scan_path, options, progress);
+  if (!scan) return scan.problem();
+  auto mesh = std::make_shared<const SurfaceMesh>(std::move(scan->mesh));
+  if (mesh->points.size() != places.size())
+    return Problem{"the places kept for wall " + name + " do not fit its scan", scan_path,
+                   "Open the project with the version that made it, or begin anew with this scan."};
+  std::vector<Vec2> addresses;
+  addresses.reserve(places.size());
+  for (const auto& p : places) addresses.push_back(to_vec(to_chart(p)));
+  return chart_scan(std::move(*scan), std::move(mesh), addresses, name, progress);
 }
 
 }  // namespace pontata

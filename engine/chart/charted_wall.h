@@ -43,5 +43,9 @@ Result<WallRef> build_wall(const ShapeSpec& spec, const Placement3& placement, c
                            double tolerance = 0);
 Result<WallRef> build_wall(const std::string& scan_path, const ScanOptions& options, const std::string& name,
                            Progress* progress = nullptr);
+// The same scan with the chart it was given before (one place per point of the cleaned surface): nothing is computed
+// anew but the certificate. Refuses places that do not fit the scan.
+Result<WallRef> rebuild_wall(const std::string& scan_path, const ScanOptions& options, const std::string& name,
+                             std::span<const LatticePoint> places, Progress* progress = nullptr);
 
 }  // namespace pontata

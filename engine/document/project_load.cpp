@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <set>
 
+#include "engine/document/chart_codec.h"
 #include "engine/document/json_reader.h"
 #include "engine/document/project_file.h"
 #include "engine/document/record_names.h"
@@ -77,7 +78,7 @@ ShapeSpec read_shape(const JsonReader& json) {
 }
 
 ScanSource read_scan_source(const JsonReader& json, const Placement3& placement, const Reading& reading) {
-  json.only({"path", "sha256", "unit", "y_up", "flip", "smoothing_m", "weld_m"});
+  json.only({"path", "sha256", "unit", "y_up", "flip", "smoothing_m", "weld_m", "places"});
   ScanSource scan;
   scan.path = source_path(json, reading);
   scan.sha256 = hash_text(json);
@@ -93,7 +94,7 @@ ScanSource read_scan_source(const JsonReader& json, const Placement3& placement,
   return scan;
 }
 
-WallRef build_scan(const ScanSource& scan, const std::string& wall, const Reading& reading) {
+WallRef build_scan(const ScanSource& scan, const JsonReader& json, const std::string& wall, const Reading& reading) {
   const auto hash = sha256_of_file(scan.path);
   if (!hash)
     throw SourceFault{
@@ -101,7 +102,11 @@ WallRef build_scan(const ScanSource& scan, const std::string& wall, const Readin
   if (*hash != scan.sha256)
     throw SourceFault{{"the scan of wall " + wall + " is not the file the seams were drawn on", scan.path,
                        "Bring back the file as it was, or begin a new project with the new scan."}};
-  return must(build_wall(scan.path, scan.options, wall, reading.progress));
+  const auto kept = json.at("places");
+  if (!kept.raw().is_string()) kept.fault("must be text");
+  const auto places = chart_from_text(kept.raw().get_ref<const std::string&>());
+  if (!places) kept.fault("is damaged");
+  return must(rebuild_wall(scan.path, scan.options, wall, *places, reading.progress));
 }
 
 bool same_proportions(int width, int height, const Image& image) {
@@ -183,7 +188,7 @@ std::shared_ptr<const WallItem> read_wall(const JsonReader& json, const Document
     item->wall = must(build_wall(*item->shape, item->placement, item->name));
   } else {
     item->scan = read_scan_source(*scan, item->placement, reading);
-    item->wall = build_scan(*item->scan, item->name, reading);
+    item->wall = build_scan(*item->scan, *scan, item->name, reading);
   }
   const auto picture = json.find("picture");
   if (picture && reading.options.without_picture_of != item->name)

@@ -1,5 +1,6 @@
 #include <filesystem>
 
+#include "engine/document/chart_codec.h"
 #include "engine/document/json_text.h"
 #include "engine/document/plain_text.h"
 #include "engine/document/project_file.h"
@@ -34,14 +35,15 @@ Json shape_json(const ShapeSpec& shape) {
   return json;
 }
 
-Json scan_json(const ScanSource& scan, const std::string& folder) {
+Json scan_json(const ScanSource& scan, const Chart& chart, const std::string& folder) {
   return {{"path", std::filesystem::path(scan.path).lexically_relative(folder).string()},
           {"sha256", scan.sha256},
           {"unit", scan.unit},
           {"y_up", scan.options.y_up},
           {"flip", scan.options.flip},
           {"smoothing_m", scan.options.smoothing_m},
-          {"weld_m", scan.options.weld_m}};
+          {"weld_m", scan.options.weld_m},
+          {"places", chart_text(chart.places())}};
 }
 
 Json picture_json(const WallItem::Picture& picture, const std::string& folder) {
@@ -68,7 +70,7 @@ Json zone_json(const Zone& zone) {
 Json wall_json(const WallItem& wall, const std::string& folder) {
   Json json = {{"id", wall.id.value}, {"name", wall.name}};
   if (wall.shape) json["shape"] = shape_json(*wall.shape);
-  if (wall.scan) json["scan"] = scan_json(*wall.scan, folder);
+  if (wall.scan) json["scan"] = scan_json(*wall.scan, *wall.wall->chart, folder);
   json["at"] = numbers(wall.placement.at);
   json["turn_deg"] = wall.placement.turn_deg;
   if (wall.picture) json["picture"] = picture_json(*wall.picture, folder);
