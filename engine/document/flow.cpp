@@ -20,6 +20,7 @@ struct Flow::Cache {
     Kept<WallFigures> figures;
     Kept<std::vector<SharedSeam>> seams;
     Kept<std::vector<Finding>> findings;
+    std::shared_ptr<ReviewCache> review;  // parts of the findings, for the next time
   };
   std::map<WallId, OfWall> walls;
   Kept<Plan> plan;
@@ -139,8 +140,12 @@ std::shared_ptr<const std::vector<Finding>> Flow::findings(const Document& doc, 
                     settings_text(doc.settings, SettingGroup::review) + records_text(doc)};
   auto& kept = cache_->walls[wall].findings;
   auto found = kept.get(std::move(inputs), [&] {
-    const ReviewInput input{item->wall, &item->network,    doc.giornate,   item->zones,
-                            field,      &of_wall->measure, of_wall->hours, plan_now.get()};
+    ReviewInput input{item->wall, &item->network,    doc.giornate,   item->zones,
+                      field,      &of_wall->measure, of_wall->hours, plan_now.get()};
+    auto& parts = cache_->walls[wall].review;
+    if (!parts) parts = std::make_shared<ReviewCache>();
+    input.cache = parts;
+    if (item->picture) input.picture = item->picture->frame;
     return review(input, doc.settings.review, progress);
   });
   if (is_cancelled(progress)) kept.forget();
