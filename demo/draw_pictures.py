@@ -187,7 +187,7 @@ def figure(canvas, x, y, height, robe, cloak, hair, way=1, holds="staff"):
 
 def head_and_shoulders(x, y, height, way, from_v):
     """Outline places round shoulders and head, left to right, from height from_v on each side."""
-    half = [(-0.175, 0.56), (-0.18, 0.70), (-0.13, 0.80), (-0.079, 0.92), (-0.05, 0.995), (-0.005, 1.02), (0.045, 0.995), (0.068, 0.92),
+    half = [(-0.175, 0.56), (-0.18, 0.70), (-0.13, 0.80), (-0.079, 0.92), (-0.058, 1.0), (-0.007, 1.022), (0.045, 0.995), (0.068, 0.92),
             (0.12, 0.80), (0.175, 0.72), (0.205, 0.60)]
     pts = mirror([(x + px * height, y + py * height) for px, py in half], x, way)
     if way < 0:

@@ -25,7 +25,10 @@ HuggedLine GuidedStroke::straight_to(ChartPoint p) const {
 
 HuggedLine GuidedStroke::stretch_to(Workbench& bench, ChartPoint p, bool straight) {
   if (straight || !bench.hug_on || points_.back() == p) return straight_to(p);
-  if (!stroke_) stroke_.emplace(ground_, points_.back(), bench.session.document()->settings.hug);
+  if (!stroke_) {
+    const HuggedLine before = whole();
+    stroke_.emplace(ground_, points_.back(), bench.session.document()->settings.hug, before.line);
+  }
   return stroke_->to(p);
 }
 
