@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <optional>
+#include <set>
 
 #include "engine/base/predicates.h"
 #include "engine/seams/hug_guide.h"
@@ -147,7 +149,20 @@ class HugLine {
     return Done{};
   }
 
+  // Strokes that would make the line cross itself are let go of, one by one, and drawn straight: a line with a straight
+  // stretch serves a painter better than none.
   Result<HuggedLine> draw(bool closed, Progress* progress) {
+    auto line = draw_once(closed, progress);
+    for (int tries = 0; !line && crossing_ && tries < kTries && let_go_near(*crossing_); ++tries)
+      line = draw_once(closed, progress);
+    return line;
+  }
+
+ private:
+  static constexpr int kTries = 4;
+
+  Result<HuggedLine> draw_once(bool closed, Progress* progress) {
+    ends_.clear(), strokes_.clear(), crossing_.reset();
     if (closed && clicks_.size() > 1 && clicks_.back() == clicks_.front()) clicks_.pop_back();
     HugPath whole;
     if (clicks_.size() == 1) whole.add(guide_.click(to_chart(clicks_[0])).places[0].at, HugKind::free);
@@ -157,21 +172,46 @@ class HugLine {
       extend(whole, clicks_[k], clicks_[k + 1]);
     }
     auto uncrossed = cut_loops(whole, guide_.long_loop(), closed);
-    if (uncrossed.long_loop) return crosses_itself(*uncrossed.long_loop);
+    if (uncrossed.long_loop) return crosses(*uncrossed.long_loop);
     if (closed && uncrossed.ring) return finish(close_ring(uncrossed.path), true);
     if (!closed || ends_.size() < 2) return finish(uncrossed.path, false);
     auto closing = closing_stroke(uncrossed.path);
     if (uncrossed.path.at.back() != closing.at.front() || meets(uncrossed.path, closing)) {
       closing = {{uncrossed.path.at.back(), uncrossed.path.at.front()}, {HugKind::free}};
       if (ends_.size() > 2) {
-        if (const auto place = meets(uncrossed.path, closing)) return crosses_itself(*place);
+        if (const auto place = meets(uncrossed.path, closing)) return crosses(*place);
       }
     }
     append(uncrossed.path, closing);
     return finish(uncrossed.path, true);
   }
 
- private:
+  Problem crosses(ChartPoint at) {
+    crossing_ = at;
+    return crosses_itself(at);
+  }
+
+  // The hugged stroke that passes nearest to the place; false when none is left to let go of.
+  bool let_go_near(ChartPoint place) {
+    const Vec2 p = to_vec(place);
+    double nearest = std::numeric_limits<double>::infinity();
+    std::size_t found = strokes_.size();
+    for (std::size_t k = 0; k < strokes_.size(); ++k) {
+      if (let_go_.contains(k)) continue;
+      const auto& at = strokes_[k].at;
+      for (std::size_t i = 0; i + 1 < at.size(); ++i) {
+        const Vec2 way = at[i + 1] - at[i];
+        const double length = glm::dot(way, way);
+        const double t = length > 0 ? std::clamp(glm::dot(p - at[i], way) / length, 0.0, 1.0) : 0;
+        const double away = glm::length(at[i] + t * way - p);
+        if (away < nearest) nearest = away, found = k;
+      }
+    }
+    if (found == strokes_.size()) return false;
+    let_go_.insert(found);
+    return true;
+  }
+
   // The stroke from the line's end, or from the first click, to the click b. Each is drawn where it makes its stroke
   // cheapest, and stays there: so does the live stroke.
   void extend(HugPath& whole, Vec2 from, Vec2 click) {
@@ -202,7 +242,17 @@ class HugLine {
     HugWay way;
   };
   Drawn stroke(const HugEnd& a, const HugEnd& b, const HugBarrier* barrier) {
+    auto drawn = new_stroke(a, b, barrier);
+    strokes_.push_back(drawn.path);
+    return drawn;
+  }
+  Drawn new_stroke(const HugEnd& a, const HugEnd& b, const HugBarrier* barrier) {
     Drawn drawn{{}, HugGuide::straight(a, b)};
+    if (let_go_.contains(strokes_.size())) {
+      drawn.path.add(drawn.way.from.at, HugKind::free);
+      drawn.path.add(drawn.way.to.at, HugKind::free);
+      return drawn;
+    }
     if (auto path = guide_.along_seams(a, b)) {
       drawn.path = std::move(*path);
       return drawn;
@@ -227,7 +277,7 @@ class HugLine {
 
   // Simplified as far as the line stays free of crossings; a closed path comes with its first point repeated at its
   // end.
-  Result<HuggedLine> finish(const HugPath& path, bool closed) const {
+  Result<HuggedLine> finish(const HugPath& path, bool closed) {
     std::vector<Vec2> kept;
     for (const auto& e : ends_) kept.push_back(to_vec(to_chart(to_lattice(to_chart(e.given)))));
     int crossing = -1;
@@ -243,7 +293,7 @@ class HugLine {
       crossing = ring.size() > 3 ? find_self_crossing(ring).first : -1;
       if (crossing < 0) break;
     }
-    if (crossing >= 0) return crosses_itself(to_chart(out.at[static_cast<std::size_t>(crossing)]));
+    if (crossing >= 0) return crosses(to_chart(out.at[static_cast<std::size_t>(crossing)]));
     auto line = measured(guide_.wall(), out);
     if (closed && line.line.size() > 1) line.line.pop_back();
     return line;
@@ -251,7 +301,10 @@ class HugLine {
 
   HugGuide guide_;
   std::vector<Vec2> clicks_;
-  std::vector<HugEnd> ends_;  // of the strokes drawn, where they were drawn to
+  std::vector<HugEnd> ends_;      // of the strokes drawn, where they were drawn to
+  std::vector<HugPath> strokes_;  // as drawn, the closing one last
+  std::set<std::size_t> let_go_;  // of them, to be drawn straight
+  std::optional<ChartPoint> crossing_;
 };
 
 }  // namespace
