@@ -3,6 +3,7 @@
 #include <CLI/CLI.hpp>
 #include <charconv>
 
+#include "engine/base/text.h"
 #include "engine/base/units.h"
 
 namespace pontata {
@@ -11,17 +12,6 @@ namespace {
 
 [[noreturn]] void refuse(const std::string& flag, const Problem& problem) {
   throw CLI::ValidationError(flag, problem.message());
-}
-
-std::vector<std::string> split(const std::string& text, char mark) {
-  std::vector<std::string> parts(1);
-  for (const char c : text) {
-    if (c == mark)
-      parts.emplace_back();
-    else
-      parts.back() += c;
-  }
-  return parts;
 }
 
 std::vector<double> lengths(const std::string& flag, const std::string& text, std::size_t count, const char* example) {

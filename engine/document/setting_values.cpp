@@ -4,23 +4,13 @@
 
 #include <cmath>
 
+#include "engine/base/text.h"
 #include "engine/base/units.h"
 #include "engine/cartoon/cartoon.h"
 
 namespace pontata {
 
 namespace {
-
-std::vector<std::string> split(const std::string& text, char mark) {
-  std::vector<std::string> parts(1);
-  for (const char c : text) {
-    if (c == mark)
-      parts.emplace_back();
-    else
-      parts.back() += c;
-  }
-  return parts;
-}
 
 bool is_weekday(const std::string& text) { return text.size() == 1 && text[0] >= '1' && text[0] <= '7'; }
 

@@ -84,7 +84,7 @@ TEST_CASE("seams beyond the picture are not judged by it") {
 TEST_CASE("a hair between two outlines counts as their common seam") {
   Reviewed r = half_dark();
   add_box(r.layout, 0, 0, 1, 2);
-  add(r.layout, std::vector<ChartPoint>{{1 + 4e-9, 0}, {4, 0}, {4, 2}, {1 + 4e-9, 2}});
+  add(r.layout, std::vector<ChartPoint>{{1 + 4e-8, 0}, {4, 0}, {4, 2}, {1 + 4e-8, 2}});
   REQUIRE(r.layout.network.faces_of(GiornataId{}).size() == 1);
   const auto found = r.findings();
   REQUIRE(found.size() == 1);  // no gap, and the seam once
