@@ -287,11 +287,12 @@ def loggia(canvas, rng, where, names, robes):
             xs = x0 + 0.1 + 0.15 * m
             canvas.stroke(spline([(xs, 0.21), (xs + rng.uniform(0, 0.1), 0.33), (xs + rng.uniform(-0.05, 0.1), 0.52)], closed=False),
                           [(0.68, 0.42, 0.35), (0.42, 0.54, 0.46)][k % 2], 0.006)
-    canvas.outline("columns by the %s arch" % where[0], [(0, FLOOR), (0, EAVES), (1.32, EAVES), (1.32, 2.5), (0.9, 2.2), (0.6, FLOOR)], False)
-    canvas.outline("columns between %s and %s" % where, [(1.32, EAVES), (3.68, EAVES), (3.68, 2.5), (3.1, 2.2), (3.0, FLOOR), (2.0, FLOOR), (1.9, 2.2), (1.32, 2.5)], False)
-    canvas.outline("columns by the %s arch" % where[1], [(5, FLOOR), (5, EAVES), (3.68, EAVES), (3.68, 2.5), (4.1, 2.2), (4.4, FLOOR)], False)
-    canvas.outline("base under %s" % where[0], [(0, 0), (0, FLOOR), (2.5, FLOOR), (2.5, 0)], False)
-    canvas.outline("base under %s" % where[1], [(2.5, 0), (2.5, FLOOR), (5, FLOOR), (5, 0)], False)
+    lap = 0.02  # drawn over what is there already, so that no scrap of wall is left between; the overlap stays with it
+    canvas.outline("columns by the %s arch" % where[0], [(0, FLOOR), (0, EAVES + lap), (1.32, EAVES + lap), (1.32, 2.5), (0.9, 2.2), (0.6, FLOOR)], False)
+    canvas.outline("columns between %s and %s" % where, [(1.32, EAVES + lap), (3.68, EAVES + lap), (3.68, 2.5), (3.1, 2.2), (3.0, FLOOR), (2.0, FLOOR), (1.9, 2.2), (1.32, 2.5)], False)
+    canvas.outline("columns by the %s arch" % where[1], [(5, FLOOR), (5, EAVES + lap), (3.68, EAVES + lap), (3.68, 2.5), (4.1, 2.2), (4.4, FLOOR)], False)
+    canvas.outline("base under %s" % where[0], [(0, 0), (0, FLOOR + lap), (2.5, FLOOR + lap), (2.5, 0)], False)
+    canvas.outline("base under %s" % where[1], [(2.5, 0), (2.5, FLOOR + lap), (5, FLOOR + lap), (5, 0)], False)
 
 
 def crown_band(canvas, height):
@@ -415,7 +416,7 @@ def apse():
                        [(edge(gy(mid + side * 2.3), side), gy(mid + side * 2.3))] + [(u, gy(u)) for u in gu] +
                        [(meridian(side * 0.57, gy(mid + side * 0.85))[0], gy(mid + side * 0.85)), meridian(side * 0.57, drum)])
         canvas.outline("field, " + word, [meridian(side * 0.52, drum), meridian(side * 0.52, 2.95), (mid + side * 1.5, 3.05), (edge(2.95, side) - side * 0.002, 2.95)] +
-                       [(edge(v, side) - side * 0.001, v) for v in (2.8, 2.7, 2.6, drum)], False)
+                       [(edge(v, side) - side * 0.001, v) for v in (2.8, 2.7, 2.6, drum)])
     for name, points in niches:
         canvas.outline(name, points)
     for k in range(3):
