@@ -43,6 +43,7 @@ struct ReviewCache {
     std::vector<Ring> rings;
     double tip_mm = 0, tip_deg = 0;
     std::optional<ThinPlace> place;
+    bool everywhere = false;  // nowhere wider than at this place
   };
   std::map<GiornataId, Thin> thin;
 };
@@ -51,7 +52,8 @@ struct ReviewCache {
 //   too-large           hours of painting; limit: hours the plaster leaves. Decide. Silent without a rate.
 //   crosses-keep-whole  metres of seam inside the zone, per zone and pair of giornate; limit 0. Decide. A seam on the
 //                       zone's rim, or within 1 mm of it, does not enter.
-//   thin-end            millimetres across, or degrees of a tip; limit: tip_mm, tip_deg. Warn.
+//   thin-end            millimetres across, or degrees of a tip; limit: tip_mm, tip_deg. Warn. A giornata whose widest
+//                       inscribed disc is narrower than tip_mm is thin everywhere: millimetres of that disc.
 //   off-contour         share of a seam's surface length off every contour; limit: off_contour_share. Warn. Seams
 //                       shorter than 0.1 m, or off by less, and the wall's border are left out. Silent without a
 //                       picture.

@@ -1,4 +1,5 @@
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "tests/review/reviewed.h"
 
@@ -26,6 +27,31 @@ TEST_CASE("a narrow tongue is warned of with its width") {
   CHECK(found[0].value == Approx(40).margin(3));
   CHECK(found[0].limit == 60);
   CHECK(found[0].chart.u > 2);
+}
+
+TEST_CASE("a giornata that is small both ways is thin everywhere, by its widest disc") {
+  Reviewed r = on_wall(on(flat(3, 2)));
+  add_box(r.layout, 1, 1, 1.03, 1.03);               // a square's widest disc is as wide as its side
+  add(r.layout, blob({2, 1}, 0.025, 0, 40));         // a round spot, 50 mm across
+  add(r.layout, std::vector<ChartPoint>{{0.5, 0.5},  // even triangle of 60 mm: 2 r = 60 / sqrt(3) mm
+                                        {0.56, 0.5},
+                                        {0.53, 0.5 + 0.03 * std::sqrt(3.0)}});
+  add_box(r.layout, 2.5, 1, 2.56, 1.06);  // just the limit: wide enough
+  const auto found = r.findings_of("thin-end");
+  REQUIRE(found.size() == 3);
+  const double widths[] = {30, 50, 60 / std::sqrt(3.0)};
+  for (std::size_t i = 0; i < 3; ++i) {
+    CHECK(found[i].giornate == std::vector<GiornataId>{GiornataId{static_cast<std::uint32_t>(i) + 1}});
+    CHECK(found[i].severity == Severity::warn);
+    CHECK(found[i].value == Approx(widths[i]).epsilon(0.02));
+    CHECK(found[i].limit == 60);
+    CHECK(found[i].says.find("at its widest") != std::string::npos);
+  }
+  CHECK(found[0].chart.u == Approx(1.015).margin(0.01));
+  CHECK(found[0].chart.v == Approx(1.015).margin(0.01));
+  r.cache = std::make_shared<ReviewCache>();
+  (void)r.findings_of("thin-end");
+  CHECK(r.findings_of("thin-end")[0].says == found[0].says);  // the same words from the cache
 }
 
 TEST_CASE("square and round giornate have no thin ends, also on a dome") {
