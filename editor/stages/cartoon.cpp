@@ -22,7 +22,8 @@ class CartoonStage final : public StagePage {
     if (!report_) return {StageMark::not_started, "No cartoon written yet"};
     if (bench.session.cartoon_of != bench.session.document())
       return {StageMark::begun, "Changed since the cartoon was written"};
-    return {StageMark::checked, std::to_string(report_->sheets) + " sheets written"};
+    return {StageMark::checked,
+            std::to_string(report_->sheets) + (report_->sheets == 1 ? " sheet written" : " sheets written")};
   }
   void draw(Workbench& bench) override;
 

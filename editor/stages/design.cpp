@@ -2,7 +2,9 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
+#include <numbers>
 
 #include "editor/stages/stage.h"
 #include "editor/window/commands.h"
@@ -35,6 +37,17 @@ class DesignStage final : public StagePage {
   WallId wall_;
 };
 
+// Width on the wall, along the row through the picture's lower left corner; empty where that row leaves the wall.
+std::string width_on_wall(const WallItem& item) {
+  const PictureFrame& frame = item.picture->frame;
+  const double turn = frame.turn_deg * std::numbers::pi / 180;
+  const ChartPoint end{frame.at.u + frame.width * std::cos(turn), frame.at.v + frame.width * std::sin(turn)};
+  const auto& chart = *item.wall->chart;
+  const ChartPoint a = chart.clamp(frame.at), b = chart.clamp(end);
+  if (glm::length(to_vec(a) - to_vec(frame.at)) + glm::length(to_vec(b) - to_vec(end)) > 1e-6) return {};
+  return format_fixed(item.wall->metric->measure(to_lattice(a), to_lattice(b)).length_m, 3);
+}
+
 // The fields show the picture that lies there.
 void DesignStage::follow(const WallItem& item) {
   const auto image = item.picture ? item.picture->image : nullptr;
@@ -42,7 +55,7 @@ void DesignStage::follow(const WallItem& item) {
   followed_ = image;
   wall_ = item.id;
   path_ = item.picture ? item.picture->path : "";
-  width_.clear();
+  width_ = item.picture ? width_on_wall(item) : "";
   u_ = item.picture ? format_fixed(item.picture->frame.at.u, 3) : "0";
   v_ = item.picture ? format_fixed(item.picture->frame.at.v, 3) : "0";
   turn_ = item.picture ? format_number(item.picture->frame.turn_deg) : "0";

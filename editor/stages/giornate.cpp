@@ -22,6 +22,7 @@ class GiornateStage final : public StagePage {
     double left = 0;
     for (const auto& wall : doc.walls) left += bench.session.figures(wall->id)->measure.unassigned_m2;
     if (left < 1e-4) return {StageMark::checked, "The whole wall is given to giornate"};
+    if (left < 0.01) return {StageMark::begun, shown(left * 1e4, 0, "cm² of wall belong to no giornata yet")};
     return {StageMark::begun, shown(left, 2, "m² of wall belong to no giornata yet")};
   }
   void draw(Workbench& bench) override;

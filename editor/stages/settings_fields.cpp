@@ -26,10 +26,12 @@ std::string spoken(const std::string& key) {
 
 void SettingsFields::draw(Workbench& bench, SettingGroup group, std::initializer_list<const char*> keys) {
   const Settings settings = bench.session.document()->settings;
+  // As the last frame left it: a row further up that is entered now must not change what is typed in the row left.
+  const std::string edited = editing_, typed = text_;
   for (const Setting& s : settings_keys(settings)) {
     if (s.group != group || !wanted(s.key, keys)) continue;
-    const bool mine = editing_ == s.key;
-    std::string text = mine ? text_ : s.get(settings);
+    const bool mine = edited == s.key;
+    std::string text = mine ? typed : s.get(settings);
     ImGui::PushID(s.key.c_str());
     field_name(spoken(s.key).c_str(), 0.40f);
     text_field("##value", text, false, ImGui::GetContentRegionAvail().x * 0.62f);
@@ -43,8 +45,8 @@ void SettingsFields::draw(Workbench& bench, SettingGroup group, std::initializer
     ImGui::SameLine();
     ImGui::TextUnformatted(s.unit.c_str());
     ImGui::PopID();
-    if (done) commit(bench, set_parameter(*bench.session.document(), s.key, text_));
-    if (mine && (done || !ImGui::IsAnyItemActive())) editing_.clear();
+    if (done) commit(bench, set_parameter(*bench.session.document(), s.key, text));
+    if (editing_ == s.key && (done || !ImGui::IsAnyItemActive())) editing_.clear();
   }
 }
 

@@ -41,7 +41,9 @@ bool left_field() { return ImGui::IsItemDeactivatedAfterEdit(); }
 
 float table_height(std::size_t rows, float share) {
   const float row = ImGui::GetTextLineHeight() + 2 * ImGui::GetStyle().CellPadding.y;
-  return std::min((static_cast<float>(rows) + 1.6f) * row, ImGui::GetContentRegionAvail().y * share);
+  constexpr float kLeastRows = 8;  // a page scrolls rather than lose its table
+  const float room = std::max(ImGui::GetContentRegionAvail().y * share, kLeastRows * row);
+  return std::min((static_cast<float>(rows) + 1.6f) * row, room);
 }
 
 std::string shown(double value, int decimals, const char* unit) {

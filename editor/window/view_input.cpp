@@ -2,6 +2,7 @@
 
 #define GLFW_INCLUDE_NONE
 #include <GLFW/glfw3.h>
+#include <imgui.h>
 
 #include <cmath>
 
@@ -50,11 +51,16 @@ bool control_key(Workbench& bench, int key, bool shift) {
 }  // namespace
 
 bool shortcut(Workbench& bench, int key, int mods, bool typing) {
+  const bool drawing = bench.tool().points() > 0;
   if (mods & kControl) {
+    // Not beneath a dialog: the project it speaks of must not change under it.
+    if (ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return false;
+    if (key == GLFW_KEY_Z && drawing && !typing) return bench.tool().key_down(bench, GLFW_KEY_BACKSPACE, 0);
     const bool of_text = key == GLFW_KEY_Z || key == GLFW_KEY_Y;  // a field being typed in undoes its own text
     return typing && of_text ? false : control_key(bench, key, (mods & kShift) != 0);
   }
   if (typing || (mods & kAlt)) return false;
+  if (key == GLFW_KEY_DELETE && drawing) return bench.tool().key_down(bench, GLFW_KEY_BACKSPACE, 0);
   if (bench.tool().key_down(bench, key, mods)) return true;
   for (std::size_t i = 0; i < kTools; ++i)
     if (key == bench.tools[i]->key()) return take_tool(bench, static_cast<ToolKind>(i)), true;
