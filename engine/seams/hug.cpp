@@ -153,14 +153,11 @@ class HugLine {
   // stretch serves a painter better than none.
   Result<HuggedLine> draw(bool closed, Progress* progress) {
     auto line = draw_once(closed, progress);
-    for (int tries = 0; !line && crossing_ && tries < kTries && let_go_near(*crossing_); ++tries)
-      line = draw_once(closed, progress);
+    while (!line && crossing_ && let_go_near(*crossing_)) line = draw_once(closed, progress);
     return line;
   }
 
  private:
-  static constexpr int kTries = 4;
-
   Result<HuggedLine> draw_once(bool closed, Progress* progress) {
     ends_.clear(), strokes_.clear(), crossing_.reset();
     if (closed && clicks_.size() > 1 && clicks_.back() == clicks_.front()) clicks_.pop_back();

@@ -1,4 +1,7 @@
 #include <catch2/catch.hpp>
+#include <cmath>
+#include <numbers>
+#include <random>
 
 #include "tests/seams/hug_fixtures.h"
 
@@ -80,4 +83,37 @@ TEST_CASE("clicking past the beginning closes the outline where it met itself") 
   CHECK(find_self_crossing(ring_of(line->line)).first < 0);
   CHECK(deviation(*wall, figure, line->line, true).mean < kNear);
   CHECK(line->length_m > 1.6);
+}
+
+TEST_CASE("clicks whose straight outline is simple always give an outline") {
+  const auto wall = flat_wall(1, 1);
+  // Bars close together: many ways for strokes to run into each other.
+  std::vector<Vec2> comb{{0.1, 0.1}};
+  for (int k = 0; k < 9; ++k) {
+    const double u = 0.1 + 0.09 * k;
+    comb.insert(comb.end(), {{u, 0.85}, {u + 0.03, 0.85}, {u + 0.03, 0.2}, {u + 0.09, 0.2}});
+  }
+  comb.push_back({0.91, 0.1});
+  const auto ground = drawn_ground(wall, {0.5, 0.5}, 1, cornered(comb));
+  std::mt19937 rng(5);
+  std::uniform_real_distribution<double> reach(0.06, 0.44);
+  HugOptions options;
+  options.reach_m = 0.25;
+  int hugged = 0;
+  for (int round = 0; round < 40; ++round) {
+    std::vector<ChartPoint> star;  // round the middle once: simple
+    const int n = 5 + round % 8;
+    for (int k = 0; k < n; ++k) {
+      const double a = 2 * std::numbers::pi * k / n, r = reach(rng);
+      star.push_back({0.5 + r * std::cos(a), 0.5 + r * std::sin(a)});
+    }
+    REQUIRE(find_self_crossing(ring_of(star)).first < 0);
+    const auto line = hug(ground, star, true, options);
+    INFO("round " << round << (line ? std::string() : ": " + line.problem().message()));
+    CHECK(line.ok());
+    if (!line) continue;
+    CHECK(find_self_crossing(ring_of(line->line)).first < 0);
+    if (line->share() > 0.5) ++hugged;
+  }
+  CHECK(hugged > 10);  // it is not all let go of
 }
