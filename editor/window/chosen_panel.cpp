@@ -13,39 +13,73 @@
 namespace pontata {
 namespace {
 
-void figure(const char* name, const std::string& value) {
+float value_column() { return ImGui::GetWindowContentRegionMax().x * 0.46f; }
+
+// A label; what follows it stands in the second column, or on a row of its own where either would not fit.
+void label(const char* name, float value_width) {
   ImGui::TextUnformatted(name);
-  ImGui::SameLine(ImGui::GetWindowContentRegionMax().x * 0.46f);
-  ImGui::TextUnformatted(value.c_str());
+  const float start = ImGui::GetCursorStartPos().x, spacing = ImGui::GetStyle().ItemSpacing.x;
+  const bool fits = start + ImGui::CalcTextSize(name).x + spacing <= value_column() &&
+                    value_column() + value_width <= ImGui::GetWindowContentRegionMax().x;
+  if (fits)
+    ImGui::SameLine(value_column());
+  else
+    ImGui::SetCursorPosX(start + spacing);
 }
 
-// A field for the name that becomes one undo step when it is left.
-void name_field(Workbench& bench, const Giornata& g) {
-  ImGui::PushID(static_cast<int>(g.id.value));
-  std::string text = g.name;
+void figure(const char* name, const std::string& value) {
+  label(name, ImGui::CalcTextSize(value.c_str()).x);
+  ImGui::PushTextWrapPos(0);
+  ImGui::TextUnformatted(value.c_str());
+  ImGui::PopTextWrapPos();
+}
+
+// Takes up what was typed as one undo step.
+void keep_typed(Workbench& bench) {
+  const Workbench::Typing typed = *bench.typing;
+  bench.typing.reset();
+  const Document& document = *bench.session.document();
+  if (typed.text == typed.before || !document.giornata(typed.of)) return;
+  if (!typed.coat) {
+    commit(bench, rename_giornata(document, typed.of, typed.text));
+    return;
+  }
+  const auto coat = typed.text.empty() ? Result<double>(0.0) : parse_number(typed.text);
+  if (!coat)
+    bench.session.complain(coat.problem());
+  else
+    commit(bench, set_intonaco(document, typed.of, typed.text.empty() ? std::nullopt : std::optional(*coat)));
+}
+
+// A field that is taken up by Enter and by leaving it; Esc gives up what was typed.
+void typed_field(Workbench& bench, GiornataId of, bool coat, const std::string& value) {
+  const bool typing = bench.typing && bench.typing->of == of && bench.typing->coat == coat;
+  const std::string before = typing ? bench.typing->before : value;
+  std::string text = typing ? bench.typing->text : value;
+  ImGui::PushID(static_cast<int>(of.value));
   ImGui::SetNextItemWidth(-1);
-  if (text_field("##giornata-name", text, true) && text != g.name)
-    commit(bench, rename_giornata(*bench.session.document(), g.id, text));
-  control(bench, "chosen.name");
-  if (ImGui::IsItemHovered()) ImGui::SetTooltip("The painter's own name for it; Enter keeps it");
+  const bool entered = text_field(coat ? "##coat" : "##giornata-name", text, true);
+  const bool active = ImGui::IsItemActive();
   ImGui::PopID();
+  control(bench, coat ? "chosen.coat" : "chosen.name");
+  if (!active && !typing && !entered) return;
+  if (bench.typing && !typing) keep_typed(bench);
+  bench.typing = Workbench::Typing{of, coat, before, text};
+  if (entered || !active) keep_typed(bench);
+}
+
+void name_field(Workbench& bench, const Giornata& g) {
+  ImGui::TextUnformatted("Name");
+  typed_field(bench, g.id, false, g.name);
+  if (ImGui::IsItemHovered()) ImGui::SetTooltip("The painter's own name for it; Esc gives up what was typed");
 }
 
 void coat_field(Workbench& bench, const Giornata& g) {
-  ImGui::PushID(static_cast<int>(g.id.value));
-  field_name("Own coat, mm", 0.46f);
-  std::string text = g.intonaco_mm ? format_number(*g.intonaco_mm) : "";
-  if (text_field("##coat", text, true)) {
-    const auto typed = text.empty() ? Result<double>(0.0) : parse_number(text);
-    if (!typed)
-      bench.session.complain(typed.problem());
-    else
-      commit(bench, set_intonaco(*bench.session.document(), g.id, text.empty() ? std::nullopt : std::optional(*typed)));
-  }
-  control(bench, "chosen.coat");
+  ImGui::AlignTextToFramePadding();
+  label("Own coat, mm", ImGui::CalcTextSize("00.00").x);
+  typed_field(bench, g.id, true, g.intonaco_mm ? format_number(*g.intonaco_mm) : "");
   if (ImGui::IsItemHovered())
-    ImGui::SetTooltip("Thickness of its intonaco; empty: the project's coats. Enter keeps it");
-  ImGui::PopID();
+    ImGui::SetTooltip("Thickness of its intonaco; empty: the project's coats. Esc gives up what was typed");
 }
 
 double volume_L(const Workbench& bench, const Giornata& g, const GiornataMeasure& m) {
@@ -56,21 +90,24 @@ double volume_L(const Workbench& bench, const Giornata& g, const GiornataMeasure
 
 // Numbers of the neighbours: a click chooses one, or joins it to this giornata.
 void neighbours(Workbench& bench, const GiornataMeasure& m) {
-  const float column = ImGui::GetWindowContentRegionMax().x * 0.46f;
+  const ImGuiStyle& style = ImGui::GetStyle();
   for (const bool joins : {false, true}) {
-    ImGui::TextUnformatted(joins ? "Join with" : "Neighbours");
-    ImGui::SameLine(column);
-    if (m.neighbours.empty()) ImGui::TextUnformatted("none");
+    label(joins ? "Join with" : "Neighbours", ImGui::CalcTextSize("none").x);
+    const float start = ImGui::GetCursorPosX();
+    const float end = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    bool first = true;
     for (const GiornataId id : m.neighbours) {
       const Giornata* n = bench.session.document()->giornata(id);
       if (!n) continue;
-      if (id != m.neighbours.front()) ImGui::SameLine();
-      if (ImGui::GetContentRegionAvail().x < 34 * static_cast<float>(bench.scale)) {
-        ImGui::NewLine();
-        ImGui::SameLine(column);
-      }
+      const std::string number = std::to_string(n->number);
+      const float width = ImGui::CalcTextSize(number.c_str()).x + 2 * style.FramePadding.x;
+      if (!first && ImGui::GetItemRectMax().x + style.ItemSpacing.x + width <= end)
+        ImGui::SameLine();
+      else if (!first)
+        ImGui::SetCursorPosX(start);
+      first = false;
       ImGui::PushID(static_cast<int>(2 * id.value) + joins);
-      const bool pressed = ImGui::SmallButton(std::to_string(n->number).c_str());
+      const bool pressed = ImGui::SmallButton(number.c_str());
       control(bench, (joins ? "join." : "neighbour.") + std::to_string(id.value));
       ImGui::PopID();
       if (!pressed) continue;
@@ -78,6 +115,7 @@ void neighbours(Workbench& bench, const GiornataMeasure& m) {
       commit(bench, join(*bench.session.document(), m.id, id));
       return;
     }
+    if (first) ImGui::TextUnformatted("none");
   }
 }
 
@@ -99,8 +137,7 @@ void hours_line(Workbench& bench, GiornataId id) {
   if (row == rows->end()) return;
   figure("Day", row->day.dated ? format_date(row->day.date) : "done");
   figure("Pontata", std::to_string(row->day.pontata));
-  figure("Hours", row->day.hours ? shown(row->day.hours, 1, "of ") + shown(row->day.window_h, 1, "h")
-                                 : "no rate yet");
+  figure("Hours", row->day.hours ? shown(row->day.hours, 1, "of ") + shown(row->day.window_h, 1, "h") : "no rate yet");
   if (row->day.fits && !*row->day.fits) warn_text("More than one day's window: make it smaller.");
   if (row->need)
     figure("Mortar to mix", shown(row->need->mortar_L, 1, "L"));
@@ -111,6 +148,7 @@ void hours_line(Workbench& bench, GiornataId id) {
 }  // namespace
 
 void draw_chosen(Workbench& bench) {
+  if (bench.typing && bench.typing->of != bench.session.chosen()) keep_typed(bench);
   const DocumentRef document = bench.session.document();  // a field may change it while its figures are shown
   const Giornata* g = document->giornata(bench.session.chosen());
   const auto figures = g ? bench.session.figures(g->wall) : nullptr;
@@ -126,7 +164,6 @@ void draw_chosen(Workbench& bench) {
     figure("Intonaco", shown(volume_L(bench, *g, *m), 2, "L in place"));
     figure("Height", shown(m->lowest_m, 2, "to ") + shown(m->highest_m, 2, "m"));
     hours_line(bench, g->id);
-    ImGui::TextUnformatted("Name");
     name_field(bench, *g);
     coat_field(bench, *g);
     neighbours(bench, *m);

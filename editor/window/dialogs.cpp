@@ -1,5 +1,7 @@
 #include <imgui.h>
 
+#include <utility>
+
 #include "editor/window/commands.h"
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
@@ -27,28 +29,32 @@ void unsaved_dialog(Workbench& bench) {
   heading("There is unsaved work");
   ImGui::TextWrapped("%s has changes that are not saved.", bench.session.title().c_str());
   ImGui::Spacing();
-  const auto go_on = [&] {
-    close(bench);
-    if (bench.after_unsaved) std::exchange(bench.after_unsaved, nullptr)();
-  };
   if (action_button("Save them")) {
+    close(bench);  // what was wanted goes on once the work is saved, which may take a name first
     save(bench);
-    if (bench.session.worth_saving())
-      close(bench);
-    else
-      go_on();
   }
   control(bench, "unsaved.save");
   ImGui::SameLine();
   if (ImGui::Button("Do not save")) {
     remove_recovery(bench.session.path());
-    go_on();
+    close(bench);
+    std::exchange(bench.after_unsaved, nullptr)();
   }
   control(bench, "unsaved.drop");
   ImGui::SameLine();
-  if (ImGui::Button("Stay here")) close(bench);
+  if (ImGui::Button("Stay here")) {
+    close(bench);
+    bench.after_unsaved = nullptr;
+  }
   control(bench, "unsaved.stay");
   ImGui::EndPopup();
+}
+
+// After the question about unsaved work: does what was wanted once that work is saved, and gives it up when it was not.
+void go_on_when_saved(Workbench& bench) {
+  if (!bench.after_unsaved || bench.dialog == Dialog::unsaved || bench.browser.open()) return;
+  const auto next = std::exchange(bench.after_unsaved, nullptr);
+  if (!bench.session.worth_saving()) next();
 }
 
 void recover_dialog(Workbench& bench) {
@@ -99,6 +105,7 @@ void draw_dialogs(Workbench& bench) {
     recover_dialog(bench);
   }
   bench.browser.draw(bench.scale, [&](const char* name) { control(bench, name); });
+  go_on_when_saved(bench);
 }
 
 }  // namespace pontata

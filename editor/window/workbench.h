@@ -46,6 +46,15 @@ struct Workbench {
   Tool& tool() { return *tools[static_cast<std::size_t>(tool_kind)]; }
   bool hug_on = true;
 
+  // What is being typed into a field of a giornata. It is kept for that giornata when the field is left, even by a
+  // click that chooses another.
+  struct Typing {
+    GiornataId of;
+    bool coat = false;  // its own coat; otherwise its name
+    std::string before, text;
+  };
+  std::optional<Typing> typing;
+
   std::optional<Hover> hover;  // wall place under the pointer
   Vec2 pointer{0, 0};          // px
   int mods = 0;
