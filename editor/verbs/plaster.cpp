@@ -54,9 +54,10 @@ Json need_json(const Giornata& g, const std::string& wall, const GiornataNeed& n
   return json;
 }
 
-// Notes of the coats (mixes converted from weight), each once.
+// Warnings and notes of the coats (mixes converted from weight), each once.
 std::vector<std::string> notes_of(const Document& doc, const std::vector<GiornataNeed>& needs) {
   std::vector<std::string> notes = mix_warnings(doc.settings.plaster);
+  for (std::string& own : own_coat_warnings(doc.giornate, doc.settings.plaster)) notes.push_back(std::move(own));
   for (const auto& need : needs)
     for (const auto& coat : need.coats)
       if (!coat.note.empty() && std::find(notes.begin(), notes.end(), coat.note) == notes.end())

@@ -74,6 +74,12 @@ Mix by_volume(const Mix& mix, const PlasterSettings& settings) {
 
 namespace {
 
+std::string plain_name(const Giornata& record) {
+  const std::string number =
+      fmt::format("Giornata {}", record.number > 0 ? record.number : static_cast<int>(record.id.value));
+  return record.name.empty() ? number : fmt::format("{} ({})", number, record.name);
+}
+
 std::string millimetres(double mm) { return format_number(std::round(mm * 100) / 100) + " mm"; }
 
 void warn_of_mix(const Coat& coat, const PlasterSettings& settings, std::vector<std::string>& says) {
@@ -99,46 +105,57 @@ void warn_of_mix(const Coat& coat, const PlasterSettings& settings, std::vector<
 }
 
 // Technical dictionary entry "Arriccio", teknoring.com: 10-15 mm; in practice to 20, in layers above 12.
-void warn_of_arriccio(const Coat& coat, std::vector<std::string>& says) {
-  if (coat.thickness_mm < 10 || coat.thickness_mm > 20)
-    says.push_back(fmt::format("An arriccio of {} is unusual: 10 to 15 mm is common, up to 20 mm in layers.",
-                               millimetres(coat.thickness_mm)));
-  else if (coat.thickness_mm > 12)
-    says.push_back(
-        fmt::format("An arriccio of {} is best laid in two layers: above 12 mm one layer may slump or crack.",
-                    millimetres(coat.thickness_mm)));
+std::string arriccio_warning(double mm) {
+  if (mm < 10 || mm > 20) return "is unusual: 10 to 15 mm is common, up to 20 mm in layers.";
+  if (mm > 12) return "is best laid in two layers: above 12 mm one layer may slump or crack.";
+  return {};
 }
 
 // Glossary entry "Intonaco", igrodry.com: 3-5 mm in general plastering; in fresco two coats of 5-12 mm together
 // (common practice, no source).
-void warn_of_intonaco(double total_mm, std::vector<std::string>& says) {
-  if (total_mm < 3)
-    says.push_back(fmt::format("The intonaco is {} thick in all: below 3 mm it dries too fast to take a day's paint.",
-                               millimetres(total_mm)));
-  else if (total_mm < 5)
-    says.push_back(
-        fmt::format("The intonaco is {} thick in all: for fresco 5 to 12 mm is usual, a thinner one dries sooner.",
-                    millimetres(total_mm)));
-  else if (total_mm > 12)
-    says.push_back(
-        fmt::format("The intonaco is {} thick in all: above 12 mm it may sag and crack. Lay a thicker arriccio "
-                    "instead.",
-                    millimetres(total_mm)));
+std::string intonaco_warning(double mm) {
+  if (mm < 3) return "below 3 mm it dries too fast to take a day's paint.";
+  if (mm < 5) return "for fresco 5 to 12 mm is usual, a thinner one dries sooner.";
+  if (mm > 12) return "above 12 mm it may sag and crack. Lay a thicker arriccio instead.";
+  return {};
+}
+
+bool is_arriccio(const Coat& coat) { return coat.name == "arriccio"; }
+
+// Warns of the coats, each `scale` times as thick as the settings say. `whose`: "The", or whose own they are.
+void warn_of_thickness(const PlasterSettings& settings, double scale, std::string_view whose,
+                       std::vector<std::string>& says) {
+  double intonaco_mm = 0;
+  for (const Coat& coat : settings.intonaco) {
+    const double mm = coat.thickness_mm * scale;
+    if (!is_arriccio(coat)) {
+      intonaco_mm += mm;
+    } else if (const std::string why = arriccio_warning(mm); !why.empty()) {
+      says.push_back(fmt::format("{} arriccio of {} {}", whose, millimetres(mm), why));
+    }
+  }
+  if (intonaco_mm <= 0) return;
+  if (const std::string why = intonaco_warning(intonaco_mm); !why.empty())
+    says.push_back(fmt::format("{} intonaco is {} thick in all: {}", whose, millimetres(intonaco_mm), why));
 }
 
 }  // namespace
 
 std::vector<std::string> mix_warnings(const PlasterSettings& settings) {
   std::vector<std::string> says;
-  double intonaco_mm = 0;
-  for (const Coat& coat : settings.intonaco) {
-    warn_of_mix(coat, settings, says);
-    if (coat.name == "arriccio")
-      warn_of_arriccio(coat, says);
-    else
-      intonaco_mm += coat.thickness_mm;
-  }
-  if (intonaco_mm > 0) warn_of_intonaco(intonaco_mm, says);
+  for (const Coat& coat : settings.intonaco) warn_of_mix(coat, settings, says);
+  warn_of_thickness(settings, 1, "The", says);
+  return says;
+}
+
+std::vector<std::string> own_coat_warnings(std::span<const Giornata> records, const PlasterSettings& settings) {
+  double usual_mm = 0;
+  for (const Coat& coat : settings.intonaco) usual_mm += coat.thickness_mm;
+  std::vector<std::string> says;
+  if (!(usual_mm > 0)) return says;  // refused by validate
+  for (const Giornata& record : records)
+    if (record.alive && record.intonaco_mm && *record.intonaco_mm > 0)
+      warn_of_thickness(settings, *record.intonaco_mm / usual_mm, fmt::format("{}: its own", plain_name(record)), says);
   return says;
 }
 

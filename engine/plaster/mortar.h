@@ -69,6 +69,9 @@ struct GiornataNeed {
 
 // Warnings in plain words: richer than 1:1, leaner than 1:3, a coat thinner or thicker than is usual.
 std::vector<std::string> mix_warnings(const PlasterSettings& settings);
+// The same limits of thickness for each giornata with an intonaco_mm of its own, naming it; its mixes are the
+// project's.
+std::vector<std::string> own_coat_warnings(std::span<const Giornata> records, const PlasterSettings& settings);
 
 // Refuses a coat thicker than the least concave radius of the patch lets the surface carry (the offset would fold).
 // The second coat is laid on the surface made by the first: its volume is the difference of the two offsets.

@@ -81,3 +81,34 @@ TEST_CASE("a mix by weight is judged by its volumes, and said to be by weight") 
   CHECK(says(warnings, "by weight"));
   CHECK(says(warnings, "richer"));
 }
+
+TEST_CASE("a giornata's own coat is held to the same limits, and named") {
+  std::vector<Giornata> records(7);
+  const std::optional<double> own[] = {0.5, 2, 50, 7, std::nullopt, 50, 4};
+  for (std::size_t i = 0; i < records.size(); ++i) {
+    records[i].id = GiornataId{static_cast<std::uint32_t>(i) + 1};
+    records[i].number = static_cast<int>(i) + 1;
+    records[i].intonaco_mm = own[i];
+  }
+  records[2].name = "Angel";
+  records[5].alive = false;
+  const auto warnings = own_coat_warnings(records, PlasterSettings{});
+  REQUIRE(warnings.size() == 4);
+  CHECK(warnings[0] ==
+        "Giornata 1: its own intonaco is 0.5 mm thick in all: below 3 mm it dries too fast to take a day's paint.");
+  CHECK(warnings[1].find("Giornata 2: its own intonaco is 2 mm thick in all: below 3 mm") == 0);
+  CHECK(warnings[2].find("Giornata 3 (Angel): its own intonaco is 50 mm thick in all: above 12 mm") == 0);
+  CHECK(warnings[3].find("Giornata 7: its own intonaco is 4 mm thick in all: for fresco 5 to 12 mm") == 0);
+}
+
+TEST_CASE("a giornata's own thickness is shared out between arriccio and intonaco before it is judged") {
+  PlasterSettings s;
+  s.intonaco = {{"arriccio", 11, {1, 2.5}}, {"final", 5.5, {1, 1}}};  // two thirds and one third
+  REQUIRE(mix_warnings(s).empty());
+  Giornata g;
+  g.number = 4;
+  g.intonaco_mm = 33;  // 22 and 11
+  const auto warnings = own_coat_warnings(std::span(&g, 1), s);
+  REQUIRE(warnings.size() == 1);
+  CHECK(warnings[0].find("Giornata 4: its own arriccio of 22 mm is unusual") == 0);
+}
