@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <optional>
+
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
 
@@ -14,11 +16,22 @@ const GiornataPlan* row_of(const std::vector<GiornataPlan>& rows, GiornataId id)
   return nullptr;
 }
 
-double intonaco_L(const GiornataPlan* row) {
+// None where the coats cannot be laid.
+std::optional<double> intonaco_L(const GiornataPlan* row) {
+  if (!row || !row->need) return std::nullopt;
   double litres = 0;
-  if (row && row->need)
-    for (const auto& coat : row->need->coats) litres += coat.net_L;
+  for (const auto& coat : row->need->coats) litres += coat.net_L;
   return litres;
+}
+
+Cell cell_or_dash(std::optional<double> value, int decimals) { return value ? cell(*value, decimals) : Cell{"", "–"}; }
+
+Json coats_json(const GiornataPlan* row) {
+  if (!row || !row->need) return nullptr;
+  Json coats = Json::array();
+  for (const auto& coat : row->need->coats)
+    coats.push_back({{"name", coat.name}, {"thickness_mm", coat.thickness_mm}, {"volume_L", coat.net_L}});
+  return coats;
 }
 
 Json ids(const std::vector<GiornataId>& list) {
@@ -35,10 +48,7 @@ Json giornata_json(const Giornata& record, const GiornataMeasure& measure, const
                {"area_m2", measure.area_m2},
                {"chart_area_m2", measure.chart_area_m2},
                {"perimeter_m", measure.perimeter_m},
-               {"coats", Json::array()}};
-  if (row && row->need)
-    for (const auto& coat : row->need->coats)
-      json["coats"].push_back({{"name", coat.name}, {"thickness_mm", coat.thickness_mm}, {"volume_L", coat.net_L}});
+               {"coats", coats_json(row)}};
   json["hours"] = hours.hours ? Json(*hours.hours) : Json();
   json["neighbours"] = ids(measure.neighbours);
   return json;
@@ -81,15 +91,16 @@ void add_wall(Measured& out, const Document& doc, const WallItem& item, const Wa
     const auto& g = m.giornate[i];
     const Giornata& record = *doc.giornata(g.id);
     const auto* row = row_of(rows, g.id);
+    const auto litres = intonaco_L(row);
     wall["giornate"].push_back(giornata_json(record, g, figures.hours[i], row));
-    std::vector<Cell> cells{cell(item.name),          cell(static_cast<int>(g.id.value)),
-                            cell(record.number),      cell(record.name),
-                            cell(g.area_m2, 4),       cell(g.perimeter_m, 3),
-                            cell(intonaco_L(row), 2), cell(figures.hours[i].hours, 1)};
+    std::vector<Cell> cells{cell(item.name),         cell(static_cast<int>(g.id.value)),
+                            cell(record.number),     cell(record.name),
+                            cell(g.area_m2, 4),      cell(g.perimeter_m, 3),
+                            cell_or_dash(litres, 2), cell_or_dash(figures.hours[i].hours, 1)};
     table.rows.emplace_back(cells.begin() + 1, cells.end());
     out.all.rows.push_back(std::move(cells));
     out.area += g.area_m2;
-    out.litres += intonaco_L(row);
+    out.litres += litres.value_or(0);
     ++out.giornate;
   }
   out.text += fmt::format("{}: {} m², unassigned {} m²\n", item.name, format_fixed(m.area_m2, 3),
@@ -97,6 +108,11 @@ void add_wall(Measured& out, const Document& doc, const WallItem& item, const Wa
   if (!table.rows.empty()) out.text += table.text();
   out.text += "\n";
   out.json["walls"].push_back(std::move(wall));
+}
+
+void note_left_out(const Giornata& g, const Problem& why) {
+  note(Problem{why.what + "; its intonaco is left out of the total", "giornata " + giornata_label(g), why.remedy}
+           .message());
 }
 
 int measure(const ReportArguments& a, const Document& doc) {
@@ -108,7 +124,7 @@ int measure(const ReportArguments& a, const Document& doc) {
   out.text += fmt::format("{} giornate: {} m², {} L of intonaco in place\n", out.giornate, format_fixed(out.area, 3),
                           format_fixed(out.litres, 1));
   for (const auto& row : *rows)
-    if (!row.need) note(fmt::format("giornata {}: {}", doc.giornata(row.id)->number, row.need.problem().message()));
+    if (!row.need) note_left_out(*doc.giornata(row.id), row.need.problem());
   return report_all(a, out.json, out.all, out.text);
 }
 

@@ -93,6 +93,29 @@ TEST_CASE("the documented keys are there") {
   check_keys(settings.at("settings").at(0), {"key", "value", "unit", "default", "meaning"});
 }
 
+TEST_CASE("coats that do not fit into a hollow have no litres, and the total is told to lack them") {
+  const Project p;
+  REQUIRE(
+      run({"wall", p.path, "b", "--shape", "barrel", "--span", "0.04m", "--length", "1m", "--rise", "0.02m"}).status ==
+      0);
+  REQUIRE(
+      run({"outline", p.path, "b", "--points", "-"}, {"0.1 0.01\n0.5 0.01\n0.5 0.05\n0.1 0.05\n", {}, false}).status ==
+      0);
+  REQUIRE(run({"set", p.path, "giornata.3.mm", "30mm"}).status == 0);
+  const auto ran = run({"measure", p.path, "--json"});
+  REQUIRE(ran.status == 0);
+  const auto json = ran.json();
+  CHECK(json.at("walls").at(1).at("giornate").at(0).at("coats").is_null());
+  CHECK(json.at("totals").at("intonaco_L").get<double>() == Approx(14));  // two of 1 m2, 7 mm
+  CHECK(ran.err.find("left out of the total") != std::string::npos);
+  CHECK(ran.err.find("giornata 3") == ran.err.rfind("giornata 3"));  // named once
+  CHECK(run({"measure", p.path}).out.find("–") != std::string::npos);
+  CHECK(run({"plaster", p.path}).status == 1);
+  REQUIRE(run({"set", p.path, "giornata.3.mm", "none"}).status == 0);
+  REQUIRE(run({"set", p.path, "giornata.1.mm", "2mm"}).status == 0);
+  CHECK(run({"plaster", p.path}).out.find("its own intonaco is 2 mm thick") != std::string::npos);
+}
+
 TEST_CASE("CSV reads back with the names as they were given") {
   const Project p;
   for (const char* verb : {"measure", "plaster", "calendar", "review"}) {
