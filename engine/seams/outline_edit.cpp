@@ -9,13 +9,12 @@
 #include <stdexcept>
 
 #include "engine/base/predicates.h"
+#include "engine/seams/least_piece.h"
 #include "engine/seams/network_cut.h"
 
 namespace pontata {
 
 namespace {
-
-constexpr auto kLeastUnits = static_cast<std::int64_t>(kLeastPiece / kAreaUnit);
 
 bool is_rest(const Network& n, FaceId f) { return f != Network::kOutside && !n.face(f).owner; }
 
@@ -135,8 +134,7 @@ Problem nothing_left(bool overlap) {
 }
 
 Problem too_small(std::int64_t area, bool overlap) {
-  const double cm2 = static_cast<double>(area) * kAreaUnit * 1e4;
-  return {fmt::format("Only {:.2f} cm² {}", std::max(cm2, 0.0),
+  return {fmt::format("Only {} cm² {}", small_cm2(area),
                       overlap ? "of this outline is left beside earlier giornate" : "lies inside this outline"),
           "", "A giornata needs at least 1 cm²; draw a larger outline."};
 }

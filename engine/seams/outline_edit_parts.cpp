@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "engine/base/predicates.h"
+#include "engine/seams/least_piece.h"
 #include "engine/seams/network_cut.h"
 #include "engine/seams/outline_edit.h"
 
@@ -119,9 +120,9 @@ std::optional<Result<Network>> cut_along(const Network& network, GiornataId id, 
   if (left == right) return std::nullopt;
   const auto area_left = n.sums(left).area, area_right = n.sums(right).area;
   const auto lesser = std::min(area_left, area_right);
-  if (static_cast<double>(lesser) * kAreaUnit < kLeastPiece)
-    return Problem{fmt::format("One part would be only {:.2f} cm²", static_cast<double>(lesser) * kAreaUnit * 1e4),
-                   place_name(arc[0]), "A giornata needs at least 1 cm²; draw the line further in."};
+  if (lesser < kLeastUnits)
+    return Problem{fmt::format("One part would be only {} cm²", small_cm2(lesser)), place_name(arc[0]),
+                   "A giornata needs at least 1 cm²; draw the line further in."};
   editor.set_owner(area_left < area_right ? left : right, id_new);
   return editor.take();
 }

@@ -254,3 +254,32 @@ TEST_CASE("outlines that cannot be a giornata are refused with the place") {
   CHECK_THROWS_AS(insert_outline(n, rectangle(0, 0, 1, 1), {}, flat_meter()), std::invalid_argument);
   CHECK_THROWS_AS(insert_outline(n, rectangle(0, 0, 1, 1), {1}, flat_meter()), std::invalid_argument);
 }
+
+TEST_CASE("an outline of exactly 1 by 1 cm is accepted wherever it is typed, one a little less is refused with why") {
+  const Network n = plain_wall();
+  for (int i = 0; i < 400; ++i) {
+    const double u = 0.01 + 0.0097 * i, v = 0.02 + 0.00703 * i;
+    const auto made = insert_outline(n, rectangle(u, v, u + 0.01, v + 0.01), {1}, flat_meter());
+    INFO(u << " " << v);
+    REQUIRE(made.ok());
+    REQUIRE(made->area_m2 == Approx(1e-4).epsilon(1e-6));
+  }
+  CHECK(refusal(n, rectangle(1, 1, 1.01, 1.00999)).find("Only 0.999 cm²") == 0);
+  CHECK(refusal(n, rectangle(1, 1, 1.01, 1.0099999)).find("Only 0.9999") == 0);
+}
+
+TEST_CASE("a giornata may be divided into two parts of exactly 1 cm2 each, not into less") {
+  for (int i = 0; i < 100; ++i) {
+    const double u = 0.01 + 0.0337 * i, v = 0.02 + 0.0203 * i;
+    const Network n = insert(plain_wall(), rectangle(u, v, u + 0.02, v + 0.01), 1);
+    const auto parts = [&](double at_u) {
+      const std::vector<LatticePoint> line{at(at_u, v - 0.01), at(at_u, v + 0.02)};
+      return divide_giornata(n, {1}, line, {2}, flat_meter());
+    };
+    INFO(u << " " << v);
+    REQUIRE(parts(u + 0.01).ok());
+    const auto refused = parts(u + 0.00999);
+    REQUIRE_FALSE(refused.ok());
+    REQUIRE(refused.problem().what.find("0.999 cm²") != std::string::npos);
+  }
+}
