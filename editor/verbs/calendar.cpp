@@ -85,10 +85,9 @@ int calendar(const CalendarArguments& a, const Document& doc) {
   std::string text = table.text();
   for (const auto& problem : plan->problems) text += "note: " + problem + "\n";
   text += std::string(kCaution) + "\n";
-  if (a.ics)
-    if (const auto wrote = write_file_atomically(*a.ics, icalendar_text(events)); !wrote)
-      return fail(wrote.problem(), *a.ics);
-  return report_all(a, json, table, text);
+  std::vector<FileToWrite> also;
+  if (a.ics) also.push_back({*a.ics, icalendar_text(events)});
+  return report_all(a, doc, json, table, text, std::move(also));
 }
 
 }  // namespace
@@ -97,7 +96,7 @@ VerbTask calendar_verb(Usage& usage) {
   const auto a = std::make_shared<CalendarArguments>();
   a->declare_json_and_csv(usage);
   usage.text(a->ics, "--ics", "FILE", "also write the days for calendar programs");
-  return [a] { return with_project(*a, [&](const Document& doc, Progress*) { return calendar(*a, doc); }); };
+  return [a] { return with_report("calendar", *a, [&](const Document& doc, Progress*) { return calendar(*a, doc); }); };
 }
 
 }  // namespace pontata

@@ -1,5 +1,8 @@
 #include <fmt/format.h>
 
+#include <array>
+#include <filesystem>
+
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
 #include "engine/document/cartoon_input.h"
@@ -7,6 +10,8 @@
 namespace pontata {
 
 namespace {
+
+constexpr std::array<const char*, 4> kCartoonFiles{"cartoon.pdf", "key-plan.pdf", "key-plan.png", "day-sheets.pdf"};
 
 struct CartoonArguments : ReportArguments {
   std::string out;
@@ -40,12 +45,15 @@ void tell(const CartoonArguments& a, const CartoonReport& report) {
                           cell(100 * row.max_strain, 3), cell(row.misfit_mm, 2), cell(row.seam_mismatch_mm, 2)});
   }
   json["files"] = report.files;
-  std::string text = table.text() + fmt::format("{} sheets\n", report.sheets);
+  std::string text = table.text() + fmt::format("{} {}\n", report.sheets, report.sheets == 1 ? "sheet" : "sheets");
   for (const auto& file : report.files) text += file + "\n";
   print(a.json ? to_text(json) : text);
 }
 
 int make_cartoon(const CartoonArguments& a, const Document& doc, const Paper& paper, Progress* progress) {
+  for (const char* name : kCartoonFiles)
+    if (const auto free = may_be_written((std::filesystem::path(a.out) / name).string(), a.project, doc); !free)
+      return fail(free.problem(), "");
   Flow flow;
   std::vector<GiornataId> only;
   for (const auto id : a.only) only.push_back(GiornataId{id});

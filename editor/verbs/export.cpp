@@ -12,12 +12,14 @@ struct ExportArguments : ReportArguments {
 };
 
 int export_glb(const ExportArguments& a, const Document& doc, Progress* progress) {
+  if (const auto free = may_be_written(a.out, a.project, doc); !free) return fail(free.problem(), "");
   const auto bytes = glb_text(doc, progress);
   if (!bytes) return fail(bytes.problem(), a.project);
   const auto wrote = write_file_atomically(a.out, bytes->bytes);
   if (!wrote) return fail(wrote.problem(), a.out);
   print(a.json ? to_text({{"file", a.out}, {"parts", bytes->names}, {"triangles", bytes->triangles}})
-               : fmt::format("{}: {} parts, {} triangles\n", a.out, bytes->names.size(), bytes->triangles));
+               : fmt::format("{}: {} {}, {} triangles\n", a.out, bytes->names.size(),
+                             bytes->names.size() == 1 ? "part" : "parts", bytes->triangles));
   return kExitDone;
 }
 

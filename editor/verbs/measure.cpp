@@ -54,6 +54,23 @@ Json giornata_json(const Giornata& record, const GiornataMeasure& measure, const
   return json;
 }
 
+const char* kind_name(ZoneKind kind) { return kind == ZoneKind::detail ? "detail" : "keep-whole"; }
+
+Json zones_json(const WallItem& item) {
+  Json json = Json::array();
+  for (const auto& zone : item.zones)
+    json.push_back({{"id", zone.id.value}, {"kind", kind_name(zone.kind)}, {"name", zone.name}});
+  return json;
+}
+
+std::string zones_text(const WallItem& item) {
+  std::string text;
+  for (const auto& zone : item.zones)
+    text +=
+        fmt::format("zone {}: {}{}{}\n", zone.id.value, kind_name(zone.kind), zone.name.empty() ? "" : ", ", zone.name);
+  return text;
+}
+
 struct Measured {
   Json json = {{"walls", Json::array()}};
   Table all{{{"wall", "wall", false},
@@ -85,6 +102,7 @@ void add_wall(Measured& out, const Document& doc, const WallItem& item, const Wa
                  {"height_m", box.height},
                  {"min_stretch", stretch.least},
                  {"max_stretch", stretch.greatest}}},
+               {"zones", zones_json(item)},
                {"giornate", Json::array()}};
   Table table{{out.all.columns.begin() + 1, out.all.columns.end()}, {}};
   for (std::size_t i = 0; i < m.giornate.size(); ++i) {
@@ -106,7 +124,7 @@ void add_wall(Measured& out, const Document& doc, const WallItem& item, const Wa
   out.text += fmt::format("{}: {} m², unassigned {} m²\n", item.name, format_fixed(m.area_m2, 3),
                           format_fixed(m.unassigned_m2, 3));
   if (!table.rows.empty()) out.text += table.text();
-  out.text += "\n";
+  out.text += zones_text(item) + "\n";
   out.json["walls"].push_back(std::move(wall));
 }
 
@@ -121,11 +139,12 @@ int measure(const ReportArguments& a, const Document& doc) {
   Measured out;
   for (const auto& item : doc.walls) add_wall(out, doc, *item, *flow.figures(doc, item->id), *rows);
   out.json["totals"] = {{"area_m2", out.area}, {"intonaco_L", out.litres}, {"giornate", out.giornate}};
-  out.text += fmt::format("{} giornate: {} m², {} L of intonaco in place\n", out.giornate, format_fixed(out.area, 3),
-                          format_fixed(out.litres, 1));
+  out.text +=
+      fmt::format("{} {}: {} m², {} L of intonaco in place\n", out.giornate,
+                  out.giornate == 1 ? "giornata" : "giornate", format_fixed(out.area, 3), format_fixed(out.litres, 1));
   for (const auto& row : *rows)
     if (!row.need) note_left_out(*doc.giornata(row.id), row.need.problem());
-  return report_all(a, out.json, out.all, out.text);
+  return report_all(a, doc, out.json, out.all, out.text);
 }
 
 }  // namespace
@@ -133,7 +152,7 @@ int measure(const ReportArguments& a, const Document& doc) {
 VerbTask measure_verb(Usage& usage) {
   const auto a = std::make_shared<ReportArguments>();
   a->declare_json_and_csv(usage);
-  return [a] { return with_project(*a, [&](const Document& doc, Progress*) { return measure(*a, doc); }); };
+  return [a] { return with_report("measure", *a, [&](const Document& doc, Progress*) { return measure(*a, doc); }); };
 }
 
 }  // namespace pontata

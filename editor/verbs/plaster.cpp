@@ -95,7 +95,7 @@ int plaster(const ReportArguments& a, const Document& doc) {
                   format_fixed(totals.sand_L, 1), format_fixed(totals.sand_kg, 1));
   for (const auto& line : notes) text += "warning: " + line + "\n";
   text += std::string(kCaution) + "\n";
-  return report_all(a, json, table, text);
+  return report_all(a, doc, json, table, text);
 }
 
 }  // namespace
@@ -103,7 +103,7 @@ int plaster(const ReportArguments& a, const Document& doc) {
 VerbTask plaster_verb(Usage& usage) {
   const auto a = std::make_shared<ReportArguments>();
   a->declare_json_and_csv(usage);
-  return [a] { return with_project(*a, [&](const Document& doc, Progress*) { return plaster(*a, doc); }); };
+  return [a] { return with_report("plaster", *a, [&](const Document& doc, Progress*) { return plaster(*a, doc); }); };
 }
 
 }  // namespace pontata

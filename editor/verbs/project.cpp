@@ -29,6 +29,12 @@ int with_project(const ProjectArguments& arguments, const ProjectTask& task) {
   return task(*loaded->document, progress.get());
 }
 
+int with_report(const std::string& verb, const ReportArguments& arguments, const ProjectTask& task) {
+  if (arguments.json && arguments.csv && *arguments.csv == "-")
+    return wrong_usage(verb, "--json and --csv - would both go to standard output");
+  return with_project(arguments, task);
+}
+
 Result<DocumentRef> open_for_change(const std::string& path, const ChangeOptions& options, Progress* progress) {
   std::error_code ignored;
   if (options.may_be_new &&
@@ -53,17 +59,20 @@ Result<WallId> find_wall(const Document& doc, const std::string& name) {
                  known.empty() ? "Add one with pontata wall." : "The walls are " + known + "."};
 }
 
-int report_all(const ReportArguments& arguments, const Json& json, const Table& table, const std::string& text) {
-  if (arguments.csv && *arguments.csv == "-") {
-    print(table.csv());
-    return kExitDone;
-  }
-  if (arguments.csv)
-    if (const auto wrote = write_file_atomically(*arguments.csv, table.csv()); !wrote)
-      return fail(wrote.problem(), *arguments.csv);
-  print(arguments.json ? to_text(json) : text);
+int report_all(const ReportArguments& arguments, const Document& doc, const Json& json, const Table& table,
+               const std::string& text, std::vector<FileToWrite> also) {
+  const bool csv_out = arguments.csv && *arguments.csv == "-";
+  if (arguments.csv && !csv_out) also.push_back({*arguments.csv, table.csv()});
+  for (const auto& file : also)
+    if (const auto free = may_be_written(file.path, arguments.project, doc); !free) return fail(free.problem(), "");
+  if (also.size() == 2 && same_file(also[0].path, also[1].path))
+    return fail({"is named twice, for two different files", also[1].path, "Give two names."}, "");
+  if (const auto wrote = write_files_atomically(also); !wrote) return fail(wrote.problem(), "");
+  print(csv_out ? table.csv() : arguments.json ? to_text(json) : text);
   return kExitDone;
 }
+
+void note_waiting() { note("waiting: the project is being changed by another pontata"); }
 
 std::string to_text(const Json& json) { return json_text(json); }
 

@@ -8,10 +8,12 @@
 #include <string>
 
 #include "editor/verbs/console.h"
+#include "editor/verbs/output_files.h"
 #include "editor/verbs/table.h"
 #include "editor/verbs/usage.h"
 #include "engine/document/edits.h"
 #include "engine/document/flow.h"
+#include "engine/document/folder_lock.h"
 #include "engine/document/project_file.h"
 
 namespace pontata {
@@ -35,8 +37,12 @@ struct ReportArguments : ProjectArguments {
 using ProjectTask = std::function<int(const Document& doc, Progress* progress)>;
 int with_project(const ProjectArguments& arguments, const ProjectTask& task);
 
-// Opens the project (`may_be_new`: or begins one where there is no file), makes one edit and saves. Nothing is written
-// when any of that fails. The exit status; `edited` is called once the project is saved.
+// The same for a verb that reports (measure, plaster, calendar, review) under the name `verb`.
+int with_report(const std::string& verb, const ReportArguments& arguments, const ProjectTask& task);
+
+// Opens the project (`may_be_new`: or begins one where there is no file), makes one edit and saves, its folder locked
+// all the while: a second change waits for the first. Nothing is written when any of that fails. The exit status;
+// `edited` is called once the project is saved.
 struct ChangeOptions {
   bool may_be_new = false;
   LoadOptions load;
@@ -51,8 +57,11 @@ int save_or_fail(const Document& doc, const std::string& path);
 
 Result<WallId> find_wall(const Document& doc, const std::string& name);
 
-// Writes CSV where asked ("-": standard output), then JSON or the text for people.
-int report_all(const ReportArguments& arguments, const Json& json, const Table& table, const std::string& text);
+// Writes CSV where asked ("-": standard output) and the files `also`, all or none, then JSON or the text for people.
+int report_all(const ReportArguments& arguments, const Document& doc, const Json& json, const Table& table,
+               const std::string& text, std::vector<FileToWrite> also = {});
+
+void note_waiting();  // somebody else is changing the project
 
 std::string to_text(const Json& json);
 std::string giornata_label(const Giornata& g);  // "3 Angel"
@@ -61,6 +70,7 @@ template <class E>
 int change_project(const ProjectArguments& arguments, const std::function<Result<E>(const Document&, Progress*)>& edit,
                    const std::function<void(const E&)>& edited, const ChangeOptions& options) {
   const auto progress = console_progress(arguments.progress);
+  const FolderLock lock(arguments.project, note_waiting);
   const auto doc = open_for_change(arguments.project, options, progress.get());
   if (!doc) return fail(doc.problem(), arguments.project);
   const auto made = edit(**doc, progress.get());

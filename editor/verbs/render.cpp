@@ -11,7 +11,15 @@ struct RenderArguments : ProjectArguments {
   std::optional<std::pair<int, int>> size;
 };
 
+bool is_png_name(const std::string& name) {
+  if (name.size() < 5) return false;
+  std::string end = name.substr(name.size() - 4);
+  for (char& c : end) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return end == ".png";
+}
+
 int draw(const RenderArguments& a, const Document& doc) {
+  if (const auto free = may_be_written(a.out, a.project, doc); !free) return fail(free.problem(), "");
   if (a.wall)
     if (const auto wall = find_wall(doc, *a.wall); !wall) return fail(wall.problem(), a.project);
   RenderOptions options;
@@ -23,6 +31,11 @@ int draw(const RenderArguments& a, const Document& doc) {
   return drawn ? kExitDone : fail(drawn.problem(), a.out);
 }
 
+int run(const RenderArguments& a) {
+  if (!is_png_name(a.out)) return wrong_usage("render", "--out must be a name that ends in .png, like wall.png");
+  return with_project(a, [&](const Document& doc, Progress*) { return draw(a, doc); });
+}
+
 }  // namespace
 
 VerbTask render_verb(Usage& usage) {
@@ -32,7 +45,7 @@ VerbTask render_verb(Usage& usage) {
   usage.text(a->wall, "--wall", "NAME", "the wall (the first)");
   usage.choice(a->view, "--view", {"3d", "flat"}, "as it stands in the building, or its chart");
   usage.size(a->size, "--size", "in pixels (1600x1200)");
-  return [a] { return with_project(*a, [&](const Document& doc, Progress*) { return draw(*a, doc); }); };
+  return [a] { return run(*a); };
 }
 
 }  // namespace pontata

@@ -92,7 +92,7 @@ int review_all(const ReportArguments& a, const Document& doc, Progress* progress
     }
   text += table.rows.empty() ? "nothing to remark\n"
                              : fmt::format("{} {}\n", table.rows.size(), table.rows.size() == 1 ? "remark" : "remarks");
-  return report_all(a, json, table, text);
+  return report_all(a, doc, json, table, text);
 }
 
 }  // namespace
@@ -101,7 +101,8 @@ VerbTask review_verb(Usage& usage) {
   const auto a = std::make_shared<ReportArguments>();
   a->declare_json_and_csv(usage);
   return [a] {
-    return with_project(*a, [&](const Document& doc, Progress* progress) { return review_all(*a, doc, progress); });
+    return with_report("review", *a,
+                       [&](const Document& doc, Progress* progress) { return review_all(*a, doc, progress); });
   };
 }
 

@@ -31,14 +31,18 @@ std::uint32_t read_id(const std::string& flag, const std::string& text) {
   const char* end = text.data() + text.size();
   const auto read = std::from_chars(text.data(), end, id);
   if (read.ec != std::errc{} || read.ptr != end || id == 0)
-    refuse(flag, {"\"" + text + "\" is not a giornata's id", "", "Write the id that measure --json shows, like 7."});
+    refuse(flag, {"\"" + text + "\" is not an id", "", "Write one that measure shows, like 7."});
   return id;
+}
+
+CLI::Validator not_empty() {
+  return CLI::Validator([](const std::string& s) { return s.empty() ? std::string("is empty") : std::string(); }, "");
 }
 
 }  // namespace
 
 void Usage::needs(std::string& value, const std::string& name, const std::string& help) {
-  app_.add_option(name, value, help)->required()->type_name("");
+  app_.add_option(name, value, help)->required()->type_name("")->check(not_empty());
 }
 
 void Usage::may_take(std::optional<std::string>& value, const std::string& name, const std::string& help) {
@@ -54,6 +58,12 @@ void Usage::needs_id(std::uint32_t& value, const std::string& name, const std::s
       ->type_name("");
 }
 
+void Usage::may_take_id(std::optional<std::uint32_t>& value, const std::string& name, const std::string& help) {
+  app_.add_option_function<std::string>(
+          name, [&value, name](const std::string& s) { value = read_id(name, s); }, help)
+      ->type_name(name.starts_with("--") ? "ID" : "");
+}
+
 void Usage::text(std::optional<std::string>& value, const std::string& flag, const std::string& kind,
                  const std::string& help) {
   app_.add_option_function<std::string>(
@@ -63,7 +73,7 @@ void Usage::text(std::optional<std::string>& value, const std::string& flag, con
 
 void Usage::text_required(std::string& value, const std::string& flag, const std::string& kind,
                           const std::string& help) {
-  app_.add_option(flag, value, help)->required()->type_name(kind);
+  app_.add_option(flag, value, help)->required()->type_name(kind)->check(not_empty());
 }
 
 void Usage::choice(std::optional<std::string>& value, const std::string& flag, const std::vector<std::string>& choices,

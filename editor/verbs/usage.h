@@ -23,9 +23,11 @@ class Usage {
  public:
   explicit Usage(CLI::App& app) : app_(app) {}
 
-  void needs(std::string& value, const std::string& name, const std::string& help);  // in this place, required
+  void needs(std::string& value, const std::string& name,
+             const std::string& help);  // in this place, required, not empty
   void may_take(std::optional<std::string>& value, const std::string& name, const std::string& help);
   void needs_id(std::uint32_t& value, const std::string& name, const std::string& help);
+  void may_take_id(std::optional<std::uint32_t>& value, const std::string& name, const std::string& help);
 
   void text(std::optional<std::string>& value, const std::string& flag, const std::string& kind,
             const std::string& help);

@@ -15,6 +15,7 @@ VerbTask measure_verb(Usage& usage);
 VerbTask outline_verb(Usage& usage);
 VerbTask picture_verb(Usage& usage);
 VerbTask plaster_verb(Usage& usage);
+VerbTask remove_verb(Usage& usage);
 VerbTask render_verb(Usage& usage);
 VerbTask review_verb(Usage& usage);
 VerbTask set_verb(Usage& usage);
@@ -33,6 +34,7 @@ std::span<const Verb> all_verbs() {
       {"hug", "show the line that hugs the contours between points", hug_verb},
       {"divide", "lay a new seam through a giornata", divide_verb},
       {"join", "make one giornata of two that share a seam", join_verb},
+      {"remove", "take a giornata or a zone away", remove_verb},
       {"zone", "mark an area to keep whole, or one of detail", zone_verb},
       {"set", "show or change the project's settings", set_verb},
       {"measure", "areas, lengths and volumes on the true surface", measure_verb},

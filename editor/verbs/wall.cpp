@@ -36,6 +36,7 @@ Result<ShapeSpec> shape_asked(const WallArguments& a) {
     const std::string flag = std::string("--") + kMeasureNames[i];
     if (wanted && !a.measures[i]) return Problem{"shape " + *a.shape + " needs " + flag, "", ""};
     if (!wanted && a.measures[i]) return Problem{"shape " + *a.shape + " has no " + flag, "", ""};
+    if (wanted && *a.measures[i] <= 0) return Problem{flag + " must be more than 0", "", ""};
     if (wanted) measure_of(spec, kMeasureNames[i]) = *a.measures[i];
   }
   return spec;

@@ -31,7 +31,7 @@ int run(const ZoneArguments& a) {
       [&](const Edited& edited) {
         const Zone& zone = edited.document->wall_named(a.wall)->zones.back();
         print(a.json ? to_text({{"id", zone.id.value}, {"kind", *a.kind}, {"name", zone.name}})
-                     : edited.did + " on " + a.wall + "\n");
+                     : fmt::format("{} (id {}) on {}\n", edited.did, zone.id.value, a.wall));
       });
 }
 

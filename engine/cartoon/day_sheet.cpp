@@ -174,12 +174,12 @@ void mortar(Sheet& sheet, const CartoonInput& input, const CartoonGiornata& g) {
        format_fixed(g.need.putty_kg, 1), format_fixed(g.need.sand_L, 1)},
       true);
   y -= 5.2;
-  pdf.text(
-      {kMargin, y},
-      fmt::format("{} buckets of {:.0f} L; weight on the deck about {} kg dry, more with water.  Batch: ______________",
-                  static_cast<int>(std::ceil(g.need.mortar_L / kBucketL)), kBucketL,
-                  format_fixed(g.need.putty_kg + g.need.sand_kg, 0)),
-      {3.1});
+  const int buckets = static_cast<int>(std::ceil(g.need.mortar_L / kBucketL));
+  pdf.text({kMargin, y},
+           fmt::format("{} {} of {:.0f} L; weight on the deck about {} kg dry, more with water.  Batch: ______________",
+                       buckets, buckets == 1 ? "bucket" : "buckets", kBucketL,
+                       format_fixed(g.need.putty_kg + g.need.sand_kg, 0)),
+           {3.1});
   sheet.rule();
 }
 

@@ -8,6 +8,7 @@
 #include <cstdlib>
 #include <cstring>
 #include <memory>
+#include <utility>
 
 namespace pontata {
 
@@ -65,29 +66,66 @@ void sync_folder(const std::string& folder) {
   ::close(handle);
 }
 
+// A file written beside the one it is to become; taken away unless it was put there.
+class Staged {
+ public:
+  Staged() = default;
+  Staged(Staged&& other) noexcept
+      : path_(std::move(other.path_)), target_(std::move(other.target_)), beside_(std::exchange(other.beside_, {})) {}
+  Staged(const Staged&) = delete;
+  Staged& operator=(const Staged&) = delete;
+  Staged& operator=(Staged&&) = delete;
+  ~Staged() {
+    if (!beside_.empty()) ::unlink(beside_.c_str());
+  }
+
+  Outcome write(const std::string& path, std::string_view bytes) {
+    path_ = path;
+    target_ = follow_links(path);
+    struct stat there {};
+    const bool exists = ::stat(target_.c_str(), &there) == 0;
+    if (exists) {
+      if (S_ISDIR(there.st_mode)) return Problem{"is a folder, not a file", path, "Give the name of a file."};
+      if (!S_ISREG(there.st_mode)) return Problem{"is not an ordinary file", path, "Give another name."};
+      if (::access(target_.c_str(), W_OK) != 0) return cannot_write(path, errno);
+    }
+    std::string name;
+    const int file = open_beside(folder_of(target_), name);
+    if (file < 0) return cannot_write(path, errno);
+    beside_ = name;
+    int error = write_and_sync(file, bytes, exists ? &there : nullptr);
+    if (::close(file) != 0 && error == 0) error = errno;
+    return error == 0 ? Outcome(Done{}) : Outcome(cannot_write(path, error));
+  }
+
+  Outcome put_in_place() {
+    if (::rename(beside_.c_str(), target_.c_str()) != 0) return cannot_write(path_, errno);
+    beside_.clear();
+    sync_folder(folder_of(target_));
+    return Done{};
+  }
+
+ private:
+  std::string path_, target_, beside_;
+};
+
 }  // namespace
 
-Outcome write_file_atomically(const std::string& path, std::string_view bytes) {
-  const std::string target = follow_links(path);
-  struct stat there {};
-  const bool exists = ::stat(target.c_str(), &there) == 0;
-  if (exists) {
-    if (S_ISDIR(there.st_mode)) return Problem{"is a folder, not a file", path, "Give the name of a file."};
-    if (!S_ISREG(there.st_mode)) return Problem{"is not an ordinary file", path, "Give another name."};
-    if (::access(target.c_str(), W_OK) != 0) return cannot_write(path, errno);
+Outcome write_files_atomically(const std::vector<FileToWrite>& files) {
+  std::vector<Staged> staged;
+  for (const auto& file : files) {
+    staged.emplace_back();
+    if (const auto wrote = staged.back().write(file.path, file.bytes); !wrote) return wrote.problem();
   }
-  std::string beside;
-  const int file = open_beside(folder_of(target), beside);
-  if (file < 0) return cannot_write(path, errno);
-  int error = write_and_sync(file, bytes, exists ? &there : nullptr);
-  if (::close(file) != 0 && error == 0) error = errno;
-  if (error == 0 && ::rename(beside.c_str(), target.c_str()) != 0) error = errno;
-  if (error != 0) {
-    ::unlink(beside.c_str());
-    return cannot_write(path, error);
-  }
-  sync_folder(folder_of(target));
+  for (auto& file : staged)
+    if (const auto put = file.put_in_place(); !put) return put.problem();
   return Done{};
+}
+
+Outcome write_file_atomically(const std::string& path, std::string_view bytes) {
+  Staged staged;
+  if (const auto wrote = staged.write(path, bytes); !wrote) return wrote.problem();
+  return staged.put_in_place();
 }
 
 Result<std::string> read_file(const std::string& path, std::size_t limit) {

@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "engine/base/result.h"
 
@@ -12,6 +13,13 @@ namespace pontata {
 // or the new ones. A link is followed, an existing file keeps its mode. On failure the old file is as it was, nothing
 // is left behind, and the Problem names the file.
 Outcome write_file_atomically(const std::string& path, std::string_view bytes);
+
+struct FileToWrite {
+  std::string path, bytes;
+};
+// The same for several: none is put in its place before all are safely on the disk beside it, so that a folder that is
+// not there or a full disk leaves every old file as it was.
+Outcome write_files_atomically(const std::vector<FileToWrite>& files);
 
 // Reads a whole file. Refuses folders, unreadable files and files above `limit` bytes.
 Result<std::string> read_file(const std::string& path, std::size_t limit = std::size_t{1} << 31);

@@ -52,8 +52,10 @@ Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vecto
 Result<Edited> join(const Document& doc, GiornataId keep, GiornataId other);
 Result<Edited> rename_giornata(const Document& doc, GiornataId id, const std::string& name);
 Result<Edited> set_intonaco(const Document& doc, GiornataId id, std::optional<double> thickness_mm);
+// A zone of the same kind with the same outline as one that is there is refused.
 Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
                         const std::string& name, std::optional<double> rate);
+Result<Edited> remove_zone(const Document& doc, ZoneId id);
 // key and value as in the table of settings (settings_table.h), with rate.<zone> and giornata.<id>.mm.
 Result<Edited> set_parameter(const Document& doc, const std::string& key, const std::string& value);
 

@@ -98,6 +98,30 @@ Result<Ring> zone_ring(const WallItem& item, const std::vector<ChartPoint>& poin
   return ring;
 }
 
+// The same round, wherever it begins.
+bool same_ring(const Ring& a, const Ring& b) {
+  if (a.size() != b.size()) return false;
+  for (std::size_t shift = 0; shift < b.size(); ++shift) {
+    const auto begin = b.begin() + static_cast<std::ptrdiff_t>(shift);
+    if (std::equal(begin, b.end(), a.begin()) && std::equal(b.begin(), begin, a.end() - (begin - b.begin())))
+      return true;
+  }
+  return a.empty();
+}
+
+Outcome check_new_ring(const WallItem& item, ZoneKind kind, const Ring& ring) {
+  for (const auto& zone : item.zones)
+    if (zone.kind == kind && same_ring(zone.ring, ring))
+      return Problem{fmt::format("this zone is there already, with the id {}", zone.id.value), item.name,
+                     "Draw another outline, or take that one away first."};
+  return Done{};
+}
+
+std::string zone_words(ZoneKind kind, const std::string& name) {
+  const std::string words = kind == ZoneKind::detail ? "Detail zone" : "Keep-whole zone";
+  return name.empty() ? words : words + " " + name;
+}
+
 bool detail_name_used(const Document& doc, const std::string& name) {
   for (const auto& wall : doc.walls)
     for (const auto& zone : wall->zones)
@@ -128,6 +152,9 @@ Result<HuggedLine> hug_line(const Document& doc, WallId wall, const std::vector<
                             Progress* progress) {
   const auto item = item_of(doc, wall);
   if (!item) return item.problem();
+  const std::size_t least = closed ? 3 : 2;
+  if (points.size() < least)
+    return Problem{fmt::format("a line to hug needs at least {} points", least), (*item)->name, "Give more points."};
   const auto placed = points_on_wall(**item, points);
   if (!placed) return placed.problem();
   return hug_on(doc, **item, *placed, closed, progress);
@@ -186,12 +213,25 @@ Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const s
   if (const auto good = check_zone(doc, kind, name, rate); !good) return good.problem();
   auto ring = zone_ring(**item, points);
   if (!ring) return ring.problem();
+  if (const auto fresh = check_new_ring(**item, kind, *ring); !fresh) return fresh.problem();
   auto changed = std::make_shared<WallItem>(**item);
   changed->zones.push_back({ZoneId{doc.next_zone}, kind, name, std::move(*ring), rate});
   auto next = with_wall(doc, std::move(changed));
   ++next->next_zone;
-  const std::string words = kind == ZoneKind::detail ? "Detail zone" : "Keep-whole zone";
-  return Edited{std::move(next), name.empty() ? words : words + " " + name};
+  return Edited{std::move(next), zone_words(kind, name)};
+}
+
+Result<Edited> remove_zone(const Document& doc, ZoneId id) {
+  for (const auto& item : doc.walls)
+    for (std::size_t i = 0; i < item->zones.size(); ++i) {
+      if (item->zones[i].id != id) continue;
+      auto changed = std::make_shared<WallItem>(*item);
+      changed->zones.erase(changed->zones.begin() + static_cast<std::ptrdiff_t>(i));
+      return Edited{with_wall(doc, std::move(changed)),
+                    zone_words(item->zones[i].kind, item->zones[i].name) + " taken away"};
+    }
+  return Problem{fmt::format("there is no zone with the id {}", id.value), "",
+                 "measure lists the zones with their ids."};
 }
 
 }  // namespace pontata

@@ -68,7 +68,7 @@ Setting written(std::string key, std::string unit, std::string meaning, At at, R
 
 void add_day(std::vector<Setting>& keys) {
   keys.push_back(written(
-      "rate", "m2/h", "area painted in an hour, the painter's own; without it hours are unknown",
+      "rate", "m²/h", "area painted in an hour, the painter's own; without it hours are unknown",
       [](auto& s) -> auto& { return s.calendar.rate_m2_per_h; }, read_rate, write_rate));
   keys.back().kind = SettingKind::number;
   keys.push_back(number(
@@ -173,7 +173,7 @@ void add_zone_rows(std::vector<SettingRow>& rows, const Document& doc) {
   for (const auto& wall : doc.walls)
     for (const auto& zone : wall->zones)
       if (zone.kind == ZoneKind::detail && !zone.name.empty())
-        rows.push_back({"rate." + zone.name, write_rate(zone.rate_m2_per_h), "m2/h", "none",
+        rows.push_back({"rate." + zone.name, write_rate(zone.rate_m2_per_h), "m²/h", "none",
                         "area painted in an hour inside this zone of " + wall->name});
 }
 

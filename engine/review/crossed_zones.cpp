@@ -143,7 +143,7 @@ void find_crossed_zones(const Case& c, Findings& out) {
       f.says =
           fmt::format("The seam between {} runs {} m through {}, up to {} mm deep.", c.names(pair.first, pair.second),
                       format_fixed(crossing.length, 2), zone_name, format_fixed(crossing.deepest * 1000, 0));
-      f.remedy = "Nudge the seam round it, or take it wholly into one giornata.";
+      f.remedy = "Redraw the seam round it, or take it wholly into one giornata.";
       out.push_back(std::move(f));
     }
   }

@@ -220,7 +220,7 @@ std::optional<Finding> run_finding(const Case& c, GiornataId later, GiornataId e
     return drip_finding(c, later, earlier, hit, Severity::decide, *hit.run_at, hit.run, kHow);
   if (hit.run < kEitherRun) return std::nullopt;
   Finding f = drip_finding(c, later, earlier, hit, Severity::warn, *hit.run_at, hit.run, kHow);
-  f.remedy = "The other order is no better: nudge the seam so that it falls to one side only, or hang a cover.";
+  f.remedy = "The other order is no better: redraw the seam so that it falls to one side only, or hang a cover.";
   return f;
 }
 

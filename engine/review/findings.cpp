@@ -112,7 +112,7 @@ void find_gaps(const Case& c, Findings& out) {
     f.value = area;
     f.limit = kLargestGap;
     f.says = fmt::format("A piece of {} cm² belongs to no giornata.", format_fixed(area * 1e4, area < 1e-3 ? 2 : 0));
-    f.remedy = "Nudge the outline of a giornata beside it over it, or draw it as one of its own.";
+    f.remedy = "Redraw the outline of a giornata beside it over it, or draw it as one of its own.";
     out.push_back(std::move(f));
   }
 }

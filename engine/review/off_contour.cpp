@@ -110,7 +110,7 @@ void find_off_contour(const Case& c, Findings& out) {
         "will show.",
         format_fixed(100 * share, 0), c.names(chain.first, chain.second), format_fixed(sum.off, 2),
         format_fixed(sum.length, 2), format_fixed(c.settings.contour_mm, 0));
-    f.remedy = "Nudge it to the edge of a figure or a fold.";
+    f.remedy = "Redraw it along the edge of a figure or a fold.";
     out.push_back(std::move(f));
   }
 }

@@ -117,7 +117,7 @@ class Gatherer {
   }
 
   Outcome add_mesh(int index, const Transform& transform) {
-    if (static_cast<std::size_t>(index) >= model_.meshes.size()) return damaged("it names a mesh that does not exist");
+    if (static_cast<std::size_t>(index) >= model_.meshes.size()) return damaged("it names a part that does not exist");
     for (const auto& primitive : model_.meshes[static_cast<std::size_t>(index)].primitives)
       if (const auto done = add_primitive(primitive, transform); !done) return done;
     return Done{};

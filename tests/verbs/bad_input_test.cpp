@@ -98,6 +98,14 @@ TEST_CASE("too few points, too little area, a covered place and broken lines are
   p.check_refused(run({"outline", p.path, "wall", "--points", p.folder.file("none.txt")}), "none.txt");
 }
 
+TEST_CASE("a line to hug without points is refused") {
+  const Project p;
+  for (const char* points : {"", "1 2\n"})
+    p.check_refused(run({"hug", p.path, "wall", "--points", "-"}, {points, {}, false}), "standard input");
+  p.check_refused(run({"hug", p.path, "wall", "--points", "-", "--closed"}, {"1 2\n2 2\n", {}, false}),
+                  "standard input");
+}
+
 TEST_CASE("unknown walls, giornate and settings are refused") {
   const Project p;
   p.check_refused(run({"outline", p.path, "vault", "--points", "-"}, {"1 2\n2 2\n2 2.5\n", {}, false}), "vault");

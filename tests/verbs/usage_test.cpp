@@ -12,8 +12,8 @@ TEST_CASE("version and help go to standard output") {
   const auto help = run({"--help"});
   CHECK(help.status == 0);
   CHECK(help.err.empty());
-  for (const char* verb : {"wall", "picture", "outline", "hug", "zone", "set", "measure", "plaster", "calendar",
-                           "review", "cartoon", "export", "check"}) {
+  for (const char* verb : {"wall", "picture", "outline", "hug", "remove", "zone", "set", "measure", "plaster",
+                           "calendar", "review", "cartoon", "export", "check"}) {
     CHECK(help.out.find(verb) != std::string::npos);
     const auto of_verb = run({verb, "--help"});
     CHECK(of_verb.status == 0);
@@ -44,6 +44,21 @@ TEST_CASE("wrong usage ends with status 2, one line and nothing written") {
       {"zone", p, "a", "--points", "-"},
       {"zone", p, "a", "--kind", "whole", "--points", "-"},
       {"outline", p, "a"},
+      {"wall", p, "a", "--shape", "flat", "--width", "-4", "--height", "3m"},
+      {"picture", p, "a", "x.png", "--width", "-3"},
+      {"wall", p, "", "--shape", "flat", "--width", "4m", "--height", "3m"},
+      {"measure", ""},
+      {"set", "", "rate", "1"},
+      {"outline", "", "a", "--points", "-"},
+      {"export", p, "--out", ""},
+      {"render", p, "--out", "x.jpg"},
+      {"render", p, "--out", "x.pdf"},
+      {"render", p, "--out", ".png"},
+      {"measure", p, "--json", "--csv", "-"},
+      {"review", p, "--csv", "-", "--json"},
+      {"remove", p},
+      {"remove", p, "1", "--zone", "1"},
+      {"remove", p, "first"},
       {"cartoon", p},
       {"cartoon", p, "--out", folder.file("c"), "--paper", "foolscap"},
       {"cartoon", p, "--out", folder.file("c"), "--format", "doc"},

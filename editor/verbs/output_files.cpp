@@ -1,0 +1,34 @@
+#include "editor/verbs/output_files.h"
+
+#include <filesystem>
+
+namespace pontata {
+
+namespace {
+
+Problem taken(const std::string& path, const std::string& what) {
+  return {"is " + what + " and would be lost", path, "Give another name."};
+}
+
+}  // namespace
+
+bool same_file(const std::string& a, const std::string& b) {
+  std::error_code fault;
+  if (std::filesystem::equivalent(a, b, fault)) return true;
+  const auto whole_a = std::filesystem::weakly_canonical(a, fault);
+  if (fault) return false;
+  const auto whole_b = std::filesystem::weakly_canonical(b, fault);
+  return !fault && whole_a == whole_b;
+}
+
+Outcome may_be_written(const std::string& path, const std::string& project, const Document& doc) {
+  if (path.empty()) return Problem{"a file to write needs a name", "", "Give one."};
+  if (same_file(path, project)) return taken(path, "the project itself");
+  for (const auto& wall : doc.walls) {
+    if (wall->picture && same_file(path, wall->picture->path)) return taken(path, "the picture of wall " + wall->name);
+    if (wall->scan && same_file(path, wall->scan->path)) return taken(path, "the scan of wall " + wall->name);
+  }
+  return Done{};
+}
+
+}  // namespace pontata
