@@ -62,11 +62,11 @@ void TapeTool::options(Workbench& bench) {
     if (a && b) through += glm::length(*b - *a);
   }
   const auto first = item->wall->position(line.front()), last = item->wall->position(line.back());
-  ImGui::Text("Over the surface  %s", shown(over, 4, "m").c_str());
-  ImGui::Text("Through the air, place to place  %s", shown(through, 4, "m").c_str());
+  ImGui::TextWrapped("Over the surface %s", shown(over, 4, "m").c_str());
+  ImGui::TextWrapped("Through the air %s", shown(through, 4, "m").c_str());
   if (first && last) {
-    ImGui::Text("First to last, straight  %s", shown(glm::length(*last - *first), 4, "m").c_str());
-    ImGui::Text("Difference in height  %s", shown(last->z - first->z, 4, "m").c_str());
+    ImGui::TextWrapped("First to last %s", shown(glm::length(*last - *first), 4, "m").c_str());
+    ImGui::TextWrapped("Height between %s", shown(last->z - first->z, 4, "m").c_str());
   }
 }
 

@@ -5,9 +5,40 @@
 
 namespace pontata {
 
+namespace {
+
+// px at 100 %, as the theme spaces things: the edges of a region, a row of buttons and what lies between two.
+constexpr double kEdgeX = 20, kEdgeY = 16, kRow = 29, kText = 15, kBetween = 7;
+constexpr int kTabs = 7;
+
+// Height of the tool strip at 100 %: its buttons wrap, and the hint below them takes a second line.
+double strip_height(double width) {
+  const double room = width - kEdgeX;
+  double x = 0;
+  int rows = 1;
+  for (const double button : {67.0, 86.0, 80.0, 71.0, 69.0, 114.0}) {
+    if (x > 0 && x + button > room) ++rows, x = 0;
+    x += button + kBetween;
+  }
+  return kEdgeY + rows * kRow + (room < 500 ? 2 : 1) * kText;
+}
+
+}  // namespace
+
+TopRows top_rows(double width, double scale) {
+  const double room = width / scale - kEdgeX;
+  constexpr double kTab = 74.5, kButtons = 480;
+  const int fit = std::clamp(static_cast<int>((room + kBetween) / (kTab + kBetween)), 1, kTabs);
+  const int rows = (kTabs + fit - 1) / fit;
+  return {room < kButtons ? 2 : 1, (kTabs + rows - 1) / rows};
+}
+
 Layout make_layout(double width, double height, const WindowSettings& settings, double scale, bool page_open) {
   const double gap = std::round(6 * scale);
-  const double top = std::round(70 * scale), status = std::round(30 * scale);
+  const TopRows rows = top_rows(width, scale);
+  const int bar_rows = rows.button_rows + (kTabs + rows.tabs_in_row - 1) / rows.tabs_in_row;
+  const double top = std::round(std::min((12 + kRow * bar_rows) * scale, std::max(70 * scale, height / 2)));
+  const double status = std::round(30 * scale);
   const double wanted = (settings.left + settings.right + (page_open ? settings.page : 0)) * scale;
   const double room = std::max(60.0, width - 300 * scale - 3 * gap);
   const double share = std::min(1.0, room / wanted);
@@ -17,7 +48,6 @@ Layout make_layout(double width, double height, const WindowSettings& settings, 
   const double bottom = std::round(std::min(settings.bottom * scale, std::max(0.0, below - 200 * scale)));
   Layout out;
   const double body = top, body_height = below - bottom;
-  const double strip = std::min(std::round(60 * scale), body_height / 2);
   out.top = {0, 0, width, top};
   out.left = {0, body, left, body_height};
   double x = left + gap;
@@ -30,6 +60,7 @@ Layout make_layout(double width, double height, const WindowSettings& settings, 
     out.page = out.dividers[static_cast<std::size_t>(Divider::page)] = {0, 0, 0, 0};
   }
   const double centre = std::max(1.0, width - right - gap - x);
+  const double strip = std::min(std::round(strip_height(centre / scale) * scale), body_height / 2);
   out.strip = {x, body, centre, strip};
   out.views = {x, body + strip, centre, std::max(1.0, body_height - strip)};
   out.dividers[static_cast<std::size_t>(Divider::right)] = {x + centre, body, gap, body_height};

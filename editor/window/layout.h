@@ -23,6 +23,12 @@ struct Layout {
 // Regions for a window of this size. A window too small for all of them shrinks the side columns first.
 Layout make_layout(double width, double height, const WindowSettings& settings, double scale, bool page_open);
 
+// Rows of the top bar: one or two of buttons, then the tabs of the stages, so many in a row.
+struct TopRows {
+  int button_rows = 1, tabs_in_row = 7;
+};
+TopRows top_rows(double width, double scale);
+
 // The settings after a divider was dragged by this many px.
 void drag_divider(WindowSettings& settings, Divider divider, double dx, double dy, double scale);
 

@@ -28,22 +28,28 @@ void draw_status(Workbench& bench) {
     if (ImGui::SmallButton("Cancel")) bench.worker.cancel();
     ImGui::SameLine();
   }
-  if (bench.session.status_is_error()) ImGui::PushStyleColor(ImGuiCol_Text, to_im(kWarn));
+  const bool error = bench.session.status_is_error();
+  if (error) ImGui::PushStyleColor(ImGuiCol_Text, to_im(kWarn));
   ImGui::TextUnformatted(bench.session.status().c_str());
-  if (bench.session.status_is_error()) {
+  if (error) {
     ImGui::PopStyleColor();
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", bench.session.status().c_str());
   }
-  std::string facts = hug_words(bench);
+  const float said = ImGui::GetItemRectMax().x;
+  std::string facts = error ? "" : hug_words(bench);  // the whole complaint has the room
   const auto add = [&](const std::string& text) { facts += (facts.empty() ? "" : "   ·   ") + text; };
-  if (bench.hover) {
+  if (bench.hover && !error) {
     add("height " + shown(bench.hover->place.z, 3, "m"));
     add("right " + shown(bench.hover->chart.u, 3, "m") + "  up " + shown(bench.hover->chart.v, 3, "m"));
   }
-  add("metres");
+  if (!error) add("metres");
   const std::string& saved = bench.session.saved_time();
-  add(saved.empty() ? (bench.session.worth_saving() ? "not saved yet" : "nothing to save") : "saved " + saved);
+  if (bench.session.worth_saving())
+    add(saved.empty() ? "not saved yet" : "changed since " + saved);
+  else
+    add(saved.empty() ? "nothing to save" : "saved " + saved);
   const float width = ImGui::CalcTextSize(facts.c_str()).x;
+  if (error && said > ImGui::GetWindowPos().x + right - width) return;
   ImGui::SameLine(right - width);
   const ImVec2 at = ImGui::GetCursorScreenPos();
   ImGui::GetWindowDrawList()->AddRectFilled(

@@ -1,7 +1,10 @@
 #include <imgui.h>
 
+#include <algorithm>
+
 #include "editor/stages/stage.h"
 #include "editor/window/commands.h"
+#include "editor/window/layout.h"
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
 
@@ -14,6 +17,14 @@ bool step_button(const char* word, bool possible, const std::string& what) {
   if (!possible) ImGui::EndDisabled();
   if (possible && ImGui::IsItemHovered()) ImGui::SetTooltip("%s: %s", word, what.c_str());
   return pressed;
+}
+
+// Where a button of this word goes on in the row if it fits, and otherwise begins the next.
+void same_row(const char* word, float gap = -1) {
+  const ImGuiStyle& style = ImGui::GetStyle();
+  const float width = ImGui::CalcTextSize(word).x + 2 * style.FramePadding.x;
+  const float end = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+  if (ImGui::GetItemRectMax().x + (gap < 0 ? style.ItemSpacing.x : gap) + width <= end) ImGui::SameLine(0, gap);
 }
 
 void file_buttons(Workbench& bench) {
@@ -32,7 +43,8 @@ void file_buttons(Workbench& bench) {
 
 void step_buttons(Workbench& bench) {
   const History& history = bench.session.history();
-  ImGui::SameLine(0, 20 * static_cast<float>(bench.scale));
+  if (top_rows(ImGui::GetWindowWidth(), bench.scale).button_rows == 1)
+    ImGui::SameLine(0, 20 * static_cast<float>(bench.scale));
   if (step_button("Undo", history.can_undo(), history.can_undo() ? history.undo_name() : "")) undo(bench);
   control(bench, "undo");
   ImGui::SameLine();
@@ -40,9 +52,25 @@ void step_buttons(Workbench& bench) {
   control(bench, "redo");
 }
 
+float scale_width(const Workbench& bench) { return 100 * static_cast<float>(bench.scale); }
+
+// As much of the project's name as the size's field leaves room for.
+void title(const Workbench& bench) {
+  ImGui::SameLine(0, 20 * static_cast<float>(bench.scale));
+  ImGui::AlignTextToFramePadding();
+  const std::string text = bench.session.title() + (bench.session.worth_saving() ? "  (not saved)" : "");
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float end = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x - scale_width(bench) -
+                    ImGui::GetStyle().ItemSpacing.x;
+  ImGui::PushClipRect(at, ImVec2(std::max(at.x, end), at.y + ImGui::GetFrameHeight()), true);
+  ImGui::TextUnformatted(text.c_str());
+  ImGui::PopClipRect();
+  if (at.x + ImGui::CalcTextSize(text.c_str()).x > end && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", text.c_str());
+}
+
 // Size of everything on screen; at the right end of the bar.
 void scale_choice(Workbench& bench) {
-  const float width = 100 * static_cast<float>(bench.scale);
+  const float width = scale_width(bench);
   ImGui::SameLine(ImGui::GetWindowContentRegionMax().x - width);
   ImGui::SetNextItemWidth(width);
   const std::string shown = std::to_string(static_cast<int>(bench.scale * 100 + 0.5)) + " %";
@@ -57,14 +85,17 @@ void scale_choice(Workbench& bench) {
   ImGui::EndCombo();
 }
 
-void stage_tab(Workbench& bench, std::size_t i) {
+void stage_tab(Workbench& bench, std::size_t i, int in_row) {
   StagePage& page = *bench.pages[i];
   const StagePage::State state = page.state(bench);
   const bool here = bench.page_open && static_cast<std::size_t>(bench.stage) == i;
-  if (i > 0) ImGui::SameLine();
+  if (i % static_cast<std::size_t>(in_row) > 0) ImGui::SameLine();
   const char* sign = state.mark == StageMark::checked ? "✓ " : state.mark == StageMark::begun ? "◐ " : "○ ";
   const std::string label = std::string(sign) + page.name() + "##stage";
-  const ImVec2 size(118 * static_cast<float>(bench.scale), 0);
+  const auto tabs = static_cast<float>(in_row);
+  const float room = ImGui::GetWindowContentRegionMax().x - ImGui::GetCursorStartPos().x;
+  const float share = (room - (tabs - 1) * ImGui::GetStyle().ItemSpacing.x) / tabs;
+  const ImVec2 size(std::min(118 * static_cast<float>(bench.scale), share), 0);
   if (here) {
     ImGui::PushStyleColor(ImGuiCol_Button, to_im(kAction));
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, to_im(kAction));
@@ -84,20 +115,18 @@ void stage_tab(Workbench& bench, std::size_t i) {
 void draw_top_bar(Workbench& bench) {
   file_buttons(bench);
   step_buttons(bench);
-  ImGui::SameLine(0, 20 * static_cast<float>(bench.scale));
-  ImGui::AlignTextToFramePadding();
-  const bool unsaved = bench.session.worth_saving();
-  ImGui::TextUnformatted((bench.session.title() + (unsaved ? "  (not saved)" : "")).c_str());
+  title(bench);
   scale_choice(bench);
-  for (std::size_t i = 0; i < kStages; ++i) stage_tab(bench, i);
+  const int in_row = top_rows(ImGui::GetWindowWidth(), bench.scale).tabs_in_row;
+  for (std::size_t i = 0; i < kStages; ++i) stage_tab(bench, i, in_row);
 }
 
 void draw_tool_strip(Workbench& bench) {
   for (std::size_t i = 0; i < kTools; ++i) {
     const Tool& tool = *bench.tools[i];
     const bool here = static_cast<std::size_t>(bench.tool_kind) == i;
-    if (i > 0) ImGui::SameLine();
     const std::string label = std::string(tool.name()) + " (" + tool.key() + ")";
+    if (i > 0) same_row(label.c_str());
     if (here) {
       ImGui::PushStyleColor(ImGuiCol_Button, to_im(rgb(0xC5D3DE)));
       ImGui::PushStyleColor(ImGuiCol_Border, to_im(kAction));
@@ -106,12 +135,10 @@ void draw_tool_strip(Workbench& bench) {
     if (here) ImGui::PopStyleColor(2);
     control(bench, std::string("tool.") + tool.name());
   }
-  ImGui::SameLine(0, 14 * static_cast<float>(bench.scale));
+  same_row("Whole wall (F)", 14 * static_cast<float>(bench.scale));
   if (ImGui::Button("Whole wall (F)")) bench.views->fit();
   control(bench, "fit");
-  ImGui::PushStyleColor(ImGuiCol_Text, ImGui::GetStyleColorVec4(ImGuiCol_TextDisabled));
-  ImGui::TextUnformatted(bench.tool().hint().c_str());
-  ImGui::PopStyleColor();
+  quiet_text(bench.tool().hint().c_str());
 }
 
 void draw_page(Workbench& bench) {
