@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <set>
 
 #include "engine/base/units.h"
@@ -65,7 +66,7 @@ void number_in_ring(PdfPages& pdf, Vec2 place, const std::string& number, double
   std::vector<Vec2> ring;
   const double r = 0.62 * size + 0.28 * size * static_cast<double>(number.size());
   for (int i = 0; i < 32; ++i) {
-    const double a = 2 * 3.14159265358979323846 * i / 32;
+    const double a = 2 * std::numbers::pi * i / 32;
     ring.push_back(place + r * Vec2{std::cos(a), std::sin(a)});
   }
   const std::vector<std::vector<Vec2>> rings{ring};

@@ -9,6 +9,7 @@
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <numbers>
 #include <stdexcept>
 
 #include "engine/cartoon/pdf_finish.h"
@@ -19,7 +20,7 @@ namespace {
 constexpr double kPoints = 72 / 25.4;  // ISO 32000-1, 8.3.2.3: a unit is 1/72 inch
 constexpr const char* kFont = "DejaVu Sans";
 constexpr int kJpegQuality = 88;
-constexpr double kPi = 3.14159265358979323846;
+constexpr double kPi = std::numbers::pi;
 
 bool has_font() {
   FcPattern* wanted = FcNameParse(reinterpret_cast<const FcChar8*>(kFont));

@@ -2,11 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace pontata {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
+constexpr double kPi = std::numbers::pi;
 constexpr double kEvery = 200, kShortest = 12, kNumber = 7, kMark = 3.2;  // mm
 
 struct Disc {

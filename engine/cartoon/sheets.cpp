@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "engine/base/units.h"
 #include "engine/cartoon/seam_labels.h"
@@ -12,7 +13,7 @@
 namespace pontata {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
+constexpr double kPi = std::numbers::pi;
 
 double distance_to(const std::vector<std::vector<Vec2>>& rims, Vec2 p) {
   double least = 1e300;

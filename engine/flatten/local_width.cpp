@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <queue>
 #include <unordered_map>
 
@@ -11,7 +12,7 @@
 namespace pontata {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
+constexpr double kPi = std::numbers::pi;
 constexpr double kTaper_deg = 5;
 
 // The part of the medial axis nearer to the rim than `reach` and one step more, as a graph whose branches can be taken
