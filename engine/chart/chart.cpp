@@ -54,6 +54,12 @@ std::optional<WallPoint> Chart::locate(ChartPoint p) const {
   return WallPoint{*t, clipped(weights(*t, p))};
 }
 
+std::optional<Chart::BorderPlace> Chart::other_side(BorderPlace at) const {
+  const auto other = across_cut(at.edge);
+  if (other == kNoTriangle) return std::nullopt;
+  return BorderPlace{other, 1 - at.along};
+}
+
 Chart::BorderPlace Chart::nearest_border(ChartPoint p) const {
   BorderPlace best;
   double least = std::numeric_limits<double>::infinity();

@@ -31,8 +31,10 @@ class Chart {
   // simple, loops do not cross, and the triangles' areas sum exactly to the area inside the loops; for a disc-like or
   // holed mesh that makes the map bijective (Lipman, "Bijective mappings of meshes with boundary", 2014). Otherwise a
   // Problem with the place (X, Y, Z) of the first fault.
+  // keep_origin: the addresses are taken as they are (all at or above 0), so that a wall keeps its places when an
+  // opening takes away its corner.
   static Result<Chart> certify(std::shared_ptr<const SurfaceMesh> mesh, std::span<const Vec2> addresses,
-                               const std::string& name);
+                               const std::string& name, bool keep_origin = false);
 
   const SurfaceMesh& mesh() const { return *mesh_; }
   std::shared_ptr<const SurfaceMesh> shared_mesh() const { return mesh_; }
@@ -71,6 +73,14 @@ class Chart {
   };
   BorderPlace nearest_border(ChartPoint p) const;
 
+  // A wall that closes round itself is cut open: two border edges are then the same stretch of surface, run opposite
+  // ways (their ends are the same places in space, bit for bit). The other one of a border edge; kNoTriangle where the
+  // wall really ends.
+  std::uint32_t across_cut(std::uint32_t edge) const { return cut_.empty() ? kNoTriangle : cut_[edge]; }
+  bool has_cuts() const { return !cut_.empty(); }
+  // The same surface place as seen from the other side of the cut; nullopt where the wall really ends.
+  std::optional<BorderPlace> other_side(BorderPlace at) const;
+
   // Triangle that holds p (closed, exact); nullopt outside the wall. Expected O(1) by a grid.
   std::optional<std::uint32_t> triangle_at(LatticePoint p) const;
   // Surface point at a chart place; nullopt outside the wall.
@@ -90,6 +100,7 @@ class Chart {
   std::vector<std::vector<std::uint32_t>> loops_;
   std::vector<BorderEdge> border_edges_;
   std::vector<std::uint32_t> loop_start_, border_from_;
+  std::vector<std::uint32_t> cut_;  // by border edge; empty where nothing is cut
   ChartBox box_;
   ChartStretch stretch_;
   TriangleGrid grid_;

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "engine/base/predicates.h"
@@ -12,7 +13,8 @@ namespace pontata {
 
 class ChartBuilder {
  public:
-  ChartBuilder(std::shared_ptr<const SurfaceMesh> mesh, const std::string& name) : name_(name) {
+  ChartBuilder(std::shared_ptr<const SurfaceMesh> mesh, const std::string& name, bool keep_origin)
+      : name_(name), keep_origin_(keep_origin) {
     chart_.mesh_ = std::move(mesh);
   }
 
@@ -22,6 +24,7 @@ class ChartBuilder {
     if (auto problem = check_triangles()) return *problem;
     if (auto problem = check_loops()) return *problem;
     index_border();
+    join_cuts();
     measure_stretch();
     chart_.grid_ = TriangleGrid(mesh().triangles, chart_.places_, high_);
     return std::move(chart_);
@@ -73,12 +76,12 @@ class ChartBuilder {
     std::vector<bool> used(addresses.size(), false);
     for (const auto& t : mesh().triangles)
       for (const auto corner : t) used[corner] = true;
-    Vec2 low{INFINITY, INFINITY};
+    Vec2 low = keep_origin_ ? Vec2{0, 0} : Vec2{INFINITY, INFINITY};
     for (std::size_t i = 0; i < addresses.size(); ++i) {
       if (used[i] && !(std::isfinite(addresses[i].x) && std::isfinite(addresses[i].y)))
         return at(mesh().points[i], "a place of the surface could not be laid flat",
                   "Mend this place in the scan, or cut it away.");
-      if (used[i]) low = glm::min(low, addresses[i]);
+      if (used[i] && !keep_origin_) low = glm::min(low, addresses[i]);
     }
     chart_.places_.resize(addresses.size());
     for (std::size_t i = 0; i < addresses.size(); ++i) {
@@ -168,6 +171,37 @@ class ChartBuilder {
     chart_.loop_start_.push_back(static_cast<std::uint32_t>(chart_.border_edges_.size()));
   }
 
+  // Border edges whose ends are the same places in space, run opposite ways. Where more than two coincide, nothing says
+  // which belong together and none is joined.
+  void join_cuts() {
+    using Ends = std::array<double, 6>;
+    const auto ends = [&](std::uint32_t e, bool turned) {
+      const auto& edge = chart_.border_edges_[e];
+      const auto& t = mesh().triangles[edge.triangle];
+      const auto k = static_cast<std::size_t>(edge.side);
+      Vec3 p = mesh().points[t[k]], q = mesh().points[t[(k + 1) % 3]];
+      if (turned) std::swap(p, q);
+      return Ends{p.x, p.y, p.z, q.x, q.y, q.z};
+    };
+    const auto count = static_cast<std::uint32_t>(chart_.border_edges_.size());
+    std::vector<std::pair<Ends, std::uint32_t>> known;
+    for (std::uint32_t e = 0; e < count; ++e) known.emplace_back(ends(e, false), e);
+    std::sort(known.begin(), known.end());
+    const auto found = [&](const Ends& wanted) {
+      auto at = std::lower_bound(known.begin(), known.end(), std::pair<Ends, std::uint32_t>{wanted, 0});
+      const bool one = at != known.end() && at->first == wanted && (at + 1 == known.end() || (at + 1)->first != wanted);
+      return one ? at->second : Chart::kNoTriangle;
+    };
+    std::vector<std::uint32_t> cut(count, Chart::kNoTriangle);
+    bool any = false;
+    for (std::uint32_t e = 0; e < count; ++e) {
+      const auto other = found(ends(e, true));
+      if (other == Chart::kNoTriangle || other == e || found(ends(e, false)) != e) continue;
+      cut[e] = other, any = true;
+    }
+    if (any) chart_.cut_ = std::move(cut);
+  }
+
   void measure_stretch() {
     ChartStretch& stretch = chart_.stretch_;
     stretch = {INFINITY, 0};
@@ -183,14 +217,15 @@ class ChartBuilder {
   }
 
   std::string name_;
+  bool keep_origin_;
   Chart chart_;
   LatticePoint high_;
   Int128 sum_ = 0;
 };
 
 Result<Chart> Chart::certify(std::shared_ptr<const SurfaceMesh> mesh, std::span<const Vec2> addresses,
-                             const std::string& name) {
-  return ChartBuilder(std::move(mesh), name).build(addresses);
+                             const std::string& name, bool keep_origin) {
+  return ChartBuilder(std::move(mesh), name, keep_origin).build(addresses);
 }
 
 }  // namespace pontata

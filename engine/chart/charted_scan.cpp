@@ -18,7 +18,7 @@ Result<WallRef> chart_scan(ScanSurface scan, std::shared_ptr<const SurfaceMesh> 
 }  // namespace
 
 Result<WallRef> build_wall(const std::string& scan_path, const ScanOptions& options, const std::string& name,
-                           Progress* progress) {
+                           Progress* progress, std::span<const Opening>) {
   auto scan = read_scan(scan_path, options, progress);
   if (!scan) return scan.problem();
   auto mesh = std::make_shared<const SurfaceMesh>(std::move(scan->mesh));
@@ -28,7 +28,8 @@ Result<WallRef> build_wall(const std::string& scan_path, const ScanOptions& opti
 }
 
 Result<WallRef> rebuild_wall(const std::string& scan_path, const ScanOptions& options, const std::string& name,
-                             std::span<const LatticePoint> places, Progress* progress) {
+                             std::span<const LatticePoint> places, Progress* progress,
+                             std::span<const Opening>) {
   auto scan = read_scan(scan_path, options, progress);
   if (!scan) return scan.problem();
   auto mesh = std::make_shared<const SurfaceMesh>(std::move(scan->mesh));

@@ -14,7 +14,7 @@ ChartedWall::Address ChartedWall::address(const Vec3& p) const {
 }
 
 Result<WallRef> build_wall(const ShapeSpec& spec, const Placement3& placement, const std::string& name,
-                           double tolerance) {
+                           double tolerance, std::span<const Opening>) {
   if (const auto valid = validate(spec); !valid) {
     Problem problem = valid.problem();
     problem.where = name + ", " + problem.where;

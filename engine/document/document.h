@@ -22,6 +22,7 @@ struct ScanSource {
   std::string sha256;  // of the file when it was brought in
   ScanOptions options;
   std::string unit = "m";
+  std::optional<bool> old_plaster;  // old plaster or paint lies here; nothing: not asked yet
 };
 
 struct WallItem {
@@ -30,7 +31,8 @@ struct WallItem {
   std::optional<ShapeSpec> shape;  // one of shape and scan
   std::optional<ScanSource> scan;
   Placement3 placement;
-  WallRef wall;  // built from the source
+  std::vector<Opening> openings;
+  WallRef wall;  // built from the source, openings cut out
   Network network;
   std::vector<Zone> zones;
   // picture

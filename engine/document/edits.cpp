@@ -69,7 +69,7 @@ Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const
   if (!wall) return wall.problem();
   auto item = new_wall(doc, name, *wall);
   if (!item) return item.problem();
-  (*item)->scan = ScanSource{absolute_path(path), *hash, options, unit};
+  (*item)->scan = ScanSource{absolute_path(path), *hash, options, unit, std::nullopt};
   (*item)->placement = options.placement;
   return with_new_wall(doc, std::move(*item));
 }

@@ -9,6 +9,7 @@
 #include <span>
 
 #include "engine/document/document.h"
+#include "engine/giornate/meetings.h"
 
 namespace pontata {
 
@@ -37,6 +38,8 @@ class Flow {
   std::shared_ptr<const ContourField> contours(const Document& doc, WallId wall, Progress* progress = nullptr);
   std::shared_ptr<const WallFigures> figures(const Document& doc, WallId wall);
   std::shared_ptr<const Plan> plan(const Document& doc);
+  // What each wall's giornate meet on the other walls; one list per wall, in the document's order.
+  std::shared_ptr<const std::vector<std::vector<MeetsWall>>> meetings(const Document& doc);
   std::shared_ptr<const std::vector<GiornataPlan>> giornate(const Document& doc);
   std::shared_ptr<const std::vector<Finding>> findings(const Document& doc, WallId wall, Progress* progress = nullptr);
 

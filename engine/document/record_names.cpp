@@ -15,18 +15,6 @@ constexpr std::array<std::pair<std::string_view, GiornataState>, 5> kStates{{{"p
                                                                              {"done", GiornataState::done},
                                                                              {"redo", GiornataState::redo}}};
 
-constexpr std::array<std::pair<std::string_view, double ShapeSpec::*>, 5> kMeasures{{{"width", &ShapeSpec::width},
-                                                                                     {"height", &ShapeSpec::height},
-                                                                                     {"span", &ShapeSpec::span},
-                                                                                     {"length", &ShapeSpec::length},
-                                                                                     {"rise", &ShapeSpec::rise}}};
-
-double ShapeSpec::*place_of(std::string_view measure) {
-  for (const auto& [name, place] : kMeasures)
-    if (name == measure) return place;
-  throw std::logic_error("no measure named " + std::string(measure));
-}
-
 }  // namespace
 
 std::string_view state_name(GiornataState state) {
@@ -41,7 +29,7 @@ std::optional<GiornataState> state_named(std::string_view name) {
   return std::nullopt;
 }
 
-double measure_of(const ShapeSpec& shape, std::string_view measure) { return shape.*place_of(measure); }
-double& measure_of(ShapeSpec& shape, std::string_view measure) { return shape.*place_of(measure); }
+double measure_of(const ShapeSpec& shape, std::string_view measure) { return shape.*shape_measure(measure).value; }
+double& measure_of(ShapeSpec& shape, std::string_view measure) { return shape.*shape_measure(measure).value; }
 
 }  // namespace pontata

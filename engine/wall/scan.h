@@ -19,6 +19,15 @@ struct ScanOptions {
   double smoothing_m = 0.060;  // wavelength over which normals are smoothed
   double weld_m = 1e-5;        // points nearer than this are one point
   Placement3 placement;
+  double scale = 1;  // applied after the unit: from a distance known on the real wall (known_scale)
+  // Only what lies inside is the wall; m in the scan's own frame after unit, scale and axes, before the placement.
+  struct Box {
+    Vec3 low, high;
+  };
+  std::optional<Box> crop;
+  std::optional<Vec3> part_at;  // building frame: the connected part nearest to here is the wall; else the largest
+  double fill_rim_m = 0;        // holes with a rim up to this length are filled, the others stay openings
+  std::optional<Vec3> cut_at;   // building frame: a wall that closes round itself is cut along a line through here
 };
 
 // What intake mended, in plain words for the painter, and the counts behind them.
@@ -27,6 +36,18 @@ struct ScanReport {
   std::size_t welded_points = 0, dropped_degenerate = 0, dropped_duplicate = 0, flipped = 0, dropped_small_parts = 0;
   std::size_t holes = 0;
   double longest_hole_rim_m = 0;
+  struct Part {
+    double area_m2 = 0;
+    Vec3 at{0, 0, 0};  // a place on it, building frame
+  };
+  std::vector<Part> parts;  // connected parts, the largest first, at most 20; one of them is the wall
+  struct Hole {
+    double rim_m = 0;
+    Vec3 at{0, 0, 0};  // middle of its rim, building frame
+    bool filled = false;
+  };
+  std::vector<Hole> hole_list;  // longest rim first
+  double raw_area_m2 = 0;
   std::vector<std::string> says;
 };
 

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <stdexcept>
 
 #include "engine/base/units.h"
 #include "engine/wall/shape_sizes.h"
@@ -29,15 +30,26 @@ const std::array<ShapeEntry, 4>& entries() {
   return kEntries;
 }
 
-const ShapeEntry& entry(ShapeKind kind) { return entries()[static_cast<std::size_t>(kind)]; }
-
-double measure_named(const ShapeSpec& spec, std::string_view name) {
-  if (name == "width") return spec.width;
-  if (name == "height") return spec.height;
-  if (name == "span") return spec.span;
-  if (name == "length") return spec.length;
-  return spec.rise;
+const ShapeEntry& entry(ShapeKind kind) {
+  for (const auto& e : entries())
+    if (e.kind == kind) return e;
+  throw std::logic_error("a shape without an entry");
 }
+
+constexpr std::array<ShapeMeasure, 11> kMeasures{
+    {{"width", &ShapeSpec::width, false, "its width"},
+     {"height", &ShapeSpec::height, false, "its height; apse: the height of its drum"},
+     {"span", &ShapeSpec::span, false, "clear width at the springing; cone: across at the foot"},
+     {"length", &ShapeSpec::length, false, "its length"},
+     {"rise", &ShapeSpec::rise, false, "height of the crown above the springing"},
+     {"radius", &ShapeSpec::radius, false, "radius of the two arcs"},
+     {"side", &ShapeSpec::side, false, "side of its square plan"},
+     {"top-span", &ShapeSpec::top_span, false, "across at the top"},
+     {"inner", &ShapeSpec::inner, false, "radius in plan of the inner springing"},
+     {"outer", &ShapeSpec::outer, false, "radius in plan of the outer springing"},
+     {"angle", &ShapeSpec::angle_deg, true, "how far it turns in plan; 360deg is all round"}}};
+
+double measure_named(const ShapeSpec& spec, std::string_view name) { return spec.*shape_measure(name).value; }
 
 Problem bad_measure(const ShapeSpec& spec, std::string_view measure, std::string what, std::string remedy) {
   return {std::move(what), std::string(shape_name(spec.kind)) + " " + std::string(measure), std::move(remedy)};
@@ -52,6 +64,19 @@ Vec3 apply_direction(const Placement3& placement, const Vec3& own) {
 }
 
 Vec3 apply(const Placement3& placement, const Vec3& own) { return placement.at + apply_direction(placement, own); }
+
+std::span<const ShapeMeasure> shape_measures() { return kMeasures; }
+
+const ShapeMeasure& shape_measure(std::string_view name) {
+  for (const auto& measure : kMeasures)
+    if (measure.name == name) return measure;
+  throw std::logic_error("no measure named " + std::string(name));
+}
+
+std::span<const ShapeKind> all_shapes() {
+  static constexpr std::array<ShapeKind, 4> kAll{ShapeKind::flat, ShapeKind::barrel, ShapeKind::dome, ShapeKind::apse};
+  return kAll;
+}
 
 std::string_view shape_name(ShapeKind kind) { return entry(kind).name; }
 
@@ -114,6 +139,8 @@ double closed_form_area(const ShapeSpec& spec) {
       const double r = 0.5 * spec.span;
       return kPi * r * spec.height + kPi * r * r;
     }
+    default:
+      break;
   }
   return 0;
 }

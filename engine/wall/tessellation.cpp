@@ -215,6 +215,8 @@ ShapeMesh tessellate(const ShapeSpec& spec, const Placement3& placement, double 
     case ShapeKind::apse:
       add_apse(mesh, spec, tolerance);
       break;
+    default:
+      break;
   }
   return mesh.take();
 }
