@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 
+#include "engine/chart/arris.h"
 #include "engine/chart/forms.h"
 #include "engine/chart/walk.h"
 
@@ -16,6 +17,7 @@ EdgeMeasure& EdgeMeasure::operator+=(const EdgeMeasure& o) {
 // Circulation of the three 1-forms along edge k of triangle t; the neighbour's is the exact negative.
 struct Metric::Data {
   std::vector<std::array<Vec3, 3>> circulation;
+  std::vector<double> arris;  // what arrises add to a1, by triangle; empty where there are none
   bool fair = false;
 };
 
@@ -107,18 +109,20 @@ std::vector<std::array<Vec3, 3>> fix_circulation(const Chart& chart, const std::
 
 Metric::Metric(std::shared_ptr<const Chart> chart, bool fair_scan) : chart_(std::move(chart)) {
   const auto& mesh = chart_->mesh();
+  auto data = std::make_shared<Data>();
+  data->fair = fair_scan;
+  data->arris = arris_bends(*chart_);
   std::vector<Vec3> terms(mesh.triangles.size());
   Sum area, raw;
   for (std::uint32_t t = 0; t < terms.size(); ++t) {
     const auto frame = frame_of(mesh, t, fair_scan);
     terms[t] = terms_of(frame);
+    if (!data->arris.empty()) terms[t].y += data->arris[t];
     area.add(terms[t].x);
     raw.add(0.5 * glm::length(glm::cross(frame.e1, frame.e2)));
   }
   area_ = area.total(), raw_area_ = raw.total();
-  auto data = std::make_shared<Data>();
   data->circulation = fix_circulation(*chart_, terms);
-  data->fair = fair_scan;
   data_ = std::move(data);
 }
 
@@ -161,10 +165,32 @@ Metric::FirstForm Metric::first_form(std::uint32_t t) const {
   return {form.E, form.F, form.G};
 }
 
-Vec3 Metric::triangle_terms(std::uint32_t t) const { return terms_of(frame_of(chart_->mesh(), t, data_->fair)); }
+Vec3 Metric::triangle_terms(std::uint32_t t) const {
+  Vec3 terms = web_terms(t);
+  if (!data_->arris.empty()) terms.y += data_->arris[t];
+  return terms;
+}
+
+Vec3 Metric::web_terms(std::uint32_t t) const { return terms_of(frame_of(chart_->mesh(), t, data_->fair)); }
+
+namespace {
+
+// Thickness at which the coat's upper surface a0 + a1 s + a2 s^2 has shrunk to nothing; `most` where it has not by
+// then.
+double full_thickness(double a0, double a1, double a2, double most) {
+  const double discriminant = a1 * a1 - 4 * a2 * a0;
+  if (!(a0 > 0) || discriminant < 0) return most;
+  const double q = -0.5 * (a1 + std::copysign(std::sqrt(discriminant), a1));  // roots q / a2 and a0 / q
+  double full = most;
+  for (const double root : {a2 == 0 ? 0 : q / a2, q == 0 ? 0 : a0 / q})
+    if (root > 0 && root < full) full = root;
+  return full;
+}
+
+}  // namespace
 
 double coat_volume(double area_m2, double bend_m, double gauss, double thickness_m) {
-  const double t = thickness_m;
+  const double t = full_thickness(area_m2, bend_m, gauss, thickness_m);
   return t * (area_m2 + t * (bend_m / 2 + t * gauss / 3));
 }
 

@@ -3,12 +3,12 @@
 // Each triangle carries three numbers: its area a0, and the coefficients of the area of the offset triangle
 // x + s n (n the corner normals): area(s) = a0 + a1 s + a2 s^2 (Steiner; Bobenko, Pottmann, Wallner, "A curvature
 // theory for discrete surfaces based on mesh parallelity", 2010: a1 = -2 H a0, a2 = K a0 with H signed toward the
-// painter). For scans a0 is the triangle's vector area projected on the smoothed normals.
-// Sums over a region come from its rim: for each of the three densities a Whitney 1-form (Whitney, "Geometric
-// Integration Theory", 1957) is fixed on the mesh edges so that its circulation round every triangle is that
-// triangle's number; along a straight piece p->q inside a triangle its integral is
-// sum over edges w_ij (l_i(p) l_j(q) - l_j(p) l_i(q)) in barycentric coordinates l. Any closed rim then sums to
-// exactly the area inside (to rounding, about 1e-13 m^2 per metre).
+// painter). Triangles along an arris carry what the coat gains or loses there in their a1 (engine/chart/arris.h). For
+// scans a0 is the triangle's vector area projected on the smoothed normals. Sums over a region come from its rim: for
+// each of the three densities a Whitney 1-form (Whitney, "Geometric Integration Theory", 1957) is fixed on the mesh
+// edges so that its circulation round every triangle is that triangle's number; along a straight piece p->q inside a
+// triangle its integral is sum over edges w_ij (l_i(p) l_j(q) - l_j(p) l_i(q)) in barycentric coordinates l. Any closed
+// rim then sums to exactly the area inside (to rounding, about 1e-13 m^2 per metre).
 #pragma once
 
 #include <functional>
@@ -58,6 +58,8 @@ class Metric {
   FirstForm first_form(std::uint32_t t) const;
   // a0, a1, a2 of triangle t.
   Vec3 triangle_terms(std::uint32_t t) const;
+  // The same without what arrises add to a1: the curvature of the web itself, a1 = -2 H a0.
+  Vec3 web_terms(std::uint32_t t) const;
 
  private:
   std::shared_ptr<const Chart> chart_;
@@ -67,7 +69,8 @@ class Metric {
 };
 
 // m^3 of a coat of thickness t (m) laid on the painted side of a region with these sums: parallel-surface polynomial
-// a0 t + a1 t^2/2 + a2 t^3/3 (Encyclopedia of Mathematics, "Parallel surfaces").
+// a0 t + a1 t^2/2 + a2 t^3/3 (Encyclopedia of Mathematics, "Parallel surfaces"). Where a narrow strip in a hollow
+// arris fills up, its upper surface a0 + a1 t + a2 t^2 shrinks to nothing: from there on the volume stays as it is.
 double coat_volume(double area_m2, double bend_m, double gauss, double thickness_m);
 
 }  // namespace pontata

@@ -79,7 +79,7 @@ std::optional<Sphere> find_sphere(const ChartedWall& wall, const Patch& patch) {
   const std::size_t step = 1 + patch.places.size() / 300;
   for (std::size_t i = 0; i < patch.places.size(); i += step) {
     const std::uint32_t t = triangle_near(*wall.chart, to_lattice(patch.places[i]));
-    const Vec3 terms = wall.metric->triangle_terms(t);
+    const Vec3 terms = wall.metric->web_terms(t);
     const double mean = -terms.y / (2 * terms.x), k = terms.z / terms.x;  // H toward the painter, K
     if (!(k > 1e-6) || std::abs(mean * mean - k) > kAgree * k) return std::nullopt;
     if (n > 0 && std::abs(k - gauss) > kAgree * gauss) return std::nullopt;

@@ -139,7 +139,7 @@ void Gatherer::add_seams() {
 
 // Principal curvatures of a triangle from its offset terms; the greater one counts.
 Hollow Gatherer::hollow_of(std::uint32_t t) const {
-  const Vec3 terms = wall_.metric->triangle_terms(t);
+  const Vec3 terms = wall_.metric->web_terms(t);
   if (!(terms.x > 0)) return {};
   const double mean = -terms.y / (2 * terms.x);
   const double gauss = terms.z / terms.x;
