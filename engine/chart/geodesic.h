@@ -8,9 +8,9 @@
 namespace pontata {
 
 struct TapeLine {
-  double over_m = 0;          // length of the shortest way over the surface, by the fair metric
-  double straight_m = 0;      // through the air
-  std::vector<Vec3> way;      // places in space along it, ends included
+  double over_m = 0;                           // length of the shortest way over the surface, by the fair metric
+  double straight_m = 0;                       // through the air
+  std::vector<Vec3> way;                       // places in space along it, ends included
   std::vector<std::vector<ChartPoint>> chart;  // the same in the chart, a new piece after each cut
 };
 

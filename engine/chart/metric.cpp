@@ -5,6 +5,7 @@
 
 #include "engine/chart/arris.h"
 #include "engine/chart/forms.h"
+#include "engine/chart/steady.h"
 #include "engine/chart/walk.h"
 
 namespace pontata {
@@ -18,7 +19,7 @@ EdgeMeasure& EdgeMeasure::operator+=(const EdgeMeasure& o) {
 struct Metric::Data {
   std::vector<std::array<Vec3, 3>> circulation;
   std::vector<double> arris;  // what arrises add to a1, by triangle; empty where there are none
-  bool fair = false;
+  std::vector<Vec3> steady;   // by triangle, see steady.h; empty where the triangles' own areas count
 };
 
 namespace {
@@ -26,10 +27,10 @@ namespace {
 struct TriangleFrame {
   Vec3 e1, e2;  // sides from corner 0
   Vec3 f1, f2;  // how the corner normals differ along them
-  Vec3 face;    // unit direction that areas are projected on
+  Vec3 face;    // unit, square to the sides
 };
 
-TriangleFrame frame_of(const SurfaceMesh& mesh, std::uint32_t t, bool fair) {
+TriangleFrame frame_of(const SurfaceMesh& mesh, std::uint32_t t, const std::vector<Vec3>& steady) {
   const auto& [i, j, k] = mesh.triangles[t];
   const auto& [p, q, r] = mesh.corner_normals[t];
   TriangleFrame f;
@@ -37,11 +38,13 @@ TriangleFrame frame_of(const SurfaceMesh& mesh, std::uint32_t t, bool fair) {
   f.f1 = mesh.normals[q] - mesh.normals[p], f.f2 = mesh.normals[r] - mesh.normals[p];
   const Vec3 mean = mesh.normals[p] + mesh.normals[q] + mesh.normals[r];
   const Vec3 own = glm::cross(f.e1, f.e2);
-  f.face = glm::normalize(fair || own == Vec3{0, 0, 0} ? mean : own);
+  f.face = glm::normalize(!steady.empty() || own == Vec3{0, 0, 0} ? mean : own);
+  if (!steady.empty())  // onto the plane square to `face`
+    for (Vec3* side : {&f.e1, &f.e2}) *side -= glm::dot(*side, f.face) / glm::dot(steady[t], f.face) * steady[t];
   return f;
 }
 
-// Area of x + s n, projected: half of face . (e1 + s f1) x (e2 + s f2).
+// Area of x + s n, seen along `face`: half of face . (e1 + s f1) x (e2 + s f2).
 Vec3 terms_of(const TriangleFrame& f) {
   return 0.5 * Vec3{glm::dot(f.face, glm::cross(f.e1, f.e2)),
                     glm::dot(f.face, glm::cross(f.e1, f.f2) + glm::cross(f.f1, f.e2)),
@@ -110,16 +113,18 @@ std::vector<std::array<Vec3, 3>> fix_circulation(const Chart& chart, const std::
 Metric::Metric(std::shared_ptr<const Chart> chart, bool fair_scan) : chart_(std::move(chart)) {
   const auto& mesh = chart_->mesh();
   auto data = std::make_shared<Data>();
-  data->fair = fair_scan;
+  if (fair_scan) data->steady = steady_directions(mesh);
   data->arris = arris_bends(*chart_);
   std::vector<Vec3> terms(mesh.triangles.size());
   Sum area, raw;
   for (std::uint32_t t = 0; t < terms.size(); ++t) {
-    const auto frame = frame_of(mesh, t, fair_scan);
+    const auto frame = frame_of(mesh, t, data->steady);
     terms[t] = terms_of(frame);
     if (!data->arris.empty()) terms[t].y += data->arris[t];
     area.add(terms[t].x);
-    raw.add(0.5 * glm::length(glm::cross(frame.e1, frame.e2)));
+    const auto& [i, j, k] = mesh.triangles[t];
+    const Vec3 corner = mesh.points[i];
+    raw.add(0.5 * glm::length(glm::cross(mesh.points[j] - corner, mesh.points[k] - corner)));
   }
   area_ = area.total(), raw_area_ = raw.total();
   data->circulation = fix_circulation(*chart_, terms);
@@ -134,10 +139,8 @@ EdgeMeasure Metric::measure(LatticePoint a, LatticePoint b) const {
     const Vec3 cross = glm::cross(piece.from, piece.to);  // z belongs to edge 0-1, x to 1-2, y to 2-0
     const auto& w = data_->circulation[piece.triangle];
     sums += cross.z * w[0] + cross.x * w[1] + cross.y * w[2];
-    const auto frame = frame_of(chart_->mesh(), piece.triangle, data_->fair);
-    Vec3 step = (piece.to.y - piece.from.y) * frame.e1 + (piece.to.z - piece.from.z) * frame.e2;
-    if (data_->fair) step -= glm::dot(step, frame.face) * frame.face;
-    length += glm::length(step);
+    const auto frame = frame_of(chart_->mesh(), piece.triangle, data_->steady);
+    length += glm::length((piece.to.y - piece.from.y) * frame.e1 + (piece.to.z - piece.from.z) * frame.e2);
   }
   return {sums.x, sums.y, sums.z, length};
 }
@@ -156,12 +159,11 @@ std::vector<WallPoint> Metric::trace(LatticePoint a, LatticePoint b) const {
 }
 
 Metric::FirstForm Metric::first_form(std::uint32_t t) const {
-  const auto frame = frame_of(chart_->mesh(), t, data_->fair);
+  const auto frame = frame_of(chart_->mesh(), t, data_->steady);
   const auto& [i, j, k] = chart_->mesh().triangles[t];
   const ChartPoint a = to_chart(chart_->places()[i]), b = to_chart(chart_->places()[j]),
                    c = to_chart(chart_->places()[k]);
-  const auto flat = [&](const Vec3& e) { return data_->fair ? e - glm::dot(e, frame.face) * frame.face : e; };
-  const auto form = linear_form(flat(frame.e1), flat(frame.e2), {b.u - a.u, b.v - a.v}, {c.u - a.u, c.v - a.v});
+  const auto form = linear_form(frame.e1, frame.e2, {b.u - a.u, b.v - a.v}, {c.u - a.u, c.v - a.v});
   return {form.E, form.F, form.G};
 }
 
@@ -171,7 +173,7 @@ Vec3 Metric::triangle_terms(std::uint32_t t) const {
   return terms;
 }
 
-Vec3 Metric::web_terms(std::uint32_t t) const { return terms_of(frame_of(chart_->mesh(), t, data_->fair)); }
+Vec3 Metric::web_terms(std::uint32_t t) const { return terms_of(frame_of(chart_->mesh(), t, data_->steady)); }
 
 namespace {
 

@@ -3,8 +3,16 @@
 // Each triangle carries three numbers: its area a0, and the coefficients of the area of the offset triangle
 // x + s n (n the corner normals): area(s) = a0 + a1 s + a2 s^2 (Steiner; Bobenko, Pottmann, Wallner, "A curvature
 // theory for discrete surfaces based on mesh parallelity", 2010: a1 = -2 H a0, a2 = K a0 with H signed toward the
-// painter). Triangles along an arris carry what the coat gains or loses there in their a1 (engine/chart/arris.h). For
-// scans a0 is the triangle's vector area projected on the smoothed normals. Sums over a region come from its rim: for
+// painter). Triangles along an arris carry what the coat gains or loses there in their a1 (engine/chart/arris.h).
+//
+// A scan's triangles are brought onto its fair surface first: each side is carried along a steady direction d (the mean
+// over some 100 mm, engine/chart/steady.h) onto the plane square to the triangle's mean smoothed normal n. Seen as a
+// graph over d, that is its own footprint with the slope of n, of area (A . d) / (n . d) for the vector area A: the
+// scanner's noise enters only by what is left of it in n, squared, while a projection along n itself would let the
+// noise in n pick up the triangle's (expand both to second order in the slopes). Lengths are taken on the same sides,
+// a1 and a2 from them and the smoothed normals.
+//
+// Sums over a region come from its rim: for
 // each of the three densities a Whitney 1-form (Whitney, "Geometric Integration Theory", 1957) is fixed on the mesh
 // edges so that its circulation round every triangle is that triangle's number; along a straight piece p->q inside a
 // triangle its integral is sum over edges w_ij (l_i(p) l_j(q) - l_j(p) l_i(q)) in barycentric coordinates l. Any closed
@@ -35,12 +43,12 @@ using EdgeMeter = std::function<EdgeMeasure(LatticePoint a, LatticePoint b)>;
 
 class Metric {
  public:
-  // fair_scan: use vector areas projected on the corner normals instead of the triangles' own areas.
+  // fair_scan: bring the triangles onto the fair surface of their corner normals instead of measuring them as they are.
   Metric(std::shared_ptr<const Chart> chart, bool fair_scan);
 
   // Walks the triangles under the segment; both ends in the wall (border rounding of a few pitches allowed). What lies
   // outside the wall counts as the stretch of border it cuts off, and holes hold no area, so a closed rim sums to the
-  // wall inside it. measure(b, a) is the exact reverse. Lengths of a fair scan are projected like its areas.
+  // wall inside it. measure(b, a) is the exact reverse. Lengths of a fair scan are those of its fair surface too.
   EdgeMeasure measure(LatticePoint a, LatticePoint b) const;
   EdgeMeter meter() const;  // keeps what it needs alive
 

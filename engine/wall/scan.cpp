@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "engine/base/units.h"
+#include "engine/wall/border_normals.h"
 #include "engine/wall/scan_gltf.h"
 #include "engine/wall/scan_handles.h"
 #include "engine/wall/scan_needles.h"
@@ -170,6 +171,7 @@ ScanSurface finish(Soup soup, ScanReport report, const ScanOptions& options) {
     for (Triangle& t : soup.triangles) std::swap(t[1], t[2]);
   out.raw_area_m2 = total_area(soup.points, soup.triangles);
   out.mesh.normals = smoothed_normals(soup.points, soup.triangles, options.smoothing_m);
+  straighten_border_normals(soup.points, soup.triangles, options.smoothing_m, out.mesh.normals);
   out.mesh.points = std::move(soup.points);
   out.mesh.triangles = std::move(soup.triangles);
   out.mesh.corner_normals = out.mesh.triangles;

