@@ -1,10 +1,11 @@
 #include <fmt/format.h>
 
-#include <array>
+#include <algorithm>
+#include <utility>
 
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
-#include "engine/document/record_names.h"
+#include "engine/wall/shape_cusps.h"
 
 namespace pontata {
 
@@ -13,16 +14,26 @@ namespace {
 struct WallArguments : ReportArguments {
   std::string name;
   std::optional<std::string> shape, scan, unit, up;
-  std::array<std::optional<double>, 5> measures;
+  std::vector<std::optional<double>> measures = std::vector<std::optional<double>>(shape_measures().size());
   std::optional<Vec3> at;
   std::optional<double> turn;
   bool flip = false;
 };
-constexpr std::array<const char*, 5> kMeasureNames{"width", "height", "span", "length", "rise"};
-constexpr std::array<const char*, 5> kMeasureHelp{"flat: its width", "flat: its height; apse: the height of its drum",
-                                                  "barrel, dome, apse: clear width at the springing",
-                                                  "barrel: its length",
-                                                  "barrel, dome: height of the crown above the springing"};
+
+std::string flag_of(const ShapeMeasure& measure) { return "--" + std::string(measure.name); }
+
+bool needs(ShapeKind kind, std::string_view measure) {
+  const auto needed = measures_of(kind);
+  return std::find(needed.begin(), needed.end(), measure) != needed.end();
+}
+
+// --side of a groin or cloister is short for a span and length that are the same.
+bool is_square_plan(ShapeKind kind, const WallArguments& a) {
+  if (kind != ShapeKind::groin && kind != ShapeKind::cloister) return false;
+  for (std::size_t i = 0; i < a.measures.size(); ++i)
+    if (shape_measures()[i].name == "side" && a.measures[i]) return true;
+  return false;
+}
 
 // The shape asked for, or what is wrong with the asking.
 Result<ShapeSpec> shape_asked(const WallArguments& a) {
@@ -30,16 +41,40 @@ Result<ShapeSpec> shape_asked(const WallArguments& a) {
   if (!kind) return kind.problem();
   ShapeSpec spec;
   spec.kind = *kind;
-  const auto needed = measures_of(*kind);
-  for (std::size_t i = 0; i < kMeasureNames.size(); ++i) {
-    const bool wanted = std::find(needed.begin(), needed.end(), kMeasureNames[i]) != needed.end();
-    const std::string flag = std::string("--") + kMeasureNames[i];
+  const bool square = is_square_plan(*kind, a);
+  for (std::size_t i = 0; i < a.measures.size(); ++i) {
+    const ShapeMeasure& measure = shape_measures()[i];
+    const bool of_plan = measure.name == "span" || measure.name == "length";
+    const bool wanted =
+        square ? measure.name == "side" || (needs(*kind, measure.name) && !of_plan) : needs(*kind, measure.name);
+    const std::string flag = flag_of(measure);
+    if (square && of_plan && a.measures[i]) return Problem{"give either --side or --span and --length", "", ""};
     if (wanted && !a.measures[i]) return Problem{"shape " + *a.shape + " needs " + flag, "", ""};
     if (!wanted && a.measures[i]) return Problem{"shape " + *a.shape + " has no " + flag, "", ""};
     if (wanted && *a.measures[i] <= 0) return Problem{flag + " must be more than 0", "", ""};
-    if (wanted) measure_of(spec, kMeasureNames[i]) = *a.measures[i];
+    if (wanted) spec.*measure.value = *a.measures[i];
   }
+  if (square) spec.span = spec.length = std::exchange(spec.side, 0);
   return spec;
+}
+
+std::string shape_list() {
+  std::string out;
+  for (const auto kind : all_shapes()) out += (out.empty() ? "" : "|") + std::string(shape_name(kind));
+  return out;
+}
+
+// "barrel, dome: height of the crown above the springing"
+std::string measure_help(const ShapeMeasure& measure) {
+  std::string shapes;
+  for (const auto kind : all_shapes())
+    if (needs(kind, measure.name)) shapes += (shapes.empty() ? "" : ", ") + std::string(shape_name(kind));
+  if (measure.name == "side") shapes += ", groin, cloister";
+  return shapes + ": " + std::string(measure.help);
+}
+
+std::vector<std::string> notes_of(const WallItem& item) {
+  return item.shape ? shape_notes(*item.shape) : std::vector<std::string>{};
 }
 
 void tell(const WallArguments& a, const Edited& edited) {
@@ -53,6 +88,7 @@ void tell(const WallArguments& a, const Edited& edited) {
                  {"raw_area_m2", item.wall->metric->raw_area()},
                  {"chart", {{"width_m", box.width}, {"height_m", box.height}}}};
     json["mended"] = report ? Json(report->says) : Json::array();
+    json["notes"] = notes_of(item);
     print(to_text(json));
     return;
   }
@@ -60,6 +96,7 @@ void tell(const WallArguments& a, const Edited& edited) {
                     format_fixed(box.width, 3), format_fixed(box.height, 3)));
   if (report)
     for (const auto& line : report->says) print("  " + line + "\n");
+  for (const auto& line : notes_of(item)) print("  " + line + "\n");
 }
 
 int add_shape(const WallArguments& a, const Placement3& placement) {
@@ -72,8 +109,8 @@ int add_shape(const WallArguments& a, const Placement3& placement) {
 }
 
 int add_scan(const WallArguments& a, const Placement3& placement) {
-  for (std::size_t i = 0; i < kMeasureNames.size(); ++i)
-    if (a.measures[i]) return wrong_usage("wall", std::string("--") + kMeasureNames[i] + " belongs to --shape");
+  for (std::size_t i = 0; i < a.measures.size(); ++i)
+    if (a.measures[i]) return wrong_usage("wall", flag_of(shape_measures()[i]) + " belongs to --shape");
   ScanOptions options;
   options.y_up = a.up.value_or("y") == "y";
   options.flip = a.flip;
@@ -100,9 +137,12 @@ VerbTask wall_verb(Usage& usage) {
   const auto a = std::make_shared<WallArguments>();
   a->declare_json(usage);
   usage.needs(a->name, "NAME", "what the wall is called");
-  usage.text(a->shape, "--shape", "flat|barrel|dome|apse", "a wall of this shape");
-  for (std::size_t i = 0; i < kMeasureNames.size(); ++i)
-    usage.length(a->measures[i], std::string("--") + kMeasureNames[i], kMeasureHelp[i]);
+  usage.text(a->shape, "--shape", shape_list(), "a wall of this shape");
+  for (std::size_t i = 0; i < a->measures.size(); ++i) {
+    const ShapeMeasure& measure = shape_measures()[i];
+    const auto declare = measure.is_angle ? &Usage::angle : &Usage::length;
+    (usage.*declare)(a->measures[i], flag_of(measure), measure_help(measure));
+  }
   usage.text(a->scan, "--scan", "FILE", "a wall from a scan, .glb or .gltf");
   usage.choice(a->unit, "--unit", {"mm", "cm", "m", "ft", "in"}, "the scan's unit (glTF files are in metres)");
   usage.choice(a->up, "--up", {"y", "z"}, "the scan's upward axis (glTF: y)");

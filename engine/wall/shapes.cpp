@@ -4,10 +4,10 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <stdexcept>
 
 #include "engine/base/units.h"
-#include "engine/wall/shape_sizes.h"
 
 namespace pontata {
 
@@ -15,6 +15,7 @@ namespace {
 
 constexpr double kLeastSide = 1e-3;  // m
 constexpr double kGreatestSide = 500;
+constexpr double kLeastAngle = 1;  // degrees
 
 struct ShapeEntry {
   ShapeKind kind;
@@ -22,11 +23,23 @@ struct ShapeEntry {
   std::vector<std::string_view> measures;
 };
 
-const std::array<ShapeEntry, 4>& entries() {
-  static const std::array<ShapeEntry, 4> kEntries{{{ShapeKind::flat, "flat", {"width", "height"}},
-                                                   {ShapeKind::barrel, "barrel", {"span", "length", "rise"}},
-                                                   {ShapeKind::dome, "dome", {"span", "rise"}},
-                                                   {ShapeKind::apse, "apse", {"span", "height"}}}};
+const std::array<ShapeEntry, 14>& entries() {
+  using enum ShapeKind;
+  static const std::array<ShapeEntry, 14> kEntries{
+      {{flat, "flat", {"width", "height"}},
+       {barrel, "barrel", {"span", "length", "rise"}},
+       {elliptical_barrel, "elliptical-barrel", {"span", "length", "rise"}},
+       {pointed_barrel, "pointed-barrel", {"span", "length", "radius"}},
+       {groin, "groin", {"span", "length", "rise"}},
+       {cloister, "cloister", {"span", "length", "rise"}},
+       {sail, "sail", {"side"}},
+       {dome, "dome", {"span", "rise"}},
+       {apse, "apse", {"span", "height"}},
+       {drum, "drum", {"span", "height", "angle"}},
+       {lunette, "lunette", {"span", "rise"}},
+       {pendentive, "pendentive", {"side"}},
+       {cone, "cone", {"span", "top-span", "height", "angle"}},
+       {annular, "annular", {"inner", "outer", "angle"}}}};
   return kEntries;
 }
 
@@ -49,10 +62,48 @@ constexpr std::array<ShapeMeasure, 11> kMeasures{
      {"outer", &ShapeSpec::outer, false, "radius in plan of the outer springing"},
      {"angle", &ShapeSpec::angle_deg, true, "how far it turns in plan; 360deg is all round"}}};
 
-double measure_named(const ShapeSpec& spec, std::string_view name) { return spec.*shape_measure(name).value; }
-
 Problem bad_measure(const ShapeSpec& spec, std::string_view measure, std::string what, std::string remedy) {
   return {std::move(what), std::string(shape_name(spec.kind)) + " " + std::string(measure), std::move(remedy)};
+}
+
+std::string metres(double value) { return format_number(value) + " m"; }
+
+std::optional<Problem> size_problem(const ShapeSpec& spec, std::string_view name) {
+  const ShapeMeasure& measure = shape_measure(name);
+  const double value = spec.*measure.value;
+  if (!std::isfinite(value) || value <= 0)
+    return bad_measure(
+        spec, name, measure.is_angle ? "this angle must be more than zero" : "this length must be more than zero",
+        measure.is_angle ? "Give it in degrees, for example 90deg." : "Give it in metres, for example 4.2m.");
+  if (measure.is_angle && (value < kLeastAngle || value > 360))
+    return bad_measure(spec, name, format_number(value) + " degrees is outside 1 to 360 degrees",
+                       "All round is 360deg.");
+  if (!measure.is_angle && (value < kLeastSide || value > kGreatestSide))
+    return bad_measure(spec, name, metres(value) + " is outside 1 mm to 500 m", "Check the unit.");
+  return std::nullopt;
+}
+
+// Measures that are possible one by one but not together.
+std::optional<Problem> proportion_problem(const ShapeSpec& spec) {
+  using enum ShapeKind;
+  const double half = 0.5 * spec.span;
+  const bool rises =
+      spec.kind == barrel || spec.kind == dome || spec.kind == groin || spec.kind == cloister || spec.kind == lunette;
+  if (rises && spec.rise > half * (1 + 1e-12))
+    return bad_measure(spec, "rise",
+                       "a rise of " + metres(spec.rise) + " is more than half the span of " + metres(spec.span),
+                       "Give a rise of " + metres(half) + " or less.");
+  if (spec.kind == pointed_barrel && spec.radius < half * (1 - 1e-12))
+    return bad_measure(
+        spec, "radius",
+        "arcs of a radius of " + metres(spec.radius) + " do not meet over a span of " + metres(spec.span),
+        "Give a radius of " + metres(half) + " or more; the span itself makes the equilateral arch.");
+  if (spec.kind == annular && spec.outer - spec.inner < kLeastSide)
+    return bad_measure(
+        spec, "outer",
+        "an outer radius of " + metres(spec.outer) + " leaves no width beyond the inner one of " + metres(spec.inner),
+        "Both are radii in plan, to the two springings; give an outer radius above the inner one.");
+  return std::nullopt;
 }
 
 }  // namespace
@@ -74,7 +125,11 @@ const ShapeMeasure& shape_measure(std::string_view name) {
 }
 
 std::span<const ShapeKind> all_shapes() {
-  static constexpr std::array<ShapeKind, 4> kAll{ShapeKind::flat, ShapeKind::barrel, ShapeKind::dome, ShapeKind::apse};
+  static const auto kAll = [] {
+    std::array<ShapeKind, 14> out{};
+    std::transform(entries().begin(), entries().end(), out.begin(), [](const ShapeEntry& e) { return e.kind; });
+    return out;
+  }();
   return kAll;
 }
 
@@ -92,57 +147,10 @@ Result<ShapeKind> shape_named(std::string_view name) {
 std::vector<std::string_view> measures_of(ShapeKind kind) { return entry(kind).measures; }
 
 Outcome validate(const ShapeSpec& spec) {
-  for (const auto measure : measures_of(spec.kind)) {
-    const double value = measure_named(spec, measure);
-    if (!std::isfinite(value) || value <= 0)
-      return bad_measure(spec, measure, "this length must be more than zero", "Give it in metres, for example 4.2m.");
-    if (value < kLeastSide || value > kGreatestSide)
-      return bad_measure(spec, measure, format_number(value) + " m is outside 1 mm to 500 m", "Check the unit.");
-  }
-  const bool vaulted = spec.kind == ShapeKind::barrel || spec.kind == ShapeKind::dome;
-  if (vaulted && spec.rise > 0.5 * spec.span * (1 + 1e-12))
-    return bad_measure(
-        spec, "rise",
-        "a rise of " + format_number(spec.rise) + " m is more than half the span of " + format_number(spec.span) + " m",
-        "Give a rise of " + format_number(0.5 * spec.span) + " m or less.");
+  for (const auto name : measures_of(spec.kind))
+    if (auto problem = size_problem(spec, name)) return *problem;
+  if (auto problem = proportion_problem(spec)) return *problem;
   return Done{};
-}
-
-SegmentSizes segment_sizes(double span, double rise) {
-  const double half = 0.5 * span;
-  return {(half * half + rise * rise) / (2 * rise), 2 * std::atan2(rise, half)};
-}
-
-double default_tolerance(const ShapeSpec& spec) {
-  // On a sphere two legs of 2 sqrt(R d) make a triangle of 2 R d; the floor keeps that to kMostTriangles.
-  constexpr double kPi = std::numbers::pi;
-  double radius = 2, sphere_area = 0;  // a flat wall: any tolerance serves
-  if (spec.kind == ShapeKind::apse) radius = 0.5 * spec.span, sphere_area = kPi * radius * radius;
-  if (spec.kind == ShapeKind::barrel || spec.kind == ShapeKind::dome)
-    radius = segment_sizes(spec.span, spec.rise).radius;
-  if (spec.kind == ShapeKind::dome) sphere_area = closed_form_area(spec);
-  return std::max(std::min(1e-4, 5e-5 * radius), sphere_area / (2 * radius * kMostTriangles));
-}
-
-double closed_form_area(const ShapeSpec& spec) {
-  constexpr double kPi = std::numbers::pi;
-  switch (spec.kind) {
-    case ShapeKind::flat:
-      return spec.width * spec.height;
-    case ShapeKind::barrel: {  // developed: arc times length
-      const auto segment = segment_sizes(spec.span, spec.rise);
-      return 2 * segment.half_angle * segment.radius * spec.length;
-    }
-    case ShapeKind::dome:  // spherical cap, pi (a^2 + h^2)
-      return kPi * (0.25 * spec.span * spec.span + spec.rise * spec.rise);
-    case ShapeKind::apse: {  // half drum and quarter sphere
-      const double r = 0.5 * spec.span;
-      return kPi * r * spec.height + kPi * r * r;
-    }
-    default:
-      break;
-  }
-  return 0;
 }
 
 }  // namespace pontata

