@@ -2,6 +2,19 @@
 
 namespace pontata {
 
+namespace {
+
+Result<WallRef> assembled(Result<Chart> chart, bool fair_scan) {
+  if (!chart) return chart.problem();
+  auto wall = std::make_shared<ChartedWall>();
+  wall->chart = std::make_shared<const Chart>(std::move(chart).value());
+  wall->metric = std::make_shared<const Metric>(wall->chart, fair_scan);
+  wall->pick = PickTree(wall->chart->shared_mesh());
+  return WallRef(std::move(wall));
+}
+
+}  // namespace
+
 std::optional<Vec3> ChartedWall::position(ChartPoint p) const {
   const auto point = chart->locate(p);
   if (!point) return std::nullopt;
@@ -21,18 +34,14 @@ Result<WallRef> build_wall(const ShapeSpec& spec, const Placement3& placement, c
     return problem;
   }
   auto shape = tessellate(spec, placement, tolerance > 0 ? tolerance : default_tolerance(spec));
-  return chart_wall(std::make_shared<const SurfaceMesh>(std::move(shape.mesh)), shape.address, name, false);
+  // A shape's own origin is kept: the tips that a pendentive leaves out belong to its box.
+  return assembled(
+      Chart::certify(std::make_shared<const SurfaceMesh>(std::move(shape.mesh)), shape.address, name, true), false);
 }
 
 Result<WallRef> chart_wall(std::shared_ptr<const SurfaceMesh> mesh, std::span<const Vec2> addresses,
                            const std::string& name, bool fair_scan) {
-  auto chart = Chart::certify(mesh, addresses, name);
-  if (!chart) return chart.problem();
-  auto wall = std::make_shared<ChartedWall>();
-  wall->chart = std::make_shared<const Chart>(std::move(chart).value());
-  wall->metric = std::make_shared<const Metric>(wall->chart, fair_scan);
-  wall->pick = PickTree(std::move(mesh));
-  return WallRef(std::move(wall));
+  return assembled(Chart::certify(std::move(mesh), addresses, name), fair_scan);
 }
 
 }  // namespace pontata

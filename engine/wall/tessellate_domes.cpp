@@ -157,7 +157,7 @@ void add_pendentive(TriangleRows& mesh, const ShapeSpec& spec, double tolerance)
   Row ring = mesh.add_row(steps(half * turn, edge_step, 4),
                           [&](double f) { return sphere_point(frame, kPi / 4, end + turn * f); });
   for (auto& key : ring.keys) key = end + turn * key;
-  SquareCorner(mesh, frame, half, 0).fill(ring, false, end, edge_step, step);
+  SquareCorner(mesh, frame, half, 0).fill(ring, false, end, edge_step, 0.6 * step);
 }
 
 }  // namespace pontata
