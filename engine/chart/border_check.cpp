@@ -14,14 +14,14 @@ namespace {
 
 struct Segment {
   LatticePoint a, b;
-  std::uint32_t ring;
+  std::uint32_t ring, index;
 };
 
 std::vector<Segment> segments_of(const std::vector<Ring>& rings) {
   std::vector<Segment> out;
   for (std::uint32_t r = 0; r < rings.size(); ++r)
     for (std::size_t i = 0; i < rings[r].size(); ++i)
-      out.push_back({rings[r][i], rings[r][(i + 1) % rings[r].size()], r});
+      out.push_back({rings[r][i], rings[r][(i + 1) % rings[r].size()], r, static_cast<std::uint32_t>(i)});
   return out;
 }
 
@@ -44,7 +44,7 @@ std::vector<Extent> extents_of(const std::vector<Segment>& segments) {
   const double height = (y_high - y_low) / rows + 1;
   std::vector<Extent> out;
   for (std::uint32_t i = 0; i < segments.size(); ++i) {
-    const auto& [a, b, ring] = segments[i];
+    const LatticePoint a = segments[i].a, b = segments[i].b;
     const double ax = static_cast<double>(a.x), bx = static_cast<double>(b.x);
     const double ay = static_cast<double>(a.y), by = static_cast<double>(b.y);
     const auto row = [&](double y) { return static_cast<std::int32_t>((y - y_low) / height); };
@@ -68,16 +68,37 @@ bool clash(const Segment& s, const Segment& o) {
   return segments_meet(s.a, s.b, o.a, o.b);
 }
 
-}  // namespace
-
-std::optional<LatticePoint> find_border_crossing(const std::vector<Ring>& rings) {
-  const auto segments = segments_of(rings);
+// Calls f(segment, segment) for every two that touch, until it answers false.
+template <class F>
+void for_each_clash(const std::vector<Segment>& segments, const F& f) {
   const auto extents = extents_of(segments);
   for (std::size_t i = 0; i < extents.size(); ++i)
     for (std::size_t j = i + 1;
          j < extents.size() && extents[j].row == extents[i].row && extents[j].low <= extents[i].high; ++j)
-      if (clash(segments[extents[i].segment], segments[extents[j].segment])) return segments[extents[i].segment].a;
-  return std::nullopt;
+      if (const Segment& s = segments[extents[i].segment], &o = segments[extents[j].segment]; clash(s, o) && !f(s, o))
+        return;
+}
+
+}  // namespace
+
+std::optional<LatticePoint> find_border_crossing(const std::vector<Ring>& rings) {
+  std::optional<LatticePoint> found;
+  for_each_clash(segments_of(rings), [&](const Segment& s, const Segment&) {
+    found = s.a;
+    return false;
+  });
+  return found;
+}
+
+std::vector<BorderSide> border_crossings(const std::vector<Ring>& rings) {
+  std::vector<BorderSide> out;
+  for_each_clash(segments_of(rings), [&](const Segment& s, const Segment& o) {
+    out.push_back({s.ring, s.index}), out.push_back({o.ring, o.index});
+    return true;
+  });
+  std::sort(out.begin(), out.end());
+  out.erase(std::unique(out.begin(), out.end()), out.end());
+  return out;
 }
 
 }  // namespace pontata

@@ -18,8 +18,11 @@
 namespace pontata {
 namespace {
 
-constexpr std::size_t kStartPoints = 4000;           // of the coarsest level, where the first map is made
-constexpr std::size_t kNewtonPoints = 40'000;        // above it a global step costs seconds
+constexpr std::size_t kStartPoints = 4000;     // of the coarsest level, where the first map is made
+constexpr std::size_t kNewtonPoints = 40'000;  // above it a global step costs seconds
+constexpr double kWorstStretch = 2;            // places with more are worked on longer
+constexpr int kWorstRounds = 10;
+constexpr int kRefineAttempts = 8;                   // before all rims are held back
 constexpr double kLeastChartAltitude = 64 * kPitch;  // four times what the chart's certificate asks
 
 std::vector<std::size_t> level_targets(std::size_t points, std::size_t solve_limit) {
@@ -34,6 +37,25 @@ std::vector<std::size_t> level_targets(std::size_t points, std::size_t solve_lim
 Problem no_place(const std::string& name) {
   return {"the surface is too crumpled to be laid out flat without folds", name,
           "Smooth or thin the scan, or bring in the wall in parts"};
+}
+
+// Refines so that no rims meet: where they would, their points return behind the rim they left, at last all of them.
+bool refine_clear(const LiddedSheet& sheet, const Levels& levels, std::size_t to, const Loops& rims,
+                  std::vector<Vec2>& places) {
+  const std::vector<Vec2> before = places;
+  std::vector<char> dented(places.size(), false);
+  for (int attempt = 0; attempt <= kRefineAttempts; ++attempt) {
+    if (attempt > 0) places = before;
+    if (attempt == kRefineAttempts) dented.assign(places.size(), true);
+    if (!refine(sheet, levels, to, dented, places)) {
+      attempt = std::max(attempt, kRefineAttempts - 1);
+      continue;
+    }
+    const auto crossing = crossing_points(rims, places);
+    if (crossing.empty()) return true;
+    for (const auto p : crossing) dented[p] = true;
+  }
+  return false;
 }
 
 std::optional<Problem> solve_levels(LiddedSheet sheet, const Levels& levels, bool opening, const std::string& name,
@@ -52,19 +74,14 @@ std::optional<Problem> solve_levels(LiddedSheet sheet, const Levels& levels, boo
     report(progress, 0.3 + 0.6 * static_cast<double>(coarsest - next) / static_cast<double>(coarsest + 1),
            "Laying the surface out flat");
     level = RelaxSheet(sheet, levels.levels[next].triangles);
-    const std::vector<Vec2> before = places;
-    bool placed = refine(sheet, levels, next, /*dented=*/false, places);
-    if (!placed || rims_cross(level.rims, places)) {
-      places = before;
-      placed = refine(sheet, levels, next, /*dented=*/true, places) && !rims_cross(level.rims, places);
-    }
-    if (!placed) return no_place(name);
+    if (!refine_clear(sheet, levels, next, level.rims, places)) return no_place(name);
     relax_locally(level, 8, places, progress);
     if (level.triangles.size() / 2 <= std::min(kNewtonPoints, options.solve_limit)) {
       relax_globally(level, options.iterations, 1e-7, places, progress);
       relax_locally(level, 8, places, progress);
     }
   }
+  relax_worst(level, kWorstStretch, kWorstRounds, places, progress);
   return std::nullopt;
 }
 

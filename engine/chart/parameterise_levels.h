@@ -29,6 +29,7 @@ struct Level {
 struct Levels {
   std::vector<Level> levels;  // the full sheet first
   std::vector<Collapse> collapses;
+  std::vector<std::size_t> passes;  // where each pass begins; points taken out in one pass are no neighbours
   std::vector<std::uint32_t> rings;
 };
 
@@ -55,9 +56,10 @@ LiddedSheet close_holes(const std::vector<Vec3>& points, const std::vector<Trian
 // same rims, handles and parts as the full sheet. Deterministic.
 Levels coarsen(const LiddedSheet& sheet, const std::vector<std::size_t>& targets, Progress* progress = nullptr);
 
-// Puts back the points taken out between level `to` and the coarser one after it. With `dented`, points of rims
-// return on the inner side of the rim they left, so that no rims can meet. False where a point found no
-// place.
-bool refine(const LiddedSheet& sheet, const Levels& levels, std::size_t to, bool dented, std::vector<Vec2>& places);
+// Puts back the points taken out between level `to` and the coarser one after it. Points of rims that are marked in
+// `dented` return on the inner side of the rim they left, so that it cannot meet another there. False where a point
+// found no place.
+bool refine(const LiddedSheet& sheet, const Levels& levels, std::size_t to, const std::vector<char>& dented,
+            std::vector<Vec2>& places);
 
 }  // namespace pontata

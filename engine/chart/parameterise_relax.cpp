@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numeric>
 
+#include "engine/base/parallel.h"
 #include "engine/wall/scan_topology.h"
 
 namespace pontata {
@@ -16,7 +16,10 @@ using Sparse = Eigen::SparseMatrix<double>;
 
 constexpr double kLidWeight = 0.1;  // of a lid triangle against a mean surface triangle, at first
 constexpr double kLeastLid = 3e-3;  // thickness of a lid triangle, against its longest edge, below which it is opened
+constexpr double kPin = 1e8;        // stiffness of what holds a pinned point, against the mean
+constexpr int kPinRounds = 16;      // of pinning in one call
 constexpr double kLidFade = 0.8;    // from one step to the next
+constexpr std::size_t kGrain = 2000;
 
 double total_energy(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat,
                     const std::vector<Vec2>& x) {
@@ -55,7 +58,8 @@ double longest_safe_step(const std::vector<Triangle>& triangles, const std::vect
 // go.
 class NewtonSystem {
  public:
-  NewtonSystem(const std::vector<Triangle>& triangles, std::size_t point_count) : row_(point_count, -1) {
+  NewtonSystem(const std::vector<Triangle>& triangles, std::size_t point_count)
+      : row_(point_count, -1), pinned_(point_count, false) {
     for (const Triangle& t : triangles)
       for (const auto corner : t) row_[corner] = 0;
     int used = 0;
@@ -71,6 +75,11 @@ class NewtonSystem {
     factor_.analyzePattern(matrix_);
   }
 
+  // These points do not move from now on.
+  void pin(const std::vector<std::uint32_t>& points) {
+    for (const auto p : points) pinned_[p] = true;
+  }
+
   // d = - H^-1 grad; false where the factorisation fails.
   bool step(const std::vector<Triangle>& triangles, const std::vector<FlatTriangle>& flat, const std::vector<Vec2>& x,
             std::vector<Vec2>& d, double& slope) {
@@ -80,7 +89,7 @@ class NewtonSystem {
     const Eigen::VectorXd move = factor_.solve(-gradient_);
     if (!move.allFinite()) return false;
     for (std::size_t i = 0; i < x.size(); ++i)
-      d[i] = row_[i] < 0 ? Vec2{0, 0} : Vec2{move[2 * row_[i]], move[2 * row_[i] + 1]};
+      d[i] = row_[i] < 0 || pinned_[i] ? Vec2{0, 0} : Vec2{move[2 * row_[i]], move[2 * row_[i] + 1]};
     slope = move.dot(gradient_);
     return slope < 0;
   }
@@ -126,34 +135,49 @@ class NewtonSystem {
     }
     const double mean = matrix_.diagonal().mean();
     for (int i = 0; i < matrix_.rows(); ++i) value[matrix_.outerIndexPtr()[i]] += 1e-9 * mean;
+    for (std::size_t p = 0; p < row_.size(); ++p) {
+      if (row_[p] < 0 || !pinned_[p]) continue;
+      gradient_.segment<2>(2 * row_[p]).setZero();
+      for (const int i : {2 * row_[p], 2 * row_[p] + 1}) value[matrix_.outerIndexPtr()[i]] += kPin * mean;
+    }
   }
 
   std::vector<int> row_;  // matrix block of a point, -1 where no triangle uses it
+  std::vector<char> pinned_;
   Sparse matrix_;
   std::vector<int> slots_;
   Eigen::VectorXd gradient_;
   Eigen::SimplicialLDLT<Sparse> factor_;
 };
 
-double fan_energy(const std::vector<FanTriangle>& fan, const Vec2& p) {
+// Length round the convex hull, which a rim's teeth do not change (Andrew, "Another efficient algorithm for convex
+// hulls in two dimensions", 1979).
+double hull_length(const std::vector<std::uint32_t>& rim, const std::vector<Vec2>& places) {
+  std::vector<Vec2> points, hull;
+  for (const auto p : rim) points.push_back(places[p]);
+  std::sort(points.begin(), points.end(),
+            [](const Vec2& a, const Vec2& b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
+  for (int side = 0; side < 2; ++side, std::reverse(points.begin(), points.end())) {
+    const std::size_t base = hull.size();
+    for (const Vec2& p : points) {
+      while (hull.size() >= base + 2 && cross2(hull.back() - hull[hull.size() - 2], p - hull.back()) <= 0)
+        hull.pop_back();
+      hull.push_back(p);
+    }
+    hull.pop_back();
+  }
   double sum = 0;
-  for (const FanTriangle& f : fan) sum += energy(f.flat, jacobian(f.flat, p, f.b, f.c));
+  for (std::size_t i = 0; i < hull.size(); ++i) sum += glm::length(hull[(i + 1) % hull.size()] - hull[i]);
   return sum;
 }
 
-double rim_length(const std::vector<std::uint32_t>& rim, const std::vector<Vec2>& places) {
-  double sum = 0;
-  for (std::size_t i = 0; i < rim.size(); ++i) sum += glm::length(places[rim[(i + 1) % rim.size()]] - places[rim[i]]);
-  return sum;
-}
-
-// A real opening, not a slit or a speck: its rim a thirtieth of the outer one or more, its width a sixteenth of its
+// A real opening, not a slit or a speck: a thirtieth of the wall's length round or more, its width a sixteenth of its
 // length or more.
 bool roomy(const std::vector<std::uint32_t>& rim, const std::vector<Vec2>& places, double outer_length) {
   double twice = 0;
   for (std::size_t i = 0; i < rim.size(); ++i)
     twice += cross2(places[rim[i]] - places[rim[0]], places[rim[(i + 1) % rim.size()]] - places[rim[0]]);
-  const double length = rim_length(rim, places);
+  const double length = hull_length(rim, places);
   return length > outer_length / 30 && std::abs(twice) / 2 > 0.0138 * length * length;  // w l / (2 w + 2 l)^2
 }
 
@@ -174,37 +198,31 @@ RelaxSheet::RelaxSheet(const LiddedSheet& sheet, const std::vector<Triangle>& of
 }
 
 void RelaxSheet::aim(const std::vector<Vec2>& places) {
-  const auto raised = [&](std::uint32_t p) { return Vec3{places[p].x, places[p].y, 0}; };
-  for (std::size_t t = 0; t < triangles.size(); ++t) {
-    const Triangle& c = triangles[t];
-    if (lid[t]) {
-      drawn[t] = lay_flat(raised(c[0]), raised(c[1]), raised(c[2]), kLeastLid);
-      drawn[t].area = lid_weight;
-    } else {
-      drawn[t] = part_way(own[t], jacobian(own[t], places[c[0]], places[c[1]], places[c[2]]));
-    }
+  for_each_item(triangles.size(), kGrain, [&](std::size_t t) { aim(t, places); });
+}
+
+void RelaxSheet::aim(std::size_t t, const std::vector<Vec2>& places) {
+  const Vec2 &a = places[triangles[t][0]], &b = places[triangles[t][1]], &c = places[triangles[t][2]];
+  if (!lid[t]) {
+    drawn[t] = part_way(own[t], jacobian(own[t], a, b, c));
+    return;
   }
+  drawn[t] = lay_flat({a.x, a.y, 0}, {b.x, b.y, 0}, {c.x, c.y, 0}, kLeastLid);
+  drawn[t].area = lid_weight;
 }
 
 bool open_lids(const RelaxSheet& level, const std::vector<Vec2>& places, LiddedSheet& sheet) {
   if (sheet.open.empty()) return false;
   LiddedSheet lidless = sheet;
   lidless.open.assign(sheet.open.size(), true);
-  RelaxSheet bare(lidless, level.triangles);
-  bare.aim(places);
-  std::vector<Vec2> move(places.size()), trial(places.size());
-  double slope = 0;
-  NewtonSystem system(bare.triangles, places.size());
-  if (!system.step(bare.triangles, bare.drawn, places, move, slope)) return false;
-  const double t = std::min(1.0, 0.8 * longest_safe_step(bare.triangles, places, move));
-  for (std::size_t i = 0; i < places.size(); ++i) trial[i] = places[i] + t * move[i];
+  const RelaxSheet bare(lidless, level.triangles);
   double outer_length = 0;
   for (const auto& rim : bare.rims)
-    if (sheet.hole[rim[0]] == 0) outer_length = rim_length(rim, places);
+    if (sheet.hole[rim[0]] == 0) outer_length = hull_length(rim, places);
   bool any = false;
   for (const auto& rim : bare.rims) {
     const std::uint32_t hole = sheet.hole[rim[0]];
-    if (hole == 0 || !roomy(rim, places, outer_length) || rims_cross({rim}, trial)) continue;
+    if (hole == 0 || !roomy(rim, places, outer_length)) continue;
     sheet.open[hole - 1] = true;
     any = true;
   }
@@ -215,6 +233,7 @@ void relax_globally(RelaxSheet& sheet, int steps, double enough, std::vector<Vec
   NewtonSystem system(sheet.triangles, places.size());
   const double first_weight = sheet.lid_weight;
   std::vector<Vec2> d(places.size()), trial(places.size());
+  int pin_rounds = kPinRounds;
   for (int step = 0; step < steps && !is_cancelled(progress); ++step) {
     sheet.aim(places);
     const double now = total_energy(sheet.triangles, sheet.drawn, places);
@@ -223,76 +242,23 @@ void relax_globally(RelaxSheet& sheet, int steps, double enough, std::vector<Vec
     double t = std::min(1.0, 0.8 * longest_safe_step(sheet.triangles, places, d));
     bool moved = false;
     double after = now;
+    std::vector<std::uint32_t> crossing;
     for (int halving = 0; halving < 14 && !moved; ++halving, t *= 0.5) {
       for (std::size_t i = 0; i < places.size(); ++i) trial[i] = places[i] + t * d[i];
       after = total_energy(sheet.triangles, sheet.drawn, trial);
-      moved = after <= now + 1e-4 * t * slope && !rims_cross(sheet.rims, trial);
+      if (!(after <= now + 1e-4 * t * slope)) continue;
+      crossing = crossing_points(sheet.rims, trial);
+      moved = crossing.empty();
+      if (!moved && pin_rounds > 0) break;
+    }
+    if (!moved && !crossing.empty() && pin_rounds-- > 0) {
+      system.pin(crossing);
+      continue;
     }
     if (!moved) return;
     std::swap(places, trial);
     sheet.lid_weight = std::max(kLidFade * sheet.lid_weight, 0.1 * first_weight);
     if (now - after < enough * after) return;
-  }
-}
-
-Vec2 relaxed_place(const std::vector<FanTriangle>& fan, const Vec2& p) {
-  Eigen::Vector2d slope = Eigen::Vector2d::Zero();
-  Eigen::Matrix2d curve = Eigen::Matrix2d::Zero();
-  for (const FanTriangle& f : fan) {
-    const EnergyTerms terms = energy_terms(f.flat, jacobian(f.flat, p, f.b, f.c));
-    slope += terms.slope * f.flat.gradient[0];
-    for (std::size_t m = 0; m < 4; ++m) {
-      const Eigen::Vector2d v = terms.mode[m] * f.flat.gradient[0];
-      curve += terms.curvature[m] * v * v.transpose();
-    }
-  }
-  const double det = curve.determinant();
-  if (!(det > 0)) return p;
-  const Eigen::Vector2d move = -(curve.inverse() * slope);
-  if (!move.allFinite()) return p;
-  const Vec2 d{move.x(), move.y()};
-  double t = 1;
-  for (const FanTriangle& f : fan) {
-    const double area = cross2(f.b - p, f.c - p), change = cross2(-d, f.c - p) + cross2(f.b - p, -d);
-    if (change < 0) t = std::min(t, -0.8 * area / change);
-  }
-  const double now = fan_energy(fan, p), gain = move.dot(slope);
-  for (int halving = 0; halving < 8; ++halving, t *= 0.5)
-    if (const Vec2 q = p + t * d; fan_energy(fan, q) <= now + 1e-4 * t * gain) return q;
-  return p;
-}
-
-void relax_locally(RelaxSheet& sheet, int sweeps, std::vector<Vec2>& places, Progress* progress) {
-  const auto& triangles = sheet.triangles;
-  std::vector<std::size_t> start(places.size() + 1, 0);
-  for (const Triangle& t : triangles)
-    for (const auto corner : t) ++start[corner + 1];
-  std::partial_sum(start.begin(), start.end(), start.begin());
-  std::vector<std::uint32_t> corners(start.back());  // 3 t + k of every corner, by point
-  auto at = start;
-  for (std::uint32_t t = 0; t < triangles.size(); ++t)
-    for (std::uint32_t k = 0; k < 3; ++k) corners[at[triangles[t][k]]++] = 3 * t + k;
-  std::vector<bool> fixed(places.size(), false);
-  std::vector<FanTriangle> fan;
-  for (int sweep = 0; sweep < sweeps && !is_cancelled(progress); ++sweep) {
-    sheet.aim(places);
-    const std::vector<Vec2> before = places;
-    for (std::uint32_t p = 0; p < places.size(); ++p) {
-      if (fixed[p] || start[p] == start[p + 1]) continue;
-      fan.clear();
-      for (std::size_t i = start[p]; i < start[p + 1]; ++i) {
-        const std::uint32_t t = corners[i] / 3, k = corners[i] % 3;
-        const auto& g = sheet.drawn[t].gradient;
-        fan.push_back({{sheet.drawn[t].area, {g[k], g[(k + 1) % 3], g[(k + 2) % 3]}},
-                       places[triangles[t][(k + 1) % 3]],
-                       places[triangles[t][(k + 2) % 3]]});
-      }
-      places[p] = relaxed_place(fan, places[p]);
-    }
-    if (!rims_cross(sheet.rims, places)) continue;
-    places = before;  // from here on the rims stay where they ran clear
-    for (const auto& rim : sheet.rims)
-      for (const auto p : rim) fixed[p] = true;
   }
 }
 

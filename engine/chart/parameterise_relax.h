@@ -21,22 +21,29 @@ struct RelaxSheet {
   std::vector<bool> lid;            // whether the triangle belongs to a lid
   double lid_weight = 0;            // m^2
   Loops rims;                       // the outer rim and those of open holes
-  // Sets `drawn`.
+  // Sets `drawn`, of all triangles or of one.
   void aim(const std::vector<Vec2>& places);
+  void aim(std::size_t triangle, const std::vector<Vec2>& places);
 };
 
-// Every place moves at once: Newton steps on the projected Hessian, each shortened before the first triangle would fold
-// and until the rims run clear. Places change in place; only those that triangles use are touched.
-// Stops when a step gains less than `enough` of the energy.
+// Every place moves at once: Newton steps on the projected Hessian, each shortened before the first triangle would
+// fold. Points of rims that would meet are held where they are, and where that does not help steps are shortened until
+// the rims run clear. Places change in place; only those that triangles use are touched. Stops when a step gains less
+// than `enough` of the energy.
 void relax_globally(RelaxSheet& sheet, int steps, double enough, std::vector<Vec2>& places,
                     Progress* progress = nullptr);
 
-// Takes off the lids of holes whose rims, let go, would not run into themselves (an L-shaped opening, a large window):
-// a lid of one point keeps its hole star-shaped. True where one was taken off.
+// Takes off the lids of real openings, whose rims have room to move freely (a lid of one point keeps its hole
+// star-shaped, and slits and specks are better kept so). True where one was taken off.
 bool open_lids(const RelaxSheet& level, const std::vector<Vec2>& places, LiddedSheet& sheet);
 
-// One point at a time, in order, `sweeps` times over: takes out what is wrong on the scale of a few triangles.
+// One point at a time, no two neighbours at once, `sweeps` times over: takes out what is wrong on the scale of a few
+// triangles.
 void relax_locally(RelaxSheet& sheet, int sweeps, std::vector<Vec2>& places, Progress* progress = nullptr);
+
+// The same round the triangles alone whose scales against their own shape do not lie within 1 / most and most, over and
+// over until there are none or the rounds are over.
+void relax_worst(RelaxSheet& sheet, double most, int rounds, std::vector<Vec2>& places, Progress* progress = nullptr);
 
 // The corners round one point: the triangles of its fan with the point as corner 0.
 struct FanTriangle {

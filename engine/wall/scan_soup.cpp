@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <compare>
 #include <numeric>
 
 namespace pontata {
@@ -102,17 +103,25 @@ std::size_t drop_degenerate(Soup& soup) {
 }
 
 std::size_t drop_duplicates(Soup& soup) {
-  std::vector<std::pair<Triangle, std::uint32_t>> keys;
-  keys.reserve(soup.triangles.size());
-  for (std::uint32_t i = 0; i < soup.triangles.size(); ++i) {
+  struct Key {
+    std::uint32_t middle, highest, triangle;
+    auto operator<=>(const Key&) const = default;
+  };
+  std::vector<std::uint32_t> start(soup.points.size() + 1, 0);  // by lowest corner
+  for (const Triangle& t : soup.triangles) ++start[std::min({t[0], t[1], t[2]}) + 1];
+  std::partial_sum(start.begin(), start.end(), start.begin());
+  std::vector<Key> keys(soup.triangles.size());
+  for (std::uint32_t i = 0; i < keys.size(); ++i) {
     Triangle t = soup.triangles[i];
     std::sort(t.begin(), t.end());
-    keys.emplace_back(t, i);
+    keys[start[t[0]]++] = {t[1], t[2], i};  // afterwards start[p] is the end of bucket p
   }
-  std::sort(keys.begin(), keys.end());
-  std::vector<bool> gone(soup.triangles.size(), false);
-  for (std::size_t i = 1; i < keys.size(); ++i)
-    if (keys[i].first == keys[i - 1].first) gone[keys[i].second] = true;
+  std::vector<bool> gone(keys.size(), false);
+  for (std::size_t p = 0, begin = 0; p < soup.points.size(); begin = start[p++]) {
+    std::sort(keys.begin() + static_cast<std::ptrdiff_t>(begin), keys.begin() + start[p]);
+    for (std::size_t i = begin + 1; i < start[p]; ++i)
+      if (keys[i].middle == keys[i - 1].middle && keys[i].highest == keys[i - 1].highest) gone[keys[i].triangle] = true;
+  }
   compact(soup, gone);
   return static_cast<std::size_t>(std::count(gone.begin(), gone.end(), true));
 }

@@ -4,8 +4,12 @@
 #include <numeric>
 #include <utility>
 
+#include "engine/base/parallel.h"
+
 namespace pontata {
 namespace {
+
+constexpr std::size_t kGrain = 20'000;  // points worth a worker of its own
 
 // One side of an edge: triangle t, edge k, corners in increasing order as the key.
 struct Side {
@@ -19,15 +23,31 @@ struct Side {
   }
 };
 
+// Where the sides of edges with each lower point begin.
+std::vector<std::uint32_t> bucket_starts(const std::vector<Triangle>& triangles) {
+  std::uint32_t most = 0;
+  for (const Triangle& t : triangles) most = std::max({most, t[0], t[1], t[2]});
+  std::vector<std::uint32_t> start(std::size_t{most} + 2, 0);
+  for (const Triangle& t : triangles)
+    for (std::size_t k = 0; k < 3; ++k) ++start[std::min(t[k], t[(k + 1) % 3]) + 1];
+  std::partial_sum(start.begin(), start.end(), start.begin());
+  start.pop_back();
+  return start;
+}
+
+// In buckets by the lower point, each sorted.
 std::vector<Side> sorted_sides(const std::vector<Triangle>& triangles) {
-  std::vector<Side> sides;
-  sides.reserve(3 * triangles.size());
+  std::vector<std::uint32_t> start = bucket_starts(triangles);
+  std::vector<Side> sides(3 * triangles.size());
   for (std::uint32_t t = 0; t < triangles.size(); ++t)
     for (int k = 0; k < 3; ++k) {
       const std::uint32_t a = triangles[t][k], b = triangles[t][(k + 1) % 3];
-      sides.push_back({std::min(a, b), std::max(a, b), t, k});
+      sides[start[std::min(a, b)]++] = {std::min(a, b), std::max(a, b), t, k};
     }
-  std::sort(sides.begin(), sides.end());
+  for_blocks(start.size(), kGrain, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t p = begin; p < end; ++p)  // start[p] has moved to the end of bucket p
+      std::sort(sides.begin() + (p == 0 ? 0 : start[p - 1]), sides.begin() + start[p]);
+  });
   return sides;
 }
 

@@ -61,3 +61,12 @@ TEST_CASE("borders that touch in a point or run back on themselves are crossings
   CHECK(find_border_crossing({{at(0, 0), at(4, 0), at(2, 0), at(2, 3)}}));                      // back along itself
   CHECK(find_border_crossing({{at(0, 0), at(2, 2), at(4, 0), at(4, 4), at(2, 2), at(0, 4)}}));  // a waist
 }
+
+TEST_CASE("every side that touches another is named, once") {
+  const auto at = [](std::int64_t x, std::int64_t y) { return LatticePoint{x * 1000, y * 1000}; };
+  const Ring square{at(0, 0), at(4, 0), at(4, 4), at(0, 4)};
+  CHECK(border_crossings({square}).empty());
+  // Triangles that stick out of the right side.
+  CHECK(border_crossings({square, {at(2, 1), at(6, 2), at(2, 3)}}) == std::vector<BorderSide>{{0, 1}, {1, 0}, {1, 1}});
+  CHECK(border_crossings({square, {at(3, 1), at(5, 2), at(3, 2)}}) == std::vector<BorderSide>{{0, 1}, {1, 0}, {1, 1}});
+}

@@ -6,6 +6,7 @@
 #include <memory>
 #include <numbers>
 
+#include "engine/base/parallel.h"
 #include "engine/chart/chart.h"
 #include "engine/wall/scan.h"
 #include "tests/fixtures/scans.h"
@@ -227,6 +228,31 @@ TEST_CASE("the same surface is laid out to the same bytes") {
     return Vec3{3 * s, dice.between(-0.01, 0.01), 3 * t};
   }));
   CHECK(laid(mesh) == laid(mesh));
+}
+
+TEST_CASE("the same bytes come out whatever the number of workers") {
+  Dice dice(10);
+  Sheet rough = without(flat_sheet(4, 4, 110, 110), [](const Vec3& c) { return std::hypot(c.x - 2, c.z - 2) < 0.5; });
+  for (Vec3& p : rough.points) p.y += dice.between(-0.003, 0.003);
+  const SurfaceMesh mesh = scanned(rough);
+  const auto places = laid(mesh);
+  const auto normals = smoothed_normals(mesh.points, mesh.triangles, 0.06);
+  const WorkerLimit alone(1);
+  CHECK(laid(mesh) == places);
+  CHECK(smoothed_normals(mesh.points, mesh.triangles, 0.06) == normals);
+}
+
+TEST_CASE("the saw-toothed rims that a fine scan's windows have cost no stretch") {
+  Dice dice(11);
+  const auto away = [](double x) { return std::abs(x - 2 * std::round((x - 1) / 2) - 1); };
+  Sheet wall =
+      without(flat_sheet(4, 4, 260, 260), [&](const Vec3& c) { return away(c.x) < 0.301 && away(c.z) < 0.402; });
+  for (Vec3& p : wall.points) p += 1e-3 * Vec3{dice.between(-1, 1), dice.between(-1, 1), dice.between(-1, 1)};
+  const SurfaceMesh mesh = scanned(wall);
+  const Scales s = scales(mesh, laid(mesh));
+  CHECK(s.least > 0.5);
+  CHECK(s.greatest < 2);
+  CHECK(s.mean_area == Approx(1).epsilon(0.005));
 }
 
 TEST_CASE("closed surfaces, several parts, branches and bridges are refused with a place") {
