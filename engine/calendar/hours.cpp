@@ -36,13 +36,16 @@ void add_details(const ChartedWall& wall, std::vector<Ring> left, std::span<cons
   for (const Zone& zone : zones) {
     if (left.empty()) return;
     if (!sets_rate(zone)) continue;
-    if (std::none_of(left.begin(), left.end(), [&](const Ring& r) { return Box(r).meets(Box(zone.ring)); })) continue;
-    const std::vector<Ring> ring{zone.ring};
-    const double area = area_by_clipping(wall, overlap(left, ring));
+    const std::vector<Ring> rings = zone.rings();
+    const auto meets = [&](const Ring& r) {
+      return std::any_of(rings.begin(), rings.end(), [&](const Ring& z) { return Box(r).meets(Box(z)); });
+    };
+    if (std::none_of(left.begin(), left.end(), meets)) continue;
+    const double area = area_by_clipping(wall, overlap(left, rings));
     if (!(area > 0)) continue;
     sum.area += area;
     sum.hours += area / *zone.rate_m2_per_h;
-    left = without(left, ring);
+    left = without(left, rings);
   }
 }
 

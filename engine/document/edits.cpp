@@ -116,7 +116,7 @@ Result<Edited> join(const Document& doc, GiornataId keep, GiornataId other) {
   if ((*kept)->wall != (*lost)->wall)
     return Problem{"the two giornate lie on different walls", "", "Name two giornate that share a seam."};
   const WallItem& item = *doc.wall((*kept)->wall);
-  auto network = join_giornate(item.network, keep, other, item.wall->metric->meter());
+  auto network = join_giornate(item.network, keep, other, item.wall->metric->meter(), item.wall->chart.get());
   if (!network) return network.problem();
   auto next = with_network(doc, item, std::move(*network));
   next->giornate[other.value - 1].alive = false;

@@ -113,7 +113,8 @@ std::shared_ptr<const std::vector<GiornataPlan>> Flow::giornate(const Document& 
     for (const auto& day : plan_now->days) {
       const Giornata& record = *doc.giornata(day.id);
       const auto item = shared_item(doc, record.wall);
-      const auto seams = cache_->walls[item->id].seams.get({{item}, ""}, [&] { return shared_seams(item->network); });
+      const auto seams = cache_->walls[item->id].seams.get(
+          {{item}, ""}, [&] { return shared_seams(item->network, item->wall->chart.get()); });
       EdgeDay edges = edges_on_day(day.id, *seams, *plan_now);
       GiornataPlan row;
       row.id = day.id;

@@ -15,15 +15,19 @@ namespace {
 
 std::string place_text(ChartPoint p) { return fmt::format("{},{}", format_fixed(p.u, 3), format_fixed(p.v, 3)); }
 
+// The line through places on the wall, or at most a few millimetres outside it, cut up where it crosses cuts.
+Result<std::vector<CutPiece>> led(const WallItem& item, const std::vector<ChartPoint>& points, bool closed) {
+  const WrappedPlaces wrapped = wrap_places(*item.wall->chart, points);
+  const auto places = bring_to_border(*item.wall, wrapped.places);
+  if (!places) return places.problem();
+  return lead_across(*item.wall, *places, wrapped.turned, closed);
+}
+
 // Joined straight, measured on the surface.
-HuggedLine straight_line(const ChartedWall& wall, const std::vector<ChartPoint>& points, bool closed) {
+HuggedLine straight_line(const WallItem& item, const std::vector<ChartPoint>& points, bool closed) {
   HuggedLine line;
   line.line = points;
-  for (std::size_t i = 0; i + (closed ? 0 : 1) < points.size(); ++i) {
-    const ChartPoint a = points[i], b = points[(i + 1) % points.size()];
-    if (fits_lattice(a) && fits_lattice(b) && wall.chart->locate(a) && wall.chart->locate(b))
-      line.length_m += wall.metric->measure(to_lattice(a), to_lattice(b)).length_m;
-  }
+  if (const auto pieces = led(item, points, closed)) line.length_m = length_of(*item.wall, *pieces, closed);
   return line;
 }
 
@@ -43,10 +47,12 @@ Result<OutlineEdited> insert_line(const Document& doc, const WallItem& item, con
                                   const std::string& name) {
   if (const auto good = check_giornata_name(name); !good) return good.problem();
   if (line.line.size() < 3) return Problem{"an outline needs at least 3 points", item.name, "Give more points."};
-  const auto ring = bring_to_border(*item.wall, line.line);
-  if (!ring) return ring.problem();
+  const auto pieces = led(item, line.line, true);
+  if (!pieces) return pieces.problem();
+  const auto rings = close_along_cuts(*item.wall->chart, *pieces);
+  if (!rings) return rings.problem();
   const GiornataId id = next_giornata(doc);
-  auto inserted = insert_outline(item.network, *ring, id, item.wall->metric->meter());
+  auto inserted = insert_outlines(item.network, *rings, id, item.wall->metric->meter(), item.wall->chart.get());
   if (!inserted) return inserted.problem();
   OutlineEdited edited;
   edited.id = id;
@@ -62,29 +68,40 @@ Result<OutlineEdited> insert_line(const Document& doc, const WallItem& item, con
 
 HugOptions hug_options(const Document& doc) { return doc.settings.hug; }
 
-Result<HuggedLine> hug_on(const Document& doc, const WallItem& item, const std::vector<ChartPoint>& points, bool closed,
+std::vector<ChartPoint> chart_points(const std::vector<LatticePoint>& places) {
+  std::vector<ChartPoint> points;
+  for (const auto& p : places) points.push_back(to_chart(p));
+  return points;
+}
+
+// Each piece hugs by itself; where it crosses a cut it stays, so that both sides meet.
+Result<HuggedLine> hug_pieces(const std::shared_ptr<const HugGround>& ground, const std::vector<CutPiece>& pieces,
+                              const HugOptions& options, Progress* progress) {
+  HuggedLine all;
+  for (const CutPiece& piece : pieces) {
+    auto part = hug(ground, chart_points(piece.points), false, options, progress);
+    if (!part) return part.problem();
+    if (piece.begins) part->line.front() = to_chart(piece.points.front());
+    if (piece.ends) part->line.back() = to_chart(piece.points.back());
+    all.line.insert(all.line.end(), part->line.begin(), part->line.end());
+    all.length_m += part->length_m;
+    all.hugged_m += part->hugged_m;
+    all.seam_m += part->seam_m;
+  }
+  return all;
+}
+
+Result<HuggedLine> hug_on(const Document& doc, const WallItem& item, const std::vector<CutPiece>& pieces, bool closed,
                           Progress* progress) {
   auto ground = std::make_shared<HugGround>();
   ground->wall = item.wall;
   ground->contours = contours_of(item, progress);
   ground->network = item.network;
-  return hug(std::move(ground), points, closed, hug_options(doc), progress);
+  if (pieces.size() > 1 || pieces[0].begins) return hug_pieces(ground, pieces, hug_options(doc), progress);
+  return hug(std::move(ground), chart_points(pieces[0].points), closed, hug_options(doc), progress);
 }
 
-// Points of an outline before it is hugged: on the wall, at most a few millimetres outside.
-Result<std::vector<ChartPoint>> points_on_wall(const WallItem& item, const std::vector<ChartPoint>& points) {
-  const auto ring = bring_to_border(*item.wall, points);
-  if (!ring) return ring.problem();
-  std::vector<ChartPoint> placed;
-  for (const auto& p : *ring) placed.push_back(to_chart(p));
-  return placed;
-}
-
-Result<Ring> zone_ring(const WallItem& item, const std::vector<ChartPoint>& points) {
-  if (points.size() < 3) return Problem{"a zone needs at least 3 points", item.name, "Give more points."};
-  auto ring = bring_to_border(*item.wall, points);
-  if (!ring) return ring.problem();
-  Ring& r = *ring;
+Result<Ring> zone_ring(const WallItem& item, Ring r) {
   r.erase(std::unique(r.begin(), r.end()), r.end());
   while (r.size() > 1 && r.front() == r.back()) r.pop_back();
   if (r.size() < 3 || twice_area(r) == 0)
@@ -95,7 +112,23 @@ Result<Ring> zone_ring(const WallItem& item, const std::vector<ChartPoint>& poin
         "the zone's outline crosses itself near " + place_text(to_chart(r[static_cast<std::size_t>(crossing.first)])),
         item.name, "Draw it so that it does not cross itself."};
   if (twice_area(r) < 0) std::reverse(r.begin(), r.end());
-  return ring;
+  return r;
+}
+
+// One ring, and more where it crosses cuts.
+Result<std::vector<Ring>> zone_rings(const WallItem& item, const std::vector<ChartPoint>& points) {
+  if (points.size() < 3) return Problem{"a zone needs at least 3 points", item.name, "Give more points."};
+  const auto pieces = led(item, points, true);
+  if (!pieces) return pieces.problem();
+  auto rings = close_along_cuts(*item.wall->chart, *pieces);
+  if (!rings) return rings.problem();
+  if (rings->empty()) return Problem{"the zone encloses nothing", item.name, "Give points that go round an area."};
+  for (Ring& ring : *rings) {
+    auto clean = zone_ring(item, std::move(ring));
+    if (!clean) return clean.problem();
+    ring = std::move(*clean);
+  }
+  return rings;
 }
 
 // The same round, wherever it begins.
@@ -109,9 +142,10 @@ bool same_ring(const Ring& a, const Ring& b) {
   return a.empty();
 }
 
-Outcome check_new_ring(const WallItem& item, ZoneKind kind, const Ring& ring) {
+Outcome check_new_rings(const WallItem& item, ZoneKind kind, const std::vector<Ring>& rings) {
   for (const auto& zone : item.zones)
-    if (zone.kind == kind && same_ring(zone.ring, ring))
+    if (const auto there = zone.rings();
+        zone.kind == kind && std::equal(there.begin(), there.end(), rings.begin(), rings.end(), same_ring))
       return Problem{fmt::format("this zone is there already, with the id {}", zone.id.value), item.name,
                      "Draw another outline, or take that one away first."};
   return Done{};
@@ -155,16 +189,16 @@ Result<HuggedLine> hug_line(const Document& doc, WallId wall, const std::vector<
   const std::size_t least = closed ? 3 : 2;
   if (points.size() < least)
     return Problem{fmt::format("a line to hug needs at least {} points", least), (*item)->name, "Give more points."};
-  const auto placed = points_on_wall(**item, points);
-  if (!placed) return placed.problem();
-  return hug_on(doc, **item, *placed, closed, progress);
+  const auto pieces = led(**item, points, closed);
+  if (!pieces) return pieces.problem();
+  return hug_on(doc, **item, *pieces, closed, progress);
 }
 
 Result<OutlineEdited> draw_outline(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool hugged,
                                    const std::string& name, Progress* progress) {
   const auto item = item_of(doc, wall);
   if (!item) return item.problem();
-  if (!hugged) return insert_line(doc, **item, straight_line(*(*item)->wall, points, true), name);
+  if (!hugged) return insert_line(doc, **item, straight_line(**item, points, true), name);
   if (points.size() < 3) return Problem{"an outline needs at least 3 points", (*item)->name, "Give more points."};
   const auto line = hug_line(doc, wall, points, true, progress);
   if (!line) return line.problem();
@@ -184,17 +218,16 @@ Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vecto
   if (!found) return found.problem();
   const WallItem& item = *doc.wall((*found)->wall);
   if (points.size() < 2) return Problem{"a seam needs at least 2 points", item.name, "Give more points."};
-  auto placed = points_on_wall(item, points);
-  if (!placed) return placed.problem();
+  auto line = led(item, points, false);
+  if (!line) return line.problem();
   if (hugged) {
-    auto line = hug_on(doc, item, *placed, false, progress);
+    const auto along = hug_on(doc, item, *line, false, progress);
+    if (!along) return along.problem();
+    line = led(item, along->line, false);
     if (!line) return line.problem();
-    *placed = std::move(line->line);
   }
-  std::vector<LatticePoint> line;
-  for (const auto& p : *placed) line.push_back(to_lattice(p));
   const GiornataId made = next_giornata(doc);
-  auto network = divide_giornata(item.network, id, line, made, item.wall->metric->meter());
+  auto network = divide_giornata(item.network, id, *line, made, item.wall->metric->meter(), item.wall->chart.get());
   if (!network) return network.problem();
   DivideEdited edited;
   edited.new_id = made;
@@ -211,11 +244,12 @@ Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const s
   const auto item = item_of(doc, wall);
   if (!item) return item.problem();
   if (const auto good = check_zone(doc, kind, name, rate); !good) return good.problem();
-  auto ring = zone_ring(**item, points);
-  if (!ring) return ring.problem();
-  if (const auto fresh = check_new_ring(**item, kind, *ring); !fresh) return fresh.problem();
+  auto rings = zone_rings(**item, points);
+  if (!rings) return rings.problem();
+  if (const auto fresh = check_new_rings(**item, kind, *rings); !fresh) return fresh.problem();
   auto changed = std::make_shared<WallItem>(**item);
-  changed->zones.push_back({ZoneId{doc.next_zone}, kind, name, std::move(*ring), rate});
+  changed->zones.push_back(
+      {ZoneId{doc.next_zone}, kind, name, rings->front(), rate, {rings->begin() + 1, rings->end()}});
   auto next = with_wall(doc, std::move(changed));
   ++next->next_zone;
   return Edited{std::move(next), zone_words(kind, name)};

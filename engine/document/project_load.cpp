@@ -145,7 +145,7 @@ WallItem::Picture read_picture(const JsonReader& json, const std::string& wall, 
 }
 
 Zone read_zone(const JsonReader& json, std::uint32_t next_zone) {
-  json.only({"id", "kind", "name", "rate_m2_per_h", "ring"});
+  json.only({"id", "kind", "name", "rate_m2_per_h", "ring", "more"});
   Zone zone;
   zone.id = ZoneId{json.at("id").id()};
   if (zone.id.value >= next_zone) json.at("id").fault("is not below next_zone");
@@ -155,6 +155,8 @@ Zone read_zone(const JsonReader& json, std::uint32_t next_zone) {
   zone.name = json.at("name").text();
   if (const auto rate = json.find("rate_m2_per_h")) zone.rate_m2_per_h = rate->number(0.001, 100);
   zone.ring = json.at("ring").ring();
+  if (const auto more = json.find("more"))
+    for (const auto& ring : more->items()) zone.more.push_back(ring.ring());
   return zone;
 }
 

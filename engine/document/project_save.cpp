@@ -57,14 +57,20 @@ Json picture_json(const WallItem::Picture& picture, const std::string& folder) {
           {"turn_deg", picture.frame.turn_deg}};
 }
 
+Json ring_json(const Ring& ring) {
+  Json json = Json::array();
+  for (const auto& p : ring) json.push_back({p.x, p.y});
+  return json;
+}
+
 Json zone_json(const Zone& zone) {
-  Json ring = Json::array();
-  for (const auto& p : zone.ring) ring.push_back({p.x, p.y});
-  return {{"id", zone.id.value},
-          {"kind", zone.kind == ZoneKind::detail ? "detail" : "keep-whole"},
-          {"name", zone.name},
-          {"rate_m2_per_h", zone.rate_m2_per_h ? Json(*zone.rate_m2_per_h) : Json()},
-          {"ring", std::move(ring)}};
+  Json json = {{"id", zone.id.value},
+               {"kind", zone.kind == ZoneKind::detail ? "detail" : "keep-whole"},
+               {"name", zone.name},
+               {"rate_m2_per_h", zone.rate_m2_per_h ? Json(*zone.rate_m2_per_h) : Json()},
+               {"ring", ring_json(zone.ring)}};
+  for (const Ring& ring : zone.more) json["more"].push_back(ring_json(ring));
+  return json;
 }
 
 Json wall_json(const WallItem& wall, const std::string& folder) {

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "engine/base/units.h"
+#include "engine/seams/cut_contacts.h"
 
 namespace pontata {
 
@@ -31,6 +32,18 @@ void check_faces(const Document& doc, const WallItem& item, std::vector<Problem>
     faults.push_back({fmt::format("its seams sum to {} m2, measured again it has {} m2", format_number(summed),
                                   format_number(clipped)),
                       face_name(doc, item, item.network.face(faces[i])), kRemedy});
+  }
+}
+
+// A giornata's faces hang together, across cuts of the chart.
+void check_connected(const Document& doc, const WallItem& item, std::vector<Problem>& faults) {
+  const auto contacts = cut_contacts(item.network, *item.wall->chart);
+  for (const auto& g : doc.giornate) {
+    if (!g.alive || g.wall != item.id) continue;
+    const auto faces = item.network.faces_of(g.id);
+    if (faces.size() < 2 || joined_across(item.network, faces, contacts).size() == 1) continue;
+    faults.push_back(
+        {"lies in several places that do not touch", fmt::format("{}: giornata {}", item.name, g.number), kRemedy});
   }
 }
 
@@ -60,6 +73,7 @@ std::vector<Problem> document_faults(const Document& doc, Flow& flow, Progress* 
       faults.push_back({fmt::format("giornate and rest differ from the wall by {} m2", format_number(residual)),
                         item->name, kRemedy});
     check_faces(doc, *item, faults, progress);
+    check_connected(doc, *item, faults);
   }
   check_records(doc, faults);
   return faults;

@@ -31,6 +31,13 @@ struct Zone {
   std::string name;
   Ring ring;                            // counter-clockwise
   std::optional<double> rate_m2_per_h;  // detail zones
+  std::vector<Ring> more;               // further parts, counter-clockwise, of a zone that crosses cuts of the chart
+
+  std::vector<Ring> rings() const {
+    std::vector<Ring> all{ring};
+    all.insert(all.end(), more.begin(), more.end());
+    return all;
+  }
 };
 
 }  // namespace pontata

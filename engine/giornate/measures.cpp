@@ -8,6 +8,7 @@
 
 #include "engine/base/predicates.h"
 #include "engine/giornate/face_locator.h"
+#include "engine/seams/cut_contacts.h"
 
 namespace pontata {
 
@@ -35,6 +36,7 @@ class Gatherer {
  public:
   Gatherer(const ChartedWall& wall, const Network& network, std::span<const Giornata> giornate);
   void add_seams();
+  void add_cuts();
   void add_inside();
   std::int64_t rest() const { return rest_; }
   Gathered* of(FaceId f) {
@@ -46,6 +48,7 @@ class Gatherer {
  private:
   void add_half_edge(HalfEdgeId h);
   void add_rim(HalfEdgeId h, Gathered* left, Gathered* right);
+  void add_runs(const std::vector<WallPoint>& line, Gathered& left, Gathered& right);
   Hollow hollow_of(std::uint32_t t) const;
   GiornataId id_of(const Gathered* g) const { return ids_[static_cast<std::size_t>(g - gathered_.data())]; }
 
@@ -104,15 +107,24 @@ double width_across_fall(const SurfaceMesh& mesh, std::uint32_t triangle, const 
   return sine < kLevelGround ? 0 : glm::dot(down, glm::cross(n, piece)) / sine;
 }
 
-// Extremes of a surface of flat triangles lie on its own points or where the rim crosses its edges.
-void Gatherer::add_rim(HalfEdgeId h, Gathered* left, Gathered* right) {
+// Water from the left of a traced line to its right.
+void Gatherer::add_runs(const std::vector<WallPoint>& line, Gathered& left, Gathered& right) {
   std::optional<Vec3> last;
   double to_left = 0;
-  for (const WallPoint& p : wall_.metric->trace(network_.origin(h), network_.target(h))) {
+  for (const WallPoint& p : line) {
     const Vec3 here = position(wall_.mesh(), p);
-    if (last && left && right) to_left += width_across_fall(wall_.mesh(), p.triangle, here - *last);
+    if (last) to_left += width_across_fall(wall_.mesh(), p.triangle, here - *last);
     last = here;
-    const double z = here.z;
+  }
+  left.runs[id_of(&right)] -= to_left;
+  right.runs[id_of(&left)] += to_left;
+}
+
+// Extremes of a surface of flat triangles lie on its own points or where the rim crosses its edges.
+void Gatherer::add_rim(HalfEdgeId h, Gathered* left, Gathered* right) {
+  const auto line = wall_.metric->trace(network_.origin(h), network_.target(h));
+  for (const WallPoint& p : line) {
+    const double z = position(wall_.mesh(), p).z;
     for (Gathered* g : {left, right}) {
       if (!g) continue;
       g->low = std::min(g->low, z);
@@ -120,9 +132,28 @@ void Gatherer::add_rim(HalfEdgeId h, Gathered* left, Gathered* right) {
       g->rim.insert(p.triangle);
     }
   }
-  if (!left || !right) return;
-  left->runs[id_of(right)] -= to_left;
-  right->runs[id_of(left)] += to_left;
+  if (left && right) add_runs(line, *left, *right);
+}
+
+// Where the wall was cut open, what lies on the two sides touches; the border counted there before is none.
+void Gatherer::add_cuts() {
+  for (const CutContact& c : cut_contacts(network_, *wall_.chart)) {
+    const FaceId here = network_.half_edge(c.here).face, there = network_.half_edge(c.there).face;
+    Gathered* left = of(here);
+    Gathered* right = of(there);
+    if (left && left == right) {
+      left->perimeter -= network_.seam(Network::seam_of(c.here)).length_m * (c.to_here - c.from_here) +
+                         network_.seam(Network::seam_of(c.there)).length_m * (c.to_there - c.from_there);
+      continue;
+    }
+    const GiornataId mine = network_.face(here).owner, other = network_.face(there).owner;
+    if (left && other) left->neighbours.insert(other);
+    if (right && mine) right->neighbours.insert(mine);
+    if (!left || !right) continue;
+    const ChartPoint a = to_chart(network_.origin(c.here)), b = to_chart(network_.target(c.here));
+    const auto at = [&](double share) { return to_lattice({a.u + share * (b.u - a.u), a.v + share * (b.v - a.v)}); };
+    add_runs(wall_.metric->trace(at(c.from_here), at(c.to_here)), *left, *right);
+  }
 }
 
 void Gatherer::add_seams() {
@@ -228,6 +259,7 @@ GiornataMeasure finish(const ChartedWall& wall, const Network& network, Giornata
 WallMeasure measure_wall(const ChartedWall& wall, const Network& network, std::span<const Giornata> giornate) {
   Gatherer gatherer(wall, network, giornate);
   gatherer.add_seams();
+  gatherer.add_cuts();
   gatherer.add_inside();
   WallMeasure result;
   const std::int64_t wall_area = network.wall_area();

@@ -15,9 +15,9 @@ struct GiornataMeasure {
   GiornataId id;
   double area_m2 = 0;        // exact sum of the network's integers
   double chart_area_m2 = 0;  // the address's area; reported for curiosity, used for nothing
-  double perimeter_m = 0;
+  double perimeter_m = 0;    // a cut of the chart inside the giornata is no rim
   double bend_m = 0, gauss = 0;        // offset terms, see engine/chart/metric.h
-  std::vector<GiornataId> neighbours;  // share positive length
+  std::vector<GiornataId> neighbours;  // share positive length, across a cut of the chart too
   // Neighbours that get more water over the common seam than they send back, and how much more: metres of seam across
   // the fall of the surface. By id.
   struct RunsOnto {
@@ -25,7 +25,7 @@ struct GiornataMeasure {
     double width_m = 0;
   };
   std::vector<RunsOnto> runs_onto;
-  ChartPoint inside;                   // a place well inside, for the label
+  ChartPoint inside;                   // a place well inside its largest face, for the label
   double highest_m = 0, lowest_m = 0;  // height above the building's zero over its rim and inside
   double inside_m = 0;                 // height of the label place: which deck it is worked from
   // Least radius in m of the hollows (surface curving toward the painter); infinity where there is none. Principal

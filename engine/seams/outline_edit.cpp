@@ -9,6 +9,7 @@
 #include <stdexcept>
 
 #include "engine/base/predicates.h"
+#include "engine/seams/cut_contacts.h"
 #include "engine/seams/least_piece.h"
 #include "engine/seams/network_cut.h"
 
@@ -17,6 +18,28 @@ namespace pontata {
 namespace {
 
 bool is_rest(const Network& n, FaceId f) { return f != Network::kOutside && !n.face(f).owner; }
+
+LatticePoint meeting_place(LatticePoint a, LatticePoint b, LatticePoint c, LatticePoint d) {
+  return segments_cross(a, b, c, d) ? rounded_crossing(a, b, c, d) : c;
+}
+
+Problem crosses_itself(LatticePoint place) {
+  return {"The outline crosses or touches itself", place_name(place),
+          "Draw it so that it goes once around the giornata."};
+}
+
+// A place where two rings of one outline meet.
+std::optional<LatticePoint> rings_meet(const Ring& one, const Ring& two) {
+  for (std::size_t i = 0; i < one.size(); ++i) {
+    const LatticePoint a = one[i], b = one[(i + 1) % one.size()];
+    for (std::size_t j = 0; j < two.size(); ++j) {
+      const LatticePoint c = two[j], d = two[(j + 1) % two.size()];
+      if (std::max(a.x, b.x) < std::min(c.x, d.x) || std::max(c.x, d.x) < std::min(a.x, b.x)) continue;
+      if (segments_meet(a, b, c, d)) return meeting_place(a, b, c, d);
+    }
+  }
+  return std::nullopt;
+}
 
 // The outline counter-clockwise and without repeated points, or what is wrong with it.
 Result<Ring> clean_outline(const Ring& outline) {
@@ -31,10 +54,7 @@ Result<Ring> clean_outline(const Ring& outline) {
     return Problem{"The outline has fewer than 3 different points", "", "Give at least 3 points around the giornata."};
   if (const auto hit = find_self_crossing(ring); hit.first >= 0) {
     const auto at = [&](int i) { return ring[static_cast<std::size_t>(i) % ring.size()]; };
-    const LatticePoint a = at(hit.first), b = at(hit.first + 1), c = at(hit.second), d = at(hit.second + 1);
-    const LatticePoint place = segments_cross(a, b, c, d) ? rounded_crossing(a, b, c, d) : c;
-    return Problem{"The outline crosses or touches itself", place_name(place),
-                   "Draw it so that it goes once around the giornata."};
+    return crosses_itself(meeting_place(at(hit.first), at(hit.first + 1), at(hit.second), at(hit.second + 1)));
   }
   if (twice_area(ring) < 0) std::reverse(ring.begin(), ring.end());
   return ring;
@@ -71,20 +91,16 @@ class Pieces {
       const FaceId f{i};
       if (!network_.face(f).alive || !is_rest(network_, f)) continue;
       const auto known = inside_.find(f);
-      if (known == inside_.end() ? wholly_inside(f) : known->second) found_.push_back({network_.sums(f).area, f});
+      if (known == inside_.end() ? wholly_inside(f) : known->second) found_.push_back(f);
     }
-    std::sort(found_.begin(), found_.end(), [](const auto& a, const auto& b) {
-      return a.first != b.first ? a.first > b.first : a.second < b.second;
-    });
     return sound_;
   }
 
-  // (area, face), largest first.
-  const std::vector<std::pair<std::int64_t, FaceId>>& found() const { return found_; }
+  const std::vector<FaceId>& found() const { return found_; }
 
   // A piece borders a giornata that the outline goes around.
   bool surrounds_giornata() const {
-    for (const auto& [area, f] : found_)
+    for (const FaceId f : found_)
       for (const auto& cycle : network_.cycles(f))
         for (const HalfEdgeId h : cycle) {
           const FaceId other = network_.half_edge(Network::twin(h)).face;
@@ -118,7 +134,7 @@ class Pieces {
   Box box_;
   std::set<HalfEdgeId> along_;
   std::map<FaceId, bool> inside_;
-  std::vector<std::pair<std::int64_t, FaceId>> found_;
+  std::vector<FaceId> found_;
   bool sound_ = true;
 };
 
@@ -139,18 +155,57 @@ Problem too_small(std::int64_t area, bool overlap) {
           "", "A giornata needs at least 1 cm²; draw a larger outline."};
 }
 
-using Piece = std::pair<std::int64_t, FaceId>;
+// Makes all rest inside one ring the new giornata's. Says whether some of it lay on others.
+Result<bool> claim(Network& network, const Ring& outline, GiornataId id, const EdgeMeter& meter) {
+  const auto snapped = snap_line(network, outline, true);
+  if (!snapped) return too_close();
+  const Wanted wanted = [&](FaceId f) { return is_rest(network, f); };
+  auto full = lay_line(network, meter, snapped->courses, net_stretches(snapped->line, true), wanted);
+  if (!full) return too_close();
+  LaidLine laid = lay_lean(network, meter, snapped->courses, std::move(*full), wanted);
+  NetworkEditor& editor = laid.editor;
+  if (!editor.settle() || !editor.measure_new()) return too_close();
+  Pieces pieces(editor, snapped->line, laid);
+  if (!pieces.find()) return too_close();
+  const bool overlap = laid.elsewhere || pieces.surrounds_giornata();
+  for (const FaceId f : pieces.found()) editor.set_owner(f, id);
+  network = editor.take();
+  return overlap;
+}
+
+// Faces that are one piece, across cuts too.
+struct Piece {
+  std::int64_t area = 0;
+  std::vector<FaceId> faces;
+};
+
+// What the new giornata fell into, largest first.
+std::vector<Piece> pieces_of(const Network& network, GiornataId id, const Chart* chart) {
+  const auto contacts = chart ? cut_contacts(network, *chart) : std::vector<CutContact>{};
+  std::vector<Piece> found;
+  for (auto& faces : joined_across(network, network.faces_of(id), contacts)) {
+    Piece piece{0, std::move(faces)};
+    for (const FaceId f : piece.faces) piece.area += network.sums(f).area;
+    found.push_back(std::move(piece));
+  }
+  std::sort(found.begin(), found.end(),
+            [](const Piece& a, const Piece& b) { return a.area != b.area ? a.area > b.area : a.faces < b.faces; });
+  return found;
+}
 
 // Gives pieces other than the first back to the rest: the new seams around them go.
 bool drop(NetworkEditor& editor, const std::vector<Piece>& pieces, std::vector<OutlineResult::Dropped>& dropped) {
   const Network& n = editor.network();
+  for (std::size_t i = 1; i < pieces.size(); ++i)
+    for (const FaceId f : pieces[i].faces) editor.set_owner(f, {});
   std::set<SeamId> open;
   for (std::size_t i = 1; i < pieces.size(); ++i) {
-    const auto [area, f] = pieces[i];
-    if (area >= kLeastUnits) dropped.push_back({static_cast<double>(area) * kAreaUnit, n.place_inside(f)});
-    for (const auto& cycle : n.cycles(f))
-      for (const HalfEdgeId h : cycle)
-        if (is_rest(n, n.half_edge(Network::twin(h)).face)) open.insert(Network::seam_of(h));
+    const auto& [area, faces] = pieces[i];
+    if (area >= kLeastUnits) dropped.push_back({static_cast<double>(area) * kAreaUnit, n.place_inside(faces[0])});
+    for (const FaceId f : faces)
+      for (const auto& cycle : n.cycles(f))
+        for (const HalfEdgeId h : cycle)
+          if (is_rest(n, n.half_edge(Network::twin(h)).face)) open.insert(Network::seam_of(h));
   }
   for (const SeamId s : open) editor.open_seam(s);
   return open.empty() || editor.settle();
@@ -177,36 +232,48 @@ bool absorb_slivers(NetworkEditor& editor, FaceId made) {
   return open.empty() || editor.settle();
 }
 
+Result<std::vector<Ring>> clean_outlines(std::span<const Ring> outlines) {
+  std::vector<Ring> rings;
+  for (const Ring& outline : outlines) {
+    auto ring = clean_outline(outline);
+    if (!ring) return ring.problem();
+    for (const Ring& other : rings)
+      if (const auto place = rings_meet(*ring, other)) return crosses_itself(*place);
+    rings.push_back(std::move(*ring));
+  }
+  return rings;
+}
+
 }  // namespace
 
-Result<OutlineResult> insert_outline(const Network& network, const Ring& outline, GiornataId id,
-                                     const EdgeMeter& meter) {
-  if (!id || !network.faces_of(id).empty()) throw std::invalid_argument("insert_outline: the id is none or in use");
-  auto ring = clean_outline(outline);
-  if (!ring) return ring.problem();
-  const auto snapped = snap_line(network, *ring, true);
-  if (!snapped) return too_close();
-  const Wanted wanted = [&](FaceId f) { return is_rest(network, f); };
-  auto full = lay_line(network, meter, snapped->courses, net_stretches(snapped->line, true), wanted);
-  if (!full) return too_close();
-  LaidLine laid = lay_lean(network, meter, snapped->courses, std::move(*full), wanted);
-  NetworkEditor& editor = laid.editor;
-  if (!editor.settle() || !editor.measure_new()) return too_close();
-
-  Pieces pieces(editor, snapped->line, laid);
-  if (!pieces.find()) return too_close();
-  const bool overlap = laid.elsewhere || pieces.surrounds_giornata();
-  const auto& found = pieces.found();
-  if (found.empty()) return nothing_left(overlap);
-  if (found[0].first < kLeastUnits) return too_small(found[0].first, overlap);
+Result<OutlineResult> insert_outlines(const Network& network, std::span<const Ring> outlines, GiornataId id,
+                                      const EdgeMeter& meter, const Chart* chart) {
+  if (!id || !network.faces_of(id).empty()) throw std::invalid_argument("insert_outlines: the id is none or in use");
+  const auto rings = clean_outlines(outlines);
+  if (!rings) return rings.problem();
   OutlineResult result;
-  result.overlap_given_up = overlap;
-  editor.set_owner(found[0].second, id);
-  if (!drop(editor, found, result.dropped) || !absorb_slivers(editor, found[0].second)) return too_close();
+  Network claimed = network;
+  for (const Ring& ring : *rings) {
+    const auto overlap = claim(claimed, ring, id, meter);
+    if (!overlap) return overlap.problem();
+    result.overlap_given_up |= *overlap;
+  }
+  const auto pieces = pieces_of(claimed, id, chart);
+  if (pieces.empty()) return nothing_left(result.overlap_given_up);
+  if (pieces[0].area < kLeastUnits) return too_small(pieces[0].area, result.overlap_given_up);
+  NetworkEditor editor(std::move(claimed), meter);
+  if (!drop(editor, pieces, result.dropped)) return too_close();
+  for (const FaceId f : pieces[0].faces)
+    if (!absorb_slivers(editor, f)) return too_close();
   for (const FaceId f : editor.network().faces_of(id))
     result.area_m2 += static_cast<double>(editor.network().sums(f).area) * kAreaUnit;
   result.network = editor.take();
   return result;
+}
+
+Result<OutlineResult> insert_outline(const Network& network, const Ring& outline, GiornataId id,
+                                     const EdgeMeter& meter) {
+  return insert_outlines(network, std::span(&outline, 1), id, meter);
 }
 
 }  // namespace pontata

@@ -8,10 +8,12 @@
 // bent by up to three pitches.
 #pragma once
 
+#include <span>
 #include <string>
 #include <vector>
 
 #include "engine/chart/charted_wall.h"
+#include "engine/chart/cut_crossing.h"
 #include "engine/seams/network.h"
 
 namespace pontata {
@@ -41,6 +43,11 @@ struct OutlineResult {
 Result<OutlineResult> insert_outline(const Network& network, const Ring& outline, GiornataId id,
                                      const EdgeMeter& meter);
 
+// The same for an outline that crosses cuts of the chart: one ring for each part of it, all made one giornata. Pieces
+// that touch across a cut count as one piece; a chart without cuts, or none, joins nothing. Refuses rings that meet.
+Result<OutlineResult> insert_outlines(const Network& network, std::span<const Ring> outlines, GiornataId id,
+                                      const EdgeMeter& meter, const Chart* chart = nullptr);
+
 // Gives the face(s) of a giornata back to the rest and removes seams with rest on both sides.
 Result<Network> remove_giornata(const Network& network, GiornataId id, const EdgeMeter& meter);
 
@@ -53,19 +60,25 @@ inline constexpr std::int64_t kDivideReach = std::int64_t{1} << 20;
 // or do not part it, and parts under 1 cm^2.
 Result<Network> divide_giornata(const Network& network, GiornataId id, const std::vector<LatticePoint>& line,
                                 GiornataId id_new, const EdgeMeter& meter);
+// The same for a line in pieces (engine/chart/cut_crossing.h), each leaving the chart over a cut where the next comes
+// in. Parts that touch across a cut are one part.
+Result<Network> divide_giornata(const Network& network, GiornataId id, std::span<const CutPiece> line,
+                                GiornataId id_new, const EdgeMeter& meter, const Chart* chart);
 
-// Makes one giornata of two that share a seam; `keep` stays.
-Result<Network> join_giornate(const Network& network, GiornataId keep, GiornataId other, const EdgeMeter& meter);
+// Makes one giornata of two that share a seam, or a stretch of a cut of the chart; `keep` stays.
+Result<Network> join_giornate(const Network& network, GiornataId keep, GiornataId other, const EdgeMeter& meter,
+                              const Chart* chart = nullptr);
 
 // Brings outline points up to `reach_m` surface metres outside the wall to its border; farther ones, and points that
 // are not finite, are a Problem with the place.
 Result<Ring> bring_to_border(const ChartedWall& wall, const std::vector<ChartPoint>& outline, double reach_m = 0.005);
 
-// Length of positive shared seam between giornate (or the rest, id none), per pair, m.
+// Length of positive shared seam between giornate (or the rest, id none), per pair, m; seams along a cut of the chart,
+// which two sides of the border share, count once.
 struct SharedSeam {
   GiornataId a, b;
   double length_m = 0;
 };
-std::vector<SharedSeam> shared_seams(const Network& network);
+std::vector<SharedSeam> shared_seams(const Network& network, const Chart* chart = nullptr);
 
 }  // namespace pontata

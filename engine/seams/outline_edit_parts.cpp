@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "engine/base/predicates.h"
+#include "engine/seams/cut_contacts.h"
 #include "engine/seams/least_piece.h"
 #include "engine/seams/network_cut.h"
 #include "engine/seams/outline_edit.h"
@@ -40,30 +41,56 @@ Result<Line> clean_line(const Line& given) {
   return line;
 }
 
+using ContactsOf = std::multimap<HalfEdgeId, CutContact>;
+
+ContactsOf contacts_of(const Network& network, const Chart* chart) {
+  return chart ? contacts_by_half_edge(cut_contacts(network, *chart)) : ContactsOf{};
+}
+
+GiornataId owner_of(const Network& n, HalfEdgeId h) { return n.face(n.half_edge(h).face).owner; }
+
+// The place at this share of a seam lies on a cut inside the giornata.
+bool cut_inside(const Network& n, const ContactsOf& contacts, GiornataId id, SeamId s, double share) {
+  for (const HalfEdgeId h : {HalfEdgeId{s.value << 1}, HalfEdgeId{(s.value << 1) | 1u}}) {
+    const double from_origin = h.value % 2 == 0 ? share : 1 - share;
+    const auto [first, last] = contacts.equal_range(h);
+    for (auto it = first; it != last; ++it)
+      if (owner_of(n, h) == id && owner_of(n, it->second.there) == id && it->second.from_here <= from_origin &&
+          from_origin <= it->second.to_here)
+        return true;
+  }
+  return false;
+}
+
 // Nearest vertex or place on the rim of the giornata within kDivideReach of p.
-std::optional<LatticePoint> nearest_rim(const Network& n, GiornataId id, LatticePoint p) {
+std::optional<LatticePoint> nearest_rim(const Network& n, const ContactsOf& contacts, GiornataId id, LatticePoint p) {
   const double reach = static_cast<double>(kDivideReach);
   double best = reach * reach;
   std::optional<LatticePoint> found;
-  const auto owned = [&](HalfEdgeId h) { return n.face(n.half_edge(h).face).owner == id; };
   for (const SeamId s :
        n.seams_near({p.x - kDivideReach, p.y - kDivideReach}, {p.x + kDivideReach, p.y + kDivideReach})) {
     const HalfEdgeId h{s.value << 1};
-    if (!owned(h) && !owned(Network::twin(h))) continue;
+    if (owner_of(n, h) != id && owner_of(n, Network::twin(h)) != id) continue;
     const LatticePoint a = n.origin(h), b = n.target(h);
     const Vec2 along(static_cast<double>(b.x - a.x), static_cast<double>(b.y - a.y));
     const Vec2 to(static_cast<double>(p.x - a.x), static_cast<double>(p.y - a.y));
     const double t = std::clamp(glm::dot(along, to) / glm::dot(along, along), 0.0, 1.0);
     const Vec2 off = to - along * t;
-    if (glm::dot(off, off) >= best) continue;
+    if (glm::dot(off, off) >= best || cut_inside(n, contacts, id, s, t)) continue;
     best = glm::dot(off, off);
     found = on_seam(a, b, {a.x + std::llround(t * along.x), a.y + std::llround(t * along.y)});
   }
   return found;
 }
 
-// Runs of the line inside the giornata from rim to rim, the longest on the surface first.
-std::vector<Line> arcs_of(const Line& line, const LaidLine& laid, const EdgeMeter& meter) {
+// A run of a line inside the giornata from rim to rim.
+struct Arc {
+  Line points;
+  double length = 0;  // m
+};
+
+// In the order of the line. The border is rim, on a cut too.
+std::vector<Arc> arcs_of(const Line& line, const LaidLine& laid, const EdgeMeter& meter) {
   std::set<Stretch> fresh;
   for (const auto& [a, b] : laid.fresh) fresh.insert(std::minmax(a, b));
   const Network& n = laid.editor.network();
@@ -78,7 +105,7 @@ std::vector<Line> arcs_of(const Line& line, const LaidLine& laid, const EdgeMete
     } while (h != first);
     return false;
   };
-  std::vector<std::pair<double, Line>> arcs;
+  std::vector<Arc> arcs;
   Line arc;
   double length = 0;
   for (std::size_t i = 0; i + 1 < line.size(); ++i) {
@@ -96,35 +123,98 @@ std::vector<Line> arcs_of(const Line& line, const LaidLine& laid, const EdgeMete
     arc.push_back(line[i + 1]);
     length += meter(line[i], line[i + 1]).length_m;
     if (!on_rim(line[i + 1])) continue;
-    if (arc.size() > 1) arcs.push_back({length, arc});
+    if (arc.size() > 1) arcs.push_back({arc, length});
     arc.clear();
   }
-  std::stable_sort(arcs.begin(), arcs.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
-  std::vector<Line> found;
-  for (auto& [l, points] : arcs) found.push_back(std::move(points));
-  return found;
+  return arcs;
 }
 
-// Cuts along one arc. nullopt when it does not part the giornata.
-std::optional<Result<Network>> cut_along(const Network& network, GiornataId id, GiornataId id_new, const Line& arc,
-                                         const Courses& courses, const EdgeMeter& meter) {
+// Arcs that follow each other across cuts: one seam from rim to rim.
+using Chain = std::vector<Arc>;
+
+double length_of(const Chain& chain) {
+  double sum = 0;
+  for (const Arc& arc : chain) sum += arc.length;
+  return sum;
+}
+
+// Puts one arc in; every part stays the giornata's.
+std::optional<Network> lay_arc(const Network& network, GiornataId id, const Line& arc, const EdgeMeter& meter) {
+  const auto snapped = snap_line(network, arc, false);
+  if (!snapped) return std::nullopt;
   const Wanted wanted = [&](FaceId f) { return f != Network::kOutside && network.face(f).owner == id; };
-  auto full = lay_line(network, meter, courses, net_stretches(arc, false), wanted);
-  if (!full || full->fresh.size() + 1 != arc.size()) return std::nullopt;
-  LaidLine laid = lay_lean(network, meter, courses, std::move(*full), wanted);
-  NetworkEditor& editor = laid.editor;
-  if (!editor.settle() || !editor.measure_new()) return std::nullopt;
-  const HalfEdgeId h = editor.edge_between(arc[0], arc[1]).value();
-  const Network& n = editor.network();
-  const FaceId left = n.half_edge(h).face, right = n.half_edge(Network::twin(h)).face;
-  if (left == right) return std::nullopt;
-  const auto area_left = n.sums(left).area, area_right = n.sums(right).area;
-  const auto lesser = std::min(area_left, area_right);
-  if (lesser < kLeastUnits)
-    return Problem{fmt::format("One part would be only {} cm²", small_cm2(lesser)), place_name(arc[0]),
-                   "A giornata needs at least 1 cm²; draw the line further in."};
-  editor.set_owner(area_left < area_right ? left : right, id_new);
+  auto full = lay_line(network, meter, snapped->courses, net_stretches(snapped->line, false), wanted);
+  if (!full || full->fresh.size() + 1 != snapped->line.size()) return std::nullopt;
+  LaidLine laid = lay_lean(network, meter, snapped->courses, std::move(*full), wanted);
+  if (!laid.editor.settle() || !laid.editor.measure_new()) return std::nullopt;
+  return laid.editor.take();
+}
+
+// Cuts along one chain. nullopt when it does not part the giornata in two.
+std::optional<Result<Network>> cut_along(const Network& network, GiornataId id, GiornataId id_new, const Chain& chain,
+                                         const EdgeMeter& meter, const Chart* chart) {
+  Network laid = network;
+  for (const Arc& arc : chain) {
+    auto next = lay_arc(laid, id, arc.points, meter);
+    if (!next) return std::nullopt;
+    laid = std::move(*next);
+  }
+  const auto contacts = chart ? cut_contacts(laid, *chart) : std::vector<CutContact>{};
+  const auto parts = joined_across(laid, laid.faces_of(id), contacts);
+  if (parts.size() != 2) return std::nullopt;
+  const auto area = [&](const std::vector<FaceId>& faces) {
+    std::int64_t sum = 0;
+    for (const FaceId f : faces) sum += laid.sums(f).area;
+    return sum;
+  };
+  const auto& lesser = area(parts[0]) < area(parts[1]) ? parts[0] : parts[1];
+  if (area(lesser) < kLeastUnits)
+    return Problem{fmt::format("One part would be only {} cm²", small_cm2(area(lesser))),
+                   place_name(chain[0].points[0]), "A giornata needs at least 1 cm²; draw the line further in."};
+  NetworkEditor editor(std::move(laid), meter);
+  for (const FaceId f : lesser) editor.set_owner(f, id_new);
   return editor.take();
+}
+
+// Leads the line's own ends inside the giornata on to its rim; where that is too far, the place.
+std::optional<LatticePoint> lead_to_rim(const Network& network, const ContactsOf& contacts, GiornataId id,
+                                        std::vector<Line>& lines) {
+  std::optional<LatticePoint> loose;
+  for (const bool last : {false, true}) {
+    Line& line = last ? lines.back() : lines.front();
+    const LatticePoint end = last ? line.back() : line.front();
+    if (network.owner_at(end) != id) continue;
+    if (const auto rim = nearest_rim(network, contacts, id, end))
+      line.insert(last ? line.end() : line.begin(), *rim);
+    else
+      loose = end;
+  }
+  return loose;
+}
+
+// Chains of the line's pieces, the longest first; nullopt where it cannot be cut in.
+std::optional<std::vector<Chain>> chains_of(const Network& network, GiornataId id, const std::vector<Line>& lines,
+                                            const EdgeMeter& meter) {
+  const Wanted wanted = [&](FaceId f) { return f != Network::kOutside && network.face(f).owner == id; };
+  std::vector<Chain> chains;
+  std::optional<LatticePoint> crossing;  // the last arc ends where its piece goes over a cut
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    const auto snapped = snap_line(network, lines[i], false);
+    if (!snapped) return std::nullopt;
+    const auto laid = lay_line(network, meter, snapped->courses, net_stretches(snapped->line, false), wanted);
+    if (!laid) return std::nullopt;
+    bool goes_on = crossing.has_value();
+    crossing.reset();
+    for (Arc& arc : arcs_of(snapped->line, *laid, meter)) {
+      if (!goes_on || arc.points.front() != lines[i].front()) chains.emplace_back();
+      goes_on = false;
+      if (arc.points.back() == lines[i].back() && i + 1 < lines.size()) crossing = arc.points.back();
+      chains.back().push_back(std::move(arc));
+    }
+  }
+  std::stable_sort(chains.begin(), chains.end(),
+                   [](const Chain& a, const Chain& b) { return length_of(a) > length_of(b); });
+  return chains;
 }
 
 }  // namespace
@@ -147,7 +237,8 @@ Result<Network> remove_giornata(const Network& network, GiornataId id, const Edg
   return editor.take();
 }
 
-Result<Network> join_giornate(const Network& network, GiornataId keep, GiornataId other, const EdgeMeter& meter) {
+Result<Network> join_giornate(const Network& network, GiornataId keep, GiornataId other, const EdgeMeter& meter,
+                              const Chart* chart) {
   const auto faces = network.faces_of(other);
   if (!keep || !other || faces.empty() || network.faces_of(keep).empty()) return no_such();
   if (keep == other) return Problem{"A giornata cannot be joined to itself", "", "Choose two giornate side by side."};
@@ -157,58 +248,63 @@ Result<Network> join_giornate(const Network& network, GiornataId keep, GiornataI
     editor.set_owner(f, keep);
     for (const auto& cycle : network.cycles(f))
       for (const HalfEdgeId h : cycle)
-        if (network.face(network.half_edge(Network::twin(h)).face).owner == keep) open.insert(Network::seam_of(h));
+        if (owner_of(network, Network::twin(h)) == keep) open.insert(Network::seam_of(h));
   }
-  if (open.empty())
+  const auto contacts = contacts_of(network, chart);
+  const bool across = std::any_of(contacts.begin(), contacts.end(), [&](const auto& c) {
+    return owner_of(network, c.second.here) == keep && owner_of(network, c.second.there) == other;
+  });
+  if (open.empty() && !across)
     return Problem{"These two giornate share no seam", "", "Only giornate that lie side by side can be joined."};
   for (const SeamId s : open) editor.open_seam(s);
-  if (!editor.settle()) return cannot_cut();
+  if (!open.empty() && !editor.settle()) return cannot_cut();
   return editor.take();
 }
 
-Result<Network> divide_giornata(const Network& network, GiornataId id, const std::vector<LatticePoint>& given,
-                                GiornataId id_new, const EdgeMeter& meter) {
+Result<Network> divide_giornata(const Network& network, GiornataId id, std::span<const CutPiece> line,
+                                GiornataId id_new, const EdgeMeter& meter, const Chart* chart) {
   if (!id_new || !network.faces_of(id_new).empty())
     throw std::invalid_argument("divide_giornata: new id none or in use");
   if (!id || network.faces_of(id).empty()) return no_such();
-  auto cleaned = clean_line(given);
-  if (!cleaned) return cleaned.problem();
-  Line line = *cleaned;
-  std::optional<LatticePoint> loose;
-  for (const bool last : {false, true}) {
-    const LatticePoint end = last ? line.back() : line.front();
-    if (network.owner_at(end) != id) continue;
-    if (const auto rim = nearest_rim(network, id, end))
-      line.insert(last ? line.end() : line.begin(), *rim);
-    else
-      loose = end;
+  std::vector<Line> lines;
+  for (const CutPiece& piece : line) {
+    auto cleaned = clean_line(piece.points);
+    if (!cleaned) return cleaned.problem();
+    lines.push_back(std::move(*cleaned));
   }
-  const auto snapped = snap_line(network, line, false);
-  if (!snapped) return cannot_cut();
-  const Wanted wanted = [&](FaceId f) { return f != Network::kOutside && network.face(f).owner == id; };
-  const auto laid = lay_line(network, meter, snapped->courses, net_stretches(snapped->line, false), wanted);
-  if (!laid) return cannot_cut();
+  const auto loose = lead_to_rim(network, contacts_of(network, chart), id, lines);
+  const auto chains = chains_of(network, id, lines, meter);
+  if (!chains) return cannot_cut();
   std::optional<Problem> refused;
-  for (const Line& arc : arcs_of(snapped->line, *laid, meter)) {
-    auto cut = cut_along(network, id, id_new, arc, snapped->courses, meter);
+  for (const Chain& chain : *chains) {
+    auto cut = cut_along(network, id, id_new, chain, meter, chart);
     if (cut && cut->ok()) return std::move(**cut);
     if (cut && !refused) refused = cut->problem();
   }
   if (refused) return *refused;
   if (loose)
     return Problem{"The line ends inside the giornata", place_name(*loose), "Draw it on to the giornata's rim."};
-  return Problem{"The line does not divide the giornata", place_name(line.front()),
+  return Problem{"The line does not divide the giornata", place_name(lines[0].front()),
                  "Draw it across the giornata, from one place on its rim to another."};
 }
 
-std::vector<SharedSeam> shared_seams(const Network& network) {
+Result<Network> divide_giornata(const Network& network, GiornataId id, const std::vector<LatticePoint>& line,
+                                GiornataId id_new, const EdgeMeter& meter) {
+  const CutPiece whole{line, std::nullopt, std::nullopt};
+  return divide_giornata(network, id, std::span(&whole, 1), id_new, meter, nullptr);
+}
+
+std::vector<SharedSeam> shared_seams(const Network& network, const Chart* chart) {
   std::map<std::pair<GiornataId, GiornataId>, double> lengths;
-  for (std::uint32_t s = 0; s < network.half_edge_slots() / 2; ++s) {
-    if (!network.alive(SeamId{s}) || network.on_border({s})) continue;
-    const auto owner = [&](std::uint32_t h) { return network.face(network.half_edge({h}).face).owner; };
-    const std::pair<GiornataId, GiornataId> pair = std::minmax(owner(s << 1), owner((s << 1) | 1u));
-    if (pair.first != pair.second) lengths[pair] += network.seam({s}).length_m;
-  }
+  const auto add = [&](GiornataId a, GiornataId b, double length) {
+    if (a != b) lengths[std::minmax(a, b)] += length;
+  };
+  for (std::uint32_t s = 0; s < network.half_edge_slots() / 2; ++s)
+    if (network.alive(SeamId{s}) && !network.on_border({s}))
+      add(owner_of(network, {s << 1}), owner_of(network, {(s << 1) | 1u}), network.seam({s}).length_m);
+  if (chart)
+    for (const CutContact& c : cut_contacts(network, *chart))
+      add(owner_of(network, c.here), owner_of(network, c.there), c.length_m);
   std::vector<SharedSeam> found;
   for (const auto& [pair, length] : lengths)
     if (length > 0) found.push_back({pair.first, pair.second, length});
