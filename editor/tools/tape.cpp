@@ -1,4 +1,5 @@
-// Tape: true distances between places, through the air and over the wall's surface.
+// Tape: true distances between places, through the air and over the wall's surface. A leg between two clicks is the
+// shortest way over the surface; the stretch to the pointer is only the chart's straight line, which costs nothing.
 #define GLFW_INCLUDE_NONE
 #include <GLFW/glfw3.h>
 #include <imgui.h>
@@ -7,6 +8,7 @@
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 #include "editor/window/workbench.h"
+#include "engine/chart/geodesic.h"
 
 namespace pontata {
 namespace {
@@ -20,54 +22,73 @@ class TapeTool final : public Tool {
   }
   std::size_t points() const override { return points_.size(); }
   void move(Workbench&, const ToolPointer& at) override { live_ = at.place; }
-  void press(Workbench&, const ToolPointer& at) override {
-    if (at.place) points_.push_back(*at.place);
+  void press(Workbench& bench, const ToolPointer& at) override {
+    if (at.place) add(bench, *at.place);
   }
   bool key_down(Workbench& bench, int key, int) override {
     if (points_.empty()) return false;
-    if (key == GLFW_KEY_BACKSPACE) return points_.pop_back(), true;
+    if (key == GLFW_KEY_BACKSPACE) return take_back(), true;
     if (key == GLFW_KEY_ESCAPE) return put_down(bench), true;
     return false;
   }
   void put_down(Workbench&) override {
     points_.clear();
+    legs_.clear();
     live_.reset();
   }
   void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override {
-    const std::vector<ChartPoint> line = drawn();
-    draw_stroke(list, bench, pane, line, false, rgb(0x3B6B35));
+    for (const TapeLine& leg : legs_)
+      for (const auto& piece : leg.chart) draw_stroke(list, bench, pane, piece, false, rgb(0x3B6B35));
+    if (live_ && !points_.empty()) draw_stroke(list, bench, pane, {points_.back(), *live_}, false, rgb(0x8A8A80));
     for (const ChartPoint p : points_) draw_dot(list, bench, pane, p, false);
   }
   void options(Workbench& bench) override;
 
  private:
-  std::vector<ChartPoint> drawn() const {
-    std::vector<ChartPoint> line = points_;
-    if (live_ && !points_.empty()) line.push_back(*live_);
-    return line;
+  void add(Workbench& bench, ChartPoint place) {
+    const auto item = bench.session.wall_item();
+    if (!item) return;
+    if (!points_.empty()) {
+      auto leg = stretch_tape(*item->wall, points_.back(), item->wall->chart->clamp(place));
+      if (!leg) return;
+      legs_.push_back(std::move(*leg));
+    }
+    points_.push_back(item->wall->chart->clamp(place));
   }
+  void take_back() {
+    points_.pop_back();
+    if (!legs_.empty()) legs_.pop_back();
+  }
+  void tell_pointer(const ChartedWall& wall) const;
 
   std::vector<ChartPoint> points_;
+  std::vector<TapeLine> legs_;  // one fewer than points
   std::optional<ChartPoint> live_;
 };
 
+void TapeTool::tell_pointer(const ChartedWall& wall) const {
+  if (!live_ || points_.empty()) return;
+  const auto from = wall.position(points_.back()), to = wall.position(*live_);
+  if (!from || !to) return;
+  const double about = wall.metric->measure(to_lattice(points_.back()), to_lattice(*live_)).length_m;
+  const std::string text = "To the pointer: at most " + shown(about, 3, "m") + " over the surface, " +
+                           shown(glm::length(*to - *from), 3, "m") + " through the air. Click for the shortest way.";
+  quiet_text(text.c_str());
+}
+
 void TapeTool::options(Workbench& bench) {
   const auto item = bench.session.wall_item();
-  const std::vector<ChartPoint> line = drawn();
-  if (!item || line.size() < 2) return quiet_text("Nothing measured yet.");
-  double over = 0, through = 0;
-  for (std::size_t i = 0; i + 1 < line.size(); ++i) {
-    over += item->wall->metric->measure(to_lattice(line[i]), to_lattice(line[i + 1])).length_m;
-    const auto a = item->wall->position(line[i]), b = item->wall->position(line[i + 1]);
-    if (a && b) through += glm::length(*b - *a);
+  if (!item || (legs_.empty() && !(live_ && !points_.empty()))) return quiet_text("Nothing measured yet.");
+  if (!legs_.empty()) {
+    double over = 0, through = 0;
+    for (const TapeLine& leg : legs_) over += leg.over_m, through += leg.straight_m;
+    const Vec3 first = legs_.front().way.front(), last = legs_.back().way.back();
+    ImGui::TextWrapped("Over the surface %s", shown(over, 4, "m").c_str());
+    ImGui::TextWrapped("Through the air %s", shown(through, 4, "m").c_str());
+    ImGui::TextWrapped("First to last %s", shown(glm::length(last - first), 4, "m").c_str());
+    ImGui::TextWrapped("Height between %s", shown(last.z - first.z, 4, "m").c_str());
   }
-  const auto first = item->wall->position(line.front()), last = item->wall->position(line.back());
-  ImGui::TextWrapped("Over the surface %s", shown(over, 4, "m").c_str());
-  ImGui::TextWrapped("Through the air %s", shown(through, 4, "m").c_str());
-  if (first && last) {
-    ImGui::TextWrapped("First to last %s", shown(glm::length(*last - *first), 4, "m").c_str());
-    ImGui::TextWrapped("Height between %s", shown(last->z - first->z, 4, "m").c_str());
-  }
+  tell_pointer(*item->wall);
 }
 
 }  // namespace

@@ -19,6 +19,7 @@ VerbTask remove_verb(Usage& usage);
 VerbTask render_verb(Usage& usage);
 VerbTask review_verb(Usage& usage);
 VerbTask set_verb(Usage& usage);
+VerbTask tape_verb(Usage& usage);
 VerbTask wall_verb(Usage& usage);
 VerbTask zone_verb(Usage& usage);
 
@@ -29,6 +30,7 @@ std::span<const Verb> all_verbs() {
 #endif
       {"wall", "add a wall of a known shape or from a scan", wall_verb},
       {"address", "tell places of a wall as chart places, and the other way", address_verb},
+      {"tape", "true distances between places, over the surface and through the air", tape_verb},
       {"picture", "drape a picture over a wall", picture_verb},
       {"outline", "draw a giornata from a closed outline", outline_verb},
       {"hug", "show the line that hugs the contours between points", hug_verb},

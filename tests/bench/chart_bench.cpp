@@ -4,6 +4,7 @@
 #include <cmath>
 #include <random>
 
+#include "engine/chart/geodesic.h"
 #include "tests/fixtures/walls.h"
 
 using namespace pontata;
@@ -55,6 +56,22 @@ void measure_one_metre(benchmark::State& state) {
   }
 }
 BENCHMARK(measure_one_metre)->Unit(benchmark::kMicrosecond);
+
+// Shortest ways between any two places of the dome: A* and pulling straight.
+void stretch_the_tape(benchmark::State& state) {
+  std::mt19937_64 rng(6);
+  std::uniform_real_distribution<double> turn(0, 6.283), reach(0, 4.6);
+  const double c = wall()->chart->box().width / 2;
+  const auto place = [&] {
+    const double a = turn(rng), r = reach(rng);
+    return ChartPoint{c + r * std::cos(a), c + r * std::sin(a)};
+  };
+  for (auto _ : state) {
+    const ChartPoint a = place(), b = place();
+    benchmark::DoNotOptimize(stretch_tape(*wall(), a, b).value().over_m);
+  }
+}
+BENCHMARK(stretch_the_tape)->Unit(benchmark::kMillisecond);
 
 void locate_place(benchmark::State& state) {
   std::mt19937_64 rng(2);

@@ -89,7 +89,7 @@ TEST_CASE("raw area and coat of a scan agree with CGAL's area and the volume of 
   // The shell stands on the rough triangles and their smoothed normals, so its volume at small t is the triangles'
   // vector area along those normals, which picks up a little of the noise (some 0.1 %).
   check_against_cgal(*wall_of(noisy_scan(sphere_piece(0.6, 0.9, 0.9), 0.014, 0.001, 31), "sphere"), "noisy sphere",
-                     3e-3);
+                     1.5e-3);
   check_against_cgal(*wall_of(noisy_scan(cylinder_piece(0.8, 1, 1), 0.02, 0, 32), "cylinder"), "clean cylinder", 2e-4);
 }
 
@@ -114,6 +114,7 @@ TEST_CASE("the tape is as short as the exact shortest path of a reference librar
   CGAL::Surface_mesh_shortest_path<CGAL::Surface_mesh_shortest_path_traits<Kernel, Mesh>> exact(mesh);
   Random random(45);
   int same = 0, pairs = 0;
+  double worst = 0;
   for (int source = 0; source < 6; ++source) {
     const auto from = static_cast<std::uint32_t>(random.below(own.points.size()));
     exact.remove_all_source_points();
@@ -127,8 +128,10 @@ TEST_CASE("the tape is as short as the exact shortest path of a reference librar
       REQUIRE(ours >= least * (1 - 1e-9));  // nothing is shorter
       REQUIRE(ours <= least * (1 + 2e-3));  // a neighbouring valley of the roughness may be as good but for this
       ++pairs, same += ours <= least * (1 + 1e-9) ? 1 : 0;
+      worst = std::max(worst, ours / least - 1);
     }
   }
-  WARN("tape: " << same << " of " << pairs << " ways on a rough cap are the shortest to 1e-9");
+  WARN("tape: " << same << " of " << pairs << " ways on a rough cap are the shortest to 1e-9, the worst " << 100 * worst
+                << " % longer");
   CHECK(same > pairs / 2);
 }
