@@ -12,9 +12,8 @@ layout(location = 2) in vec2 from_chart;
 layout(location = 3) in vec2 to_chart;
 layout(location = 4) in float along;   // m along the line at `from`
 layout(location = 5) in vec3 facing;   // toward the painter
-out vec2 v_pixel;
-flat out vec2 v_from;
-flat out vec2 v_to;
+noperspective out vec2 v_local;
+flat out float v_length;
 out float v_along;
 void main() {
   vec4 a = flat_view ? clip_from_place * vec4(from_chart, 0.0, 1.0) : clip_from_place * vec4(from_place, 1.0);
@@ -23,8 +22,8 @@ void main() {
   bool hidden = !flat_view && dot(facing, eye - from_place) < 0.0;  // seen from behind the wall
   if (hidden || (a.w < kNear && b.w < kNear)) {
     gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
-    v_pixel = v_from = v_to = vec2(0.0);
-    v_along = 0.0;
+    v_local = vec2(0.0);
+    v_length = v_along = 0.0;
     return;
   }
   if (a.w < kNear) a = mix(a, b, (kNear - a.w) / (b.w - a.w));
@@ -40,10 +39,10 @@ void main() {
   float reach = half_width + 1.0;
   vec2 p = mix(pa, pb, end) + d * reach * (end * 2.0 - 1.0) + side * reach * edge;
   vec4 c = end < 0.5 ? a : b;
-  float z = c.z / c.w - (flat_view ? 0.0 : toward_eye / c.w);
-  v_pixel = p;
-  v_from = pa;
-  v_to = pb;
+  float t = end + (end * 2.0 - 1.0) * min(reach / max(len, 1e-6), 1.0);  // depth goes on beyond the ends as along it
+  float z = mix(a.z / a.w, b.z / b.w, t) - (flat_view ? 0.0 : toward_eye / c.w);
+  v_local = vec2(len * end + reach * (end * 2.0 - 1.0), reach * edge);
+  v_length = len;
   v_along = along + distance(from_chart, to_chart) * end;
   gl_Position = vec4((p / viewport * 2.0 - 1.0) * c.w, z * c.w, c.w);
 }

@@ -1,20 +1,29 @@
 #version 330 core
-// Plaster or picture, with the giornate's state colours and patterns over it.
-uniform bool flat_view;
-uniform bool has_picture;
-uniform sampler2D picture;
-uniform usampler2D labels;       // see editor/view/label_map.h
-uniform vec4 label_window;       // chart m: left, bottom, width, height
-uniform vec3 state_colours[6];   // by label state; 0 is the rest
-uniform float fill;              // how much of the state colour covers the picture, 0..1
-uniform float pattern_m;         // chart m between two marks of a pattern
+// The painted side: plaster or picture, with the giornate's state colours and patterns over it. PICTURE, LABELS and
+// PATTERNS are defined where the wall has such; software OpenGL pays for every line here, taken or not.
+uniform float quiet;             // 0: full strength; 1: as pale as the ground
 in vec2 v_chart;
-in vec2 v_picture;
-in vec3 v_facing;
-in vec3 v_to_eye;
 out vec4 colour;
 
 const vec3 kPlaster = vec3(0.871, 0.843, 0.784);
+const vec3 kGround = vec3(0.878, 0.863, 0.827);   // as behind the walls
+
+#ifdef PICTURE
+uniform sampler2D picture;
+uniform mat3x2 picture_from_chart;
+#endif
+#ifdef LABELS
+uniform usampler2D labels;       // see editor/view/label_map.h
+uniform vec4 label_window;       // chart m: left, bottom; then 1 / width, 1 / height
+uniform vec4 label_looks[16];    // by label: state colour, and how much of it covers what lies beneath
+#endif
+#ifndef FLAT
+uniform vec3 ray_corner, ray_per_x, ray_per_y;   // line of sight through pixel (0, 0), and its change per pixel
+in vec3 v_facing;
+#endif
+
+#ifdef PATTERNS
+uniform float pattern_m;         // chart m between two marks of a pattern
 
 // Coverage of lines one third of the period wide across coordinate x (in periods), softened by its own width on screen.
 float stripe(float x, float width) {
@@ -34,28 +43,28 @@ float pattern(uint state) {
   if (state == 5u) return max(stripe(p.x + p.y, 0.08), stripe(p.x - p.y, 0.08));  // to redo: cross-hatch
   return 0.0;
 }
+#endif
 
 void main() {
   vec3 base = kPlaster;
-  bool inside = all(greaterThanEqual(v_picture, vec2(0.0))) && all(lessThanEqual(v_picture, vec2(1.0)));
-  vec3 pixel = texture(picture, v_picture).rgb;
-  if (has_picture && inside) base = pixel;
-  uint label = texture(labels, (v_chart - label_window.xy) / label_window.zw).r;
-  uint state = label & 7u;
-  bool chosen = (label & 8u) != 0u;
-  if (state > 0u) {
-    vec3 tint = state_colours[state];
-    base = mix(base, tint, chosen ? min(fill + 0.2, 0.85) : fill);
-    vec3 mark = dot(tint, vec3(0.299, 0.587, 0.114)) > 0.5 ? vec3(0.08) : vec3(1.0);
-    base = mix(base, mark, 0.55 * pattern(state));
-  }
-  if (!flat_view) {
-    if (!gl_FrontFacing) {  // seen from behind: a hint of the wall, nothing to read
-      colour = vec4(0.45, 0.43, 0.40, 0.10);
-      return;
-    }
-    float facing = dot(normalize(v_facing), normalize(v_to_eye));
-    base *= 0.72 + 0.28 * max(facing, 0.0);
-  }
-  colour = vec4(base, 1.0);
+#ifdef PICTURE
+  vec2 at = picture_from_chart * vec3(v_chart, 1.0);
+  vec3 pixel = texture(picture, at).rgb;
+  if (at == clamp(at, 0.0, 1.0)) base = pixel;
+#endif
+#ifdef LABELS
+  uint label = texture(labels, (v_chart - label_window.xy) * label_window.zw).r;
+  vec4 look = label_looks[label & 15u];
+  base = mix(base, look.rgb, look.a);
+#ifdef PATTERNS
+  float mark = dot(look.rgb, vec3(0.299, 0.587, 0.114)) > 0.5 ? 0.08 : 1.0;
+  base = mix(base, vec3(mark), 0.55 * pattern(label & 7u));
+#endif
+#endif
+#ifndef FLAT
+  vec3 ray = ray_corner + gl_FragCoord.x * ray_per_x + gl_FragCoord.y * ray_per_y;
+  float facing = -dot(v_facing, ray) * inversesqrt(dot(v_facing, v_facing) * dot(ray, ray));
+  base *= 0.72 + 0.28 * max(facing, 0.0);
+#endif
+  colour = vec4(mix(base, kGround, quiet), 1.0);
 }

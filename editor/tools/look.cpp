@@ -10,7 +10,7 @@ class LookTool final : public Tool {
   const char* name() const override { return "Look"; }
   char key() const override { return 'L'; }
   std::string hint() const override {
-    return "Click a giornata to choose it. Drag to turn, right drag to shift, wheel to near.";
+    return "Click a giornata, or another wall, to choose it. Drag to turn, right drag to shift, wheel to near.";
   }
   bool drags_view() const override { return true; }
   void press(Workbench& bench, const ToolPointer& at) override {

@@ -25,7 +25,8 @@ inline constexpr std::size_t kTools = 5;
 struct ToolPointer {
   const Pane* pane = nullptr;
   Vec2 px{0, 0};                    // of the window
-  std::optional<ChartPoint> place;  // none when it points beside the wall
+  WallId wall;                      // whose painted side is seen there; none when it points beside all walls
+  std::optional<ChartPoint> place;  // of the chosen wall; none when it points beside it
   int mods = 0;
 };
 

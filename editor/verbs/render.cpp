@@ -42,8 +42,8 @@ VerbTask render_verb(Usage& usage) {
   const auto a = std::make_shared<RenderArguments>();
   a->declare(usage);
   usage.text_required(a->out, "--out", "FILE.png", "the picture");
-  usage.text(a->wall, "--wall", "NAME", "the wall (the first)");
-  usage.choice(a->view, "--view", {"3d", "flat"}, "as it stands in the building, or its chart");
+  usage.text(a->wall, "--wall", "NAME", "only this wall (all walls)");
+  usage.choice(a->view, "--view", {"3d", "flat"}, "as they stand in the building, or their charts");
   usage.size(a->size, "--size", "in pixels (1600x1200)");
   return [a] { return run(*a); };
 }

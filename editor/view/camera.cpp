@@ -17,29 +17,57 @@ void look_along(OrbitCamera& camera, const Vec3& direction) {
   camera.pitch = std::clamp(std::asin(std::clamp(d.z, -1.0, 1.0)), -kSteepest, kSteepest);
 }
 
-Vec3 mean_facing(const SurfaceMesh& mesh) {
+// Twice the sum of the triangles' areas times their facing directions.
+Vec3 facing_sum(std::span<const WallRef> walls) {
   Vec3 sum{0, 0, 0};
-  for (const Triangle& t : mesh.triangles)
-    sum += glm::cross(mesh.points[t[1]] - mesh.points[t[0]], mesh.points[t[2]] - mesh.points[t[0]]);
-  const double length = glm::length(sum);
-  return length > 1e-9 ? sum / length : Vec3{0, -1, 0};
+  for (const WallRef& wall : walls)
+    for (const Triangle& t : wall->mesh().triangles) {
+      const auto& points = wall->mesh().points;
+      sum += glm::cross(points[t[1]] - points[t[0]], points[t[2]] - points[t[0]]);
+    }
+  return sum;
 }
 
-// The horizontal direction along which the surface turns least: down the length of a barrel. Smallest axis of the
+// The horizontal direction along which the surfaces turn least: down the length of a barrel. Smallest axis of the
 // spread of the triangles' facing directions.
-Vec3 straightest_way(const SurfaceMesh& mesh) {
+Vec3 straightest_way(std::span<const WallRef> walls) {
   double xx = 0, xy = 0, yy = 0;
-  for (const Triangle& t : mesh.triangles) {
-    const Vec3 n = glm::cross(mesh.points[t[1]] - mesh.points[t[0]], mesh.points[t[2]] - mesh.points[t[0]]);
-    const double area = glm::length(n);
-    if (area < 1e-15) continue;
-    xx += n.x * n.x / area;
-    xy += n.x * n.y / area;
-    yy += n.y * n.y / area;
-  }
+  for (const WallRef& wall : walls)
+    for (const Triangle& t : wall->mesh().triangles) {
+      const auto& points = wall->mesh().points;
+      const Vec3 n = glm::cross(points[t[1]] - points[t[0]], points[t[2]] - points[t[0]]);
+      const double area = glm::length(n);
+      if (area < 1e-15) continue;
+      xx += n.x * n.x / area;
+      xy += n.x * n.y / area;
+      yy += n.y * n.y / area;
+    }
   const double angle = 0.5 * std::atan2(2 * xy, xx - yy) + 1.5707963267948966;
   const Vec3 way{std::cos(angle), std::sin(angle), 0};
   return way.x + way.y < 0 ? -way : way;
+}
+
+Vec3 first_direction(std::span<const WallRef> walls) {
+  const Vec3 sum = facing_sum(walls);
+  const double length = glm::length(sum);
+  const Vec3 toward_wall = length > 1e-9 ? -sum / length : Vec3{0, 1, 0};
+  const Vec3 level{toward_wall.x, toward_wall.y, 0};
+  if (walls.size() > 1 && glm::length(level) > 0.25)  // a room open to one side: in through there, toward its end
+    return glm::normalize(glm::normalize(level) + Vec3{0, 0, 0.22});
+  if (toward_wall.z > 0.5)  // a vault or dome: from below, leaning down its length
+    return glm::normalize(Vec3{0, 0, 0.66} + straightest_way(walls) * 0.75 + 0.2 * level);
+  return glm::normalize(toward_wall + Vec3{0.18 * -toward_wall.y, 0.18 * toward_wall.x, 0.06});
+}
+
+// Some 2000 points of each wall, evenly by number.
+std::vector<Vec3> outline_points(std::span<const WallRef> walls) {
+  std::vector<Vec3> out;
+  for (const WallRef& wall : walls) {
+    const auto& points = wall->mesh().points;
+    const std::size_t stride = std::max<std::size_t>(1, points.size() / 2000);
+    for (std::size_t i = 0; i < points.size(); i += stride) out.push_back(points[i]);
+  }
+  return out;
 }
 
 }  // namespace
@@ -129,30 +157,40 @@ Ball enclosing_ball(const SurfaceMesh& mesh) {
   return {(lo + hi) / 2.0, std::max(glm::length(hi - lo) / 2, 1e-3)};
 }
 
-OrbitCamera first_view(const ChartedWall& wall, ViewSize size) {
-  const SurfaceMesh& mesh = wall.mesh();
-  const Ball ball = enclosing_ball(mesh);
-  Vec3 toward_wall = -mean_facing(mesh);
-  if (toward_wall.z > 0.5) {  // a vault or dome: from below, leaning down its length
-    const Vec3 lean = straightest_way(mesh);
-    toward_wall = glm::normalize(Vec3{0, 0, 0.66} + lean * 0.75 + 0.2 * Vec3{toward_wall.x, toward_wall.y, 0});
-  } else {
-    toward_wall = glm::normalize(toward_wall + Vec3{0.18 * -toward_wall.y, 0.18 * toward_wall.x, 0.06});
+Ball enclosing_ball(std::span<const Ball> balls) {
+  if (balls.empty()) return {};
+  Vec3 lo{1e300, 1e300, 1e300}, hi{-1e300, -1e300, -1e300};
+  for (const Ball& ball : balls) {
+    lo = glm::min(lo, ball.centre - ball.radius);
+    hi = glm::max(hi, ball.centre + ball.radius);
   }
+  Ball all{(lo + hi) / 2.0, 0};
+  for (const Ball& ball : balls) all.radius = std::max(all.radius, glm::length(ball.centre - all.centre) + ball.radius);
+  return all;
+}
+
+OrbitCamera first_view(const ChartedWall& wall, ViewSize size) {
+  const WallRef borrowed(WallRef(), &wall);  // owns nothing
+  return first_view(std::span(&borrowed, 1), size);
+}
+
+OrbitCamera first_view(std::span<const WallRef> walls, ViewSize size) {
+  std::vector<Ball> balls;
+  for (const WallRef& wall : walls) balls.push_back(enclosing_ball(wall->mesh()));
+  const Ball ball = enclosing_ball(balls);
+  const std::vector<Vec3> points = outline_points(walls);
   OrbitCamera camera;
-  look_along(camera, toward_wall);
+  look_along(camera, first_direction(walls));
   camera.eye = ball.centre - camera.forward() * (ball.radius / std::sin(camera.angle / 2));
-  // Nearer until the wall fills the view: the ball is a generous bound.
+  // Nearer until the walls fill the view: the ball is a generous bound.
   for (int step = 0; step < 24; ++step) {
     OrbitCamera nearer = camera;
     nearer.eye += nearer.forward() * (0.05 * glm::length(ball.centre - camera.eye));
-    const std::size_t stride = std::max<std::size_t>(1, mesh.points.size() / 2000);
-    bool inside = true;
-    for (std::size_t i = 0; i < mesh.points.size() && inside; i += stride) {
-      const auto px = nearer.to_px(mesh.points[i], size);
-      inside = px && px->x > 0.04 * size.width && px->x < 0.96 * size.width && px->y > 0.04 * size.height &&
-               px->y < 0.96 * size.height;
-    }
+    const bool inside = std::all_of(points.begin(), points.end(), [&](const Vec3& p) {
+      const auto px = nearer.to_px(p, size);
+      return px && px->x > 0.04 * size.width && px->x < 0.96 * size.width && px->y > 0.04 * size.height &&
+             px->y < 0.96 * size.height;
+    });
     if (!inside) break;
     camera = nearer;
   }
@@ -186,6 +224,15 @@ std::optional<SeenPlace> seen_place(const ChartedWall& wall, const OrbitCamera::
     travelled += 1e-6 + 1e-7 * travelled;
   }
   return std::nullopt;
+}
+
+std::optional<SeenOnWall> seen_place(std::span<const WallRef> walls, const OrbitCamera::Ray& ray) {
+  std::optional<SeenOnWall> nearest;
+  for (std::size_t i = 0; i < walls.size(); ++i) {
+    const auto seen = seen_place(*walls[i], ray);
+    if (seen && (!nearest || seen->distance < nearest->seen.distance)) nearest = SeenOnWall{i, *seen};
+  }
+  return nearest;
 }
 
 }  // namespace pontata

@@ -4,6 +4,7 @@
 
 #include <glm/mat4x4.hpp>
 #include <optional>
+#include <span>
 
 #include "engine/base/lattice.h"
 #include "engine/chart/charted_wall.h"
@@ -60,9 +61,13 @@ struct Ball {
   double radius = 1;
 };
 Ball enclosing_ball(const SurfaceMesh& mesh);
+Ball enclosing_ball(std::span<const Ball> balls);
 
 // From the painter's side, the whole wall in view; a vault is seen from below and down its length.
 OrbitCamera first_view(const ChartedWall& wall, ViewSize size);
+// All of several walls in view: from the side that their painted sides face most, and a little from below; a single one
+// as above.
+OrbitCamera first_view(std::span<const WallRef> walls, ViewSize size);
 // Stands before a chart place, square to the surface, `distance` m away.
 OrbitCamera view_of(const ChartedWall& wall, ChartPoint place, double distance, const OrbitCamera& from);
 
@@ -73,5 +78,11 @@ struct SeenPlace {
   double distance = 0;
 };
 std::optional<SeenPlace> seen_place(const ChartedWall& wall, const OrbitCamera::Ray& ray);
+// The same among several walls: the nearest painted side. Walls seen from behind hide nothing.
+struct SeenOnWall {
+  std::size_t wall = 0;  // index
+  SeenPlace seen;
+};
+std::optional<SeenOnWall> seen_place(std::span<const WallRef> walls, const OrbitCamera::Ray& ray);
 
 }  // namespace pontata

@@ -1,5 +1,6 @@
 #include "editor/view/gl_objects.h"
 
+#include <array>
 #include <stdexcept>
 #include <string>
 
@@ -8,12 +9,18 @@
 namespace pontata {
 namespace {
 
-GLuint compile(GLenum kind, std::string_view name) {
+GLuint compile(GLenum kind, std::string_view name, std::string_view defines) {
   const std::string_view text = shader_text(name);
-  const char* begin = text.data();
-  const auto length = static_cast<GLint>(text.size());
+  const std::size_t version_end = text.find('\n') + 1;
+  const std::array<std::string_view, 3> parts{text.substr(0, version_end), defines, text.substr(version_end)};
+  std::array<const char*, 3> begins{};
+  std::array<GLint, 3> lengths{};
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    begins[i] = parts[i].data();
+    lengths[i] = static_cast<GLint>(parts[i].size());
+  }
   const GLuint shader = glCreateShader(kind);
-  glShaderSource(shader, 1, &begin, &length);
+  glShaderSource(shader, 3, begins.data(), lengths.data());
   glCompileShader(shader);
   GLint ok = 0;
   glGetShaderiv(shader, GL_COMPILE_STATUS, &ok);
@@ -25,9 +32,10 @@ GLuint compile(GLenum kind, std::string_view name) {
 
 }  // namespace
 
-GlProgram make_program(std::string_view vertex, std::string_view fragment) {
+GlProgram make_program(std::string_view vertex, std::string_view fragment, std::string_view defines) {
   GlProgram program(glCreateProgram());
-  for (const GLuint shader : {compile(GL_VERTEX_SHADER, vertex), compile(GL_FRAGMENT_SHADER, fragment)}) {
+  for (const GLuint shader :
+       {compile(GL_VERTEX_SHADER, vertex, defines), compile(GL_FRAGMENT_SHADER, fragment, defines)}) {
     glAttachShader(program.get(), shader);
     glDeleteShader(shader);
   }

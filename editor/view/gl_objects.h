@@ -55,8 +55,9 @@ using GlTexture = GlName<FreeTexture>;
 using GlFramebuffer = GlName<FreeFramebuffer>;
 using GlRenderbuffer = GlName<FreeRenderbuffer>;
 
-// Program from two shaders of assets/shaders. Throws std::runtime_error with the driver's log.
-GlProgram make_program(std::string_view vertex, std::string_view fragment);
+// Program from two shaders of assets/shaders, each with `defines` (whole lines) after its version line. Throws
+// std::runtime_error with the driver's log.
+GlProgram make_program(std::string_view vertex, std::string_view fragment, std::string_view defines = "");
 GLint uniform(const GlProgram& program, const char* name);
 
 GlBuffer make_buffer();

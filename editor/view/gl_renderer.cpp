@@ -2,22 +2,14 @@
 #include <array>
 #include <cmath>
 #include <glm/gtc/type_ptr.hpp>
-#include <stdexcept>
+#include <string>
 
-#include "editor/view/gl_objects.h"
-#include "editor/view/picture_pyramid.h"
+#include "editor/view/gl_wall.h"
 #include "editor/view/renderer.h"
 #include "editor/view/state_colours.h"
 
 namespace pontata {
 namespace {
-
-const void* offset(std::size_t bytes) { return reinterpret_cast<const void*>(bytes); }
-
-void float_attribute(GLuint index, GLint count, std::size_t stride, std::size_t at) {
-  glEnableVertexAttribArray(index);
-  glVertexAttribPointer(index, count, GL_FLOAT, GL_FALSE, static_cast<GLsizei>(stride), offset(at));
-}
 
 struct LineStyle {
   LineLayer layer;
@@ -35,212 +27,206 @@ constexpr std::array<LineStyle, kLineLayers> kStyles{{
     {LineLayer::chosen, kAction, kCasing, 2.1f, 4.0f, 0},
 }};
 
-class GlRenderer final : public Renderer {
- public:
-  GlRenderer();
-  void set_surface(const SurfaceDrawing& surface) override;
-  void set_picture(const Image* image) override;
-  void place_picture(const PictureFrame& frame, const Image& image) override;
-  void set_lines(LineLayer layer, const LinePieces& pieces) override;
-  void set_labels(const LabelMap& map) override;
-  void draw(const ViewFrame& frame) override;
+constexpr unsigned kStatesWithPattern = 1u << 2 | 1u << 4 | 1u << 5;  // ready, done, to redo
 
- private:
-  void draw_surface(const ViewFrame& frame, const glm::mat4& clip);
-  void draw_lines(const ViewFrame& frame, const glm::mat4& clip);
-  void draw_layer(const LineStyle& style, bool casing, double scale);
-  void set_state_colours();
+void set_vec3(GLint at, const Vec3& v) {
+  glUniform3f(at, static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z));
+}
 
-  GlProgram surface_program_, line_program_;
-  GlVertexArray surface_array_;
-  GlBuffer surface_vertices_, surface_indices_;
-  GLsizei index_count_ = 0;
-  Vec3 origin_{0, 0, 0};
-  GlTexture picture_, labels_;
-  bool has_picture_ = false;
-  std::array<float, 6> picture_map_{};
-  LabelWindow window_;
-  struct Layer {
-    GlVertexArray array;
-    GlBuffer pieces;
-    GLsizei count = 0;
-  };
-  std::array<Layer, kLineLayers> layers_;
+// One wall, as this frame shows it.
+struct Shown {
+  const GlWall* wall;
+  WallLook look;
+  Sight sight;
+  glm::mat4 clip;
+  std::size_t level = 0;
+  bool fewer_lines = false;
 };
 
-GlRenderer::GlRenderer()
-    : surface_program_(make_program("surface.vert", "surface.frag")),
-      line_program_(make_program("lines.vert", "lines.frag")),
-      surface_array_(make_vertex_array()),
-      surface_vertices_(make_buffer()),
-      surface_indices_(make_buffer()) {
-  for (Layer& layer : layers_) {
-    layer.array = make_vertex_array();
-    layer.pieces = make_buffer();
-    glBindVertexArray(layer.array.get());
-    glBindBuffer(GL_ARRAY_BUFFER, layer.pieces.get());
-    float_attribute(0, 3, sizeof(LinePiece), offsetof(LinePiece, from_place));
-    float_attribute(1, 3, sizeof(LinePiece), offsetof(LinePiece, to_place));
-    float_attribute(2, 2, sizeof(LinePiece), offsetof(LinePiece, from_chart));
-    float_attribute(3, 2, sizeof(LinePiece), offsetof(LinePiece, to_chart));
-    float_attribute(4, 1, sizeof(LinePiece), offsetof(LinePiece, along));
-    float_attribute(5, 3, sizeof(LinePiece), offsetof(LinePiece, facing));
-    for (GLuint i = 0; i < 6; ++i) glVertexAttribDivisor(i, 1);
-  }
-  glBindVertexArray(surface_array_.get());
-  glBindBuffer(GL_ARRAY_BUFFER, surface_vertices_.get());
-  glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, surface_indices_.get());
-  float_attribute(0, 3, sizeof(SurfaceVertex), offsetof(SurfaceVertex, place));
-  float_attribute(1, 3, sizeof(SurfaceVertex), offsetof(SurfaceVertex, facing));
-  float_attribute(2, 2, sizeof(SurfaceVertex), offsetof(SurfaceVertex, chart));
-  set_picture(nullptr);
-  set_labels({{}, {0}});
-}
+class GlRenderer final : public Renderer {
+ public:
+  GlRenderer()
+      : veil_program_(make_program("surface.vert", "veil.frag")),
+        line_program_(make_program("lines.vert", "lines.frag")) {}
 
-void GlRenderer::set_surface(const SurfaceDrawing& surface) {
-  glBindVertexArray(surface_array_.get());
-  fill_buffer(GL_ARRAY_BUFFER, surface_vertices_, std::span(surface.vertices), GL_STATIC_DRAW);
-  fill_buffer(GL_ELEMENT_ARRAY_BUFFER, surface_indices_, std::span(surface.indices), GL_STATIC_DRAW);
-  index_count_ = static_cast<GLsizei>(surface.indices.size());
-  origin_ = surface.origin;
-}
+  std::unique_ptr<WallCanvas> make_wall() override { return std::make_unique<GlWall>(); }
+  void clear() override;
+  DrawnFrame draw(const ViewFrame& frame, std::span<const WallLook> walls) override;
 
-void GlRenderer::set_picture(const Image* image) {
-  has_picture_ = image != nullptr;
-  const Image white{1, 1, {255, 255, 255}};
-  const Image* source = image ? image : &white;
-  GLint limit = 1024;
-  glGetIntegerv(GL_MAX_TEXTURE_SIZE, &limit);
-  const auto reduced = reduced_to(*source, std::min(limit, 8192));
-  if (reduced) source = &*reduced;
-  picture_ = make_texture();
-  glBindTexture(GL_TEXTURE_2D, picture_.get());
-  glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
-  glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB8, source->width, source->height, 0, GL_RGB, GL_UNSIGNED_BYTE,
-               source->rgb.data());
-  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR_MIPMAP_LINEAR);
-  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
-  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
-  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
-  glGenerateMipmap(GL_TEXTURE_2D);
-}
+ private:
+  const GlProgram& surface_program(const ViewFrame& frame, const Shown& shown);
+  std::size_t draw_surface(const ViewFrame& frame, const Shown& shown);
+  std::size_t draw_veil(const Shown& shown, double error_px);
+  void draw_lines(const ViewFrame& frame, const Shown& shown, double error_px);
+  void draw_layer(const Shown& shown, const LineStyle& style, bool casing, double scale);
 
-void GlRenderer::place_picture(const PictureFrame& frame, const Image& image) {
-  const PictureMap m = picture_map(frame, image);
-  const std::array<double, 6> values{m.per_u.x, m.per_u.y, m.per_v.x, m.per_v.y, m.at_origin.x, m.at_origin.y};
-  for (std::size_t i = 0; i < 6; ++i) picture_map_[i] = static_cast<float>(values[i]);
-}
+  GlProgram veil_program_, line_program_;
+  std::array<GlProgram, 16> surface_programs_;  // by what is compiled in; made when first needed
+};
 
-void GlRenderer::set_lines(LineLayer layer, const LinePieces& pieces) {
-  Layer& l = layers_[static_cast<std::size_t>(layer)];
-  fill_buffer(GL_ARRAY_BUFFER, l.pieces, std::span(pieces), GL_DYNAMIC_DRAW);
-  l.count = static_cast<GLsizei>(pieces.size());
-}
-
-void GlRenderer::set_labels(const LabelMap& map) {
-  if (!labels_ || map.window.columns != window_.columns || map.window.rows != window_.rows) labels_ = make_texture();
-  window_ = map.window;
-  glBindTexture(GL_TEXTURE_2D, labels_.get());
-  glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
-  glTexImage2D(GL_TEXTURE_2D, 0, GL_R8UI, window_.columns, window_.rows, 0, GL_RED_INTEGER, GL_UNSIGNED_BYTE,
-               map.labels.data());
-  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_NEAREST);
-  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_NEAREST);
-  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
-  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
-}
-
-void GlRenderer::set_state_colours() {
-  std::array<float, 18> colours{};
-  for (int state = 0; state < 5; ++state) {
-    const Rgb c = state_look(static_cast<GiornataState>(state)).fill;
-    const auto i = static_cast<std::size_t>(3 * (state + 1));
-    colours[i] = static_cast<float>(c.r) / 255;
-    colours[i + 1] = static_cast<float>(c.g) / 255;
-    colours[i + 2] = static_cast<float>(c.b) / 255;
-  }
-  glUniform3fv(uniform(surface_program_, "state_colours"), 6, colours.data());
-}
-
-void GlRenderer::draw(const ViewFrame& frame) {
+void GlRenderer::clear() {
   glDisable(GL_SCISSOR_TEST);
-  glEnable(GL_DEPTH_TEST);
-  glDepthFunc(GL_LEQUAL);
   glDepthMask(GL_TRUE);
   glClearColor(0.878f, 0.863f, 0.827f, 1);
   glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-  if (index_count_ == 0) return;
-  const ViewSize size{static_cast<double>(frame.width), static_cast<double>(frame.height)};
-  const glm::mat4 clip = frame.kind == ViewKind::flat ? frame.flat.clip(size) : frame.space.clip(size, origin_);
-  draw_surface(frame, clip);
-  draw_lines(frame, clip);
-  glDepthMask(GL_TRUE);
 }
 
-void GlRenderer::draw_surface(const ViewFrame& frame, const glm::mat4& clip) {
-  const GlProgram& p = surface_program_;
+DrawnFrame GlRenderer::draw(const ViewFrame& frame, std::span<const WallLook> walls) {
+  std::vector<Shown> shown;
+  std::vector<SeenSurface> surfaces;
   const bool flat = frame.kind == ViewKind::flat;
-  const Vec3 eye = frame.space.eye - origin_;
-  glUseProgram(p.get());
-  glUniformMatrix4fv(uniform(p, "clip_from_place"), 1, GL_FALSE, glm::value_ptr(clip));
-  glUniform1i(uniform(p, "flat_view"), flat);
-  glUniform3f(uniform(p, "eye"), static_cast<float>(eye.x), static_cast<float>(eye.y), static_cast<float>(eye.z));
-  glUniformMatrix3x2fv(uniform(p, "picture_from_chart"), 1, GL_FALSE, picture_map_.data());
-  glUniform1i(uniform(p, "has_picture"), has_picture_);
-  glUniform1i(uniform(p, "picture"), 0);
-  glUniform1i(uniform(p, "labels"), 1);
-  glUniform4f(uniform(p, "label_window"), static_cast<float>(window_.low.x), static_cast<float>(window_.low.y),
-              static_cast<float>(window_.size.x), static_cast<float>(window_.size.y));
-  glUniform1f(uniform(p, "fill"), static_cast<float>(frame.fill));
-  glUniform1f(uniform(p, "pattern_m"), static_cast<float>(frame.pattern_m));
-  set_state_colours();
+  for (const WallLook& look : walls) {
+    const auto* wall = static_cast<const GlWall*>(look.wall);
+    if (wall->levels().empty() || wall->levels().front().pieces.empty()) continue;
+    const Sight sight(frame, wall->origin());
+    shown.push_back(
+        {wall, look, sight, flat ? frame.flat.clip(frame.size()) : frame.space.clip(frame.size(), wall->origin())});
+    surfaces.push_back({wall->levels(), sight});
+  }
+  const ChosenLevels chosen = choose_levels(surfaces, frame.detail);
+  DrawnFrame drawn;
+  drawn.error_px = chosen.error_px;
+  glEnable(GL_DEPTH_TEST);
+  glDepthFunc(GL_LEQUAL);
+  for (std::size_t i = 0; i < shown.size(); ++i) {
+    shown[i].level = chosen.level[i];
+    shown[i].fewer_lines =
+        frame.detail.reduced() &&
+        nearest_metre_px(surfaces[i].levels.front(), surfaces[i].sight) * GlWall::kFewerLinesM < 1.5 * kUnseenPx;
+    drawn.true_surface &= chosen.level[i] == 0 && !shown[i].fewer_lines;
+    drawn.triangles += draw_surface(frame, shown[i]);
+  }
+  if (!flat)
+    for (const Shown& s : shown) drawn.triangles += draw_veil(s, std::max(chosen.error_px, kUnseenPx));
+  for (const Shown& s : shown) draw_lines(frame, s, chosen.error_px);
+  glDepthMask(GL_TRUE);
+  return drawn;
+}
+
+const GlProgram& GlRenderer::surface_program(const ViewFrame& frame, const Shown& shown) {
+  const unsigned states = shown.wall->labels(shown.look.labels).states;
+  const std::array<std::pair<const char*, bool>, 4> parts{{{"FLAT", frame.kind == ViewKind::flat},
+                                                           {"PICTURE", shown.wall->has_picture()},
+                                                           {"LABELS", states != 0},
+                                                           {"PATTERNS", (states & kStatesWithPattern) != 0}}};
+  std::size_t key = 0;
+  std::string defines;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (!parts[i].second) continue;
+    key |= std::size_t{1} << i;
+    defines += std::string("#define ") + parts[i].first + "\n";
+  }
+  GlProgram& program = surface_programs_[key];
+  if (!program) program = make_program("surface.vert", "surface.frag", defines);
+  return program;
+}
+
+void set_label_looks(const GlProgram& program, float fill) {
+  std::array<float, 64> looks{};
+  for (std::size_t state = 1; state <= 5; ++state)
+    for (const std::size_t chosen : {std::size_t{0}, std::size_t{kChosenLabel}}) {
+      const Rgb c = state_look(static_cast<GiornataState>(state - 1)).fill;
+      float* look = &looks[4 * (state | chosen)];
+      look[0] = static_cast<float>(c.r) / 255;
+      look[1] = static_cast<float>(c.g) / 255;
+      look[2] = static_cast<float>(c.b) / 255;
+      look[3] = chosen ? std::min(fill + 0.2f, 0.85f) : fill;
+    }
+  glUniform4fv(uniform(program, "label_looks"), 16, looks.data());
+}
+
+void set_labels(const GlProgram& program, const GlWall::Labels& labels, double fill) {
+  const LabelWindow& w = labels.window;
+  glUniform1i(uniform(program, "labels"), 1);
+  glUniform4f(uniform(program, "label_window"), static_cast<float>(w.low.x), static_cast<float>(w.low.y),
+              static_cast<float>(1 / w.size.x), static_cast<float>(1 / w.size.y));
+  set_label_looks(program, static_cast<float>(fill));
   glActiveTexture(GL_TEXTURE1);
-  glBindTexture(GL_TEXTURE_2D, labels_.get());
+  glBindTexture(GL_TEXTURE_2D, labels.texture.get());
+}
+
+void set_picture(const GlProgram& program, const GlWall& wall) {
+  glUniform1i(uniform(program, "picture"), 0);
+  glUniformMatrix3x2fv(uniform(program, "picture_from_chart"), 1, GL_FALSE, wall.picture_map().data());
   glActiveTexture(GL_TEXTURE0);
-  glBindTexture(GL_TEXTURE_2D, picture_.get());
-  glBindVertexArray(surface_array_.get());
+  wall.bind_picture();
+}
+
+// Lines of sight by gl_FragCoord, which counts from the lower left of the framebuffer.
+void set_rays(const GlProgram& program, const ViewFrame& frame) {
+  const ViewSize size = frame.size();
+  const OrbitCamera& c = frame.space;
+  const double focal = c.metre_px(c.eye + c.forward(), size);
+  set_vec3(uniform(program, "ray_corner"),
+           c.forward() - c.right() * (0.5 * size.width / focal) - c.up() * (0.5 * size.height / focal));
+  set_vec3(uniform(program, "ray_per_x"), c.right() / focal);
+  set_vec3(uniform(program, "ray_per_y"), c.up() / focal);
+}
+
+std::size_t GlRenderer::draw_surface(const ViewFrame& frame, const Shown& s) {
+  const GlProgram& p = surface_program(frame, s);
+  glUseProgram(p.get());
+  glUniformMatrix4fv(uniform(p, "clip_from_place"), 1, GL_FALSE, glm::value_ptr(s.clip));
+  glUniform1f(uniform(p, "quiet"), static_cast<float>(s.look.quiet));
+  glUniform1f(uniform(p, "pattern_m"), static_cast<float>(s.look.pattern_m));
+  if (const auto& labels = s.wall->labels(s.look.labels); labels.states != 0) set_labels(p, labels, frame.fill);
+  if (s.wall->has_picture()) set_picture(p, *s.wall);
+  if (frame.kind == ViewKind::space) set_rays(p, frame);
+  glActiveTexture(GL_TEXTURE0);
   glDisable(GL_BLEND);
+  glDepthMask(GL_TRUE);
   glEnable(GL_CULL_FACE);
   glCullFace(GL_BACK);
-  glDrawElements(GL_TRIANGLES, index_count_, GL_UNSIGNED_INT, nullptr);
-  if (flat) return;
-  glCullFace(GL_FRONT);  // the back: a veil that hides nothing
-  glEnable(GL_BLEND);
-  glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
-  glDepthMask(GL_FALSE);
-  glDrawElements(GL_TRIANGLES, index_count_, GL_UNSIGNED_INT, nullptr);
+  return s.wall->draw_pieces(s.level, [&](const SurfacePiece& piece) {
+    return s.sight.in_view(piece) && s.sight.side(piece) != Sight::Side::back;
+  });
 }
 
-void GlRenderer::draw_lines(const ViewFrame& frame, const glm::mat4& clip) {
+std::size_t GlRenderer::draw_veil(const Shown& s, double error_px) {
+  glUseProgram(veil_program_.get());
+  glUniformMatrix4fv(uniform(veil_program_, "clip_from_place"), 1, GL_FALSE, glm::value_ptr(s.clip));
+  glEnable(GL_CULL_FACE);
+  glCullFace(GL_FRONT);
+  glEnable(GL_BLEND);
+  glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+  glDepthMask(GL_FALSE);
+  const SeenSurface seen{s.wall->levels(), s.sight};
+  const std::size_t level = std::max(s.level, choose_levels(std::span(&seen, 1), {.error_px = error_px}).level[0]);
+  return s.wall->draw_pieces(level, [&](const SurfacePiece& piece) {
+    return s.sight.in_view(piece) && s.sight.side(piece) != Sight::Side::painted;
+  });
+}
+
+void GlRenderer::draw_lines(const ViewFrame& frame, const Shown& s, double error_px) {
   const GlProgram& p = line_program_;
-  const Vec3 eye = frame.space.eye - origin_;
   glUseProgram(p.get());
-  glUniformMatrix4fv(uniform(p, "clip_from_place"), 1, GL_FALSE, glm::value_ptr(clip));
+  glUniformMatrix4fv(uniform(p, "clip_from_place"), 1, GL_FALSE, glm::value_ptr(s.clip));
   glUniform1i(uniform(p, "flat_view"), frame.kind == ViewKind::flat);
   glUniform2f(uniform(p, "viewport"), static_cast<float>(frame.width), static_cast<float>(frame.height));
-  glUniform3f(uniform(p, "eye"), static_cast<float>(eye.x), static_cast<float>(eye.y), static_cast<float>(eye.z));
-  glUniform1f(uniform(p, "toward_eye"), static_cast<float>(2 * frame.space.near * 0.004));
+  set_vec3(uniform(p, "eye"), s.sight.eye());
+  // Before the surface by a share of the distance that covers what the surface may be off.
+  const double focal = frame.space.metre_px(frame.space.eye + frame.space.forward(), frame.size());
+  const double share = std::max(0.004, 2.5 * error_px / focal);
+  glUniform1f(uniform(p, "toward_eye"), static_cast<float>(2 * frame.space.near * share));
   glDisable(GL_CULL_FACE);
   glEnable(GL_BLEND);
   glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
   glDepthMask(GL_FALSE);
   for (const LineStyle& style : kStyles) {
-    draw_layer(style, true, frame.scale);
-    draw_layer(style, false, frame.scale);
+    draw_layer(s, style, true, frame.scale);
+    draw_layer(s, style, false, frame.scale);
   }
 }
 
-void GlRenderer::draw_layer(const LineStyle& style, bool casing, double scale) {
-  const Layer& layer = layers_[static_cast<std::size_t>(style.layer)];
-  if (layer.count == 0) return;
+void GlRenderer::draw_layer(const Shown& s, const LineStyle& style, bool casing, double scale) {
+  if (!s.wall->has_lines(style.layer)) return;
   const Rgb c = casing ? style.casing : style.core;
   const GlProgram& p = line_program_;
   glUniform4f(uniform(p, "tint"), static_cast<float>(c.r) / 255, static_cast<float>(c.g) / 255,
-              static_cast<float>(c.b) / 255, 1.0f);
+              static_cast<float>(c.b) / 255, static_cast<float>(1 - s.look.quiet));
   glUniform1f(uniform(p, "half_width"), (casing ? style.casing_px : style.core_px) * static_cast<float>(scale));
   glUniform1f(uniform(p, "dash_m"), casing ? 0 : style.dash_m);
-  glBindVertexArray(layer.array.get());
-  glDrawArraysInstanced(GL_TRIANGLE_STRIP, 0, 4, layer.count);
+  s.wall->draw_lines(style.layer, s.fewer_lines);
 }
 
 }  // namespace

@@ -55,13 +55,14 @@ LabelledFace labelled_face(std::uint8_t label, std::span<const Ring> rings) {
 }
 
 LabelMap make_label_map(const LabelWindow& window, std::span<const LabelledFace> faces) {
-  LabelMap map{window, {}};
+  LabelMap map{window, {}, 0};
   map.labels.assign(static_cast<std::size_t>(window.columns) * static_cast<std::size_t>(window.rows), 0);
   const Vec2 scale{window.columns / window.size.x, window.rows / window.size.y};
   std::vector<Crossing> crossings;
   for (const LabelledFace& face : faces) {
     if (face.high.x < window.low.x || face.low.x > window.low.x + window.size.x) continue;
     if (face.high.y < window.low.y || face.low.y > window.low.y + window.size.y) continue;
+    map.states |= 1u << (face.label & (kChosenLabel - 1));
     crossings.clear();
     for (const auto& ring : face.rings)
       for (std::size_t i = 0; i < ring.size(); ++i)
@@ -70,6 +71,18 @@ LabelMap make_label_map(const LabelWindow& window, std::span<const LabelledFace>
     fill_spans(map, crossings, face.label);
   }
   return map;
+}
+
+LabelMap halved(const LabelMap& map) {
+  LabelMap out{map.window, {}, map.states};
+  out.window.columns = std::max(1, map.window.columns / 2);
+  out.window.rows = std::max(1, map.window.rows / 2);
+  out.labels.reserve(static_cast<std::size_t>(out.window.columns) * static_cast<std::size_t>(out.window.rows));
+  for (int row = 0; row < out.window.rows; ++row)
+    for (int column = 0; column < out.window.columns; ++column)
+      out.labels.push_back(
+          map.at(std::min(2 * column + 1, map.window.columns - 1), std::min(2 * row + 1, map.window.rows - 1)));
+  return out;
 }
 
 }  // namespace pontata

@@ -34,11 +34,15 @@ struct LabelWindow {
 struct LabelMap {
   LabelWindow window;
   std::vector<std::uint8_t> labels;
+  unsigned states = 0;  // bit s set: state s (1 to 5) may be found in it
   std::uint8_t at(int column, int row) const {
     return labels[static_cast<std::size_t>(row) * static_cast<std::size_t>(window.columns) +
                   static_cast<std::size_t>(column)];
   }
 };
+// Every second column and row, at least one of each; the same window.
+LabelMap halved(const LabelMap& map);
+
 LabelMap make_label_map(const LabelWindow& window, std::span<const LabelledFace> faces);
 
 }  // namespace pontata

@@ -9,15 +9,30 @@ constexpr EGLint kAttributes[] = {
     EGL_CONTEXT_MAJOR_VERSION,           3,       EGL_CONTEXT_MINOR_VERSION, 3, EGL_CONTEXT_OPENGL_PROFILE_MASK,
     EGL_CONTEXT_OPENGL_CORE_PROFILE_BIT, EGL_NONE};
 
-// The surfaceless platform needs neither display server nor device file; the default display is the second choice.
+bool usable(EGLDisplay display) { return display != EGL_NO_DISPLAY && eglInitialize(display, nullptr, nullptr); }
+
+// The first graphics device of a driver that knows devices by number.
+EGLDisplay open_device() {
+  if (!epoxy_has_egl_extension(EGL_NO_DISPLAY, "EGL_EXT_device_enumeration") ||
+      !epoxy_has_egl_extension(EGL_NO_DISPLAY, "EGL_EXT_platform_device"))
+    return EGL_NO_DISPLAY;
+  EGLDeviceEXT device = nullptr;
+  EGLint count = 0;
+  if (!eglQueryDevicesEXT(1, &device, &count) || count < 1) return EGL_NO_DISPLAY;
+  return eglGetPlatformDisplayEXT(EGL_PLATFORM_DEVICE_EXT, device, nullptr);
+}
+
+// The surfaceless platform needs neither display server nor device file; a device by number and the default display
+// are the next choices.
 EGLDisplay open_display() {
   if (epoxy_has_egl_extension(EGL_NO_DISPLAY, "EGL_MESA_platform_surfaceless") &&
       epoxy_has_egl_extension(EGL_NO_DISPLAY, "EGL_EXT_platform_base")) {
     EGLDisplay display = eglGetPlatformDisplayEXT(EGL_PLATFORM_SURFACELESS_MESA, EGL_DEFAULT_DISPLAY, nullptr);
-    if (display != EGL_NO_DISPLAY && eglInitialize(display, nullptr, nullptr)) return display;
+    if (usable(display)) return display;
   }
+  if (EGLDisplay display = open_device(); usable(display)) return display;
   EGLDisplay display = eglGetDisplay(EGL_DEFAULT_DISPLAY);
-  return display != EGL_NO_DISPLAY && eglInitialize(display, nullptr, nullptr) ? display : EGL_NO_DISPLAY;
+  return usable(display) ? display : EGL_NO_DISPLAY;
 }
 
 Problem no_drawing() {

@@ -3,12 +3,15 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cmath>
 #include <exception>
 #include <filesystem>
 
+#include "editor/view/flat_sheet.h"
 #include "editor/view/fonts.h"
 #include "editor/view/gui_painter.h"
 #include "editor/view/offscreen.h"
+#include "editor/view/state_colours.h"
 #include "editor/view/wall_marks.h"
 #include "editor/view/wall_scene.h"
 
@@ -23,12 +26,12 @@ struct GuiContext {
   ImGuiContext* context;
 };
 
-Result<std::shared_ptr<const WallItem>> wanted_wall(const Document& document, const std::string& name) {
+Result<Walls> wanted_walls(const Document& document, const std::string& name) {
   if (document.walls.empty()) return Problem{"the project has no wall yet", "", "Add one with the verb `wall`."};
-  if (name.empty()) return document.walls.front();
+  if (name.empty()) return document.walls;
   std::string known;
   for (const auto& wall : document.walls) {
-    if (wall->name == name) return wall;
+    if (wall->name == name) return Walls{wall};
     known += (known.empty() ? "" : ", ") + wall->name;
   }
   return Problem{"there is no wall of this name", name, "The project has: " + known + "."};
@@ -42,13 +45,39 @@ Outcome check_options(const RenderOptions& options) {
   return Done{};
 }
 
-void paint_numbers(const ViewFrame& frame, const WallItem& item, const WallMeasure& measure, const Document& document) {
+// A rectangle of the picture: all walls in 3D, or one wall flat.
+struct Part {
+  ViewFrame frame;
+  Vec2 corner{0, 0};  // px, upper left
+  Walls walls;
+  bool named = false;
+};
+
+void draw_name(ImDrawList& list, const Part& part) {
+  const std::string& name = part.walls.front()->name;
+  const auto size = static_cast<float>(17 * part.frame.scale);
+  const ImVec2 extent = ImGui::GetFont()->CalcTextSizeA(size, 1e9f, 0, name.c_str());
+  const auto x = static_cast<float>(part.corner.x + 0.5 * part.frame.width) - extent.x / 2;
+  const auto y = static_cast<float>(part.corner.y + part.frame.height + 5 * part.frame.scale);
+  list.AddText(ImGui::GetFont(), size, ImVec2(std::round(x), std::round(y)), IM_COL32(kText.r, kText.g, kText.b, 255),
+               name.c_str());
+}
+
+void paint_marks(ViewSize size, const std::vector<Part>& parts, const Document& document, Flow& flow) {
   GuiContext gui;
-  ImGui::GetIO().DisplaySize = ImVec2(static_cast<float>(frame.width), static_cast<float>(frame.height));
-  add_fonts(frame.scale);
+  ImGui::GetIO().DisplaySize = ImVec2(static_cast<float>(size.width), static_cast<float>(size.height));
+  add_fonts(parts.front().frame.scale);
   GuiPainter painter;
   ImGui::NewFrame();
-  draw_numbers(*ImGui::GetBackgroundDrawList(), {0, 0}, frame, item, measure, document, GiornataId{});
+  ImDrawList& list = *ImGui::GetBackgroundDrawList();
+  for (const Part& part : parts) {
+    std::vector<WallRef> hiding;
+    for (const auto& item : part.walls) hiding.push_back(item->wall);
+    for (const auto& item : part.walls)
+      draw_numbers(list, part.corner, part.frame, *item, hiding, flow.figures(document, item->id)->measure, document,
+                   GiornataId{}, false);
+    if (part.named) draw_name(list, part);
+  }
   ImGui::Render();
   painter.paint(*ImGui::GetDrawData());
 }
@@ -88,37 +117,71 @@ Outcome write_whole(const Image& image, const std::string& path) {
                  "Check that the folder exists, may be written to and has room."};
 }
 
-ViewFrame frame_for(const WallItem& item, const RenderOptions& options, int fine) {
+ViewFrame whole_frame(const RenderOptions& options, int fine) {
   ViewFrame frame;
   frame.kind = options.view == "flat" ? ViewKind::flat : ViewKind::space;
   frame.width = options.width * fine;
   frame.height = options.height * fine;
   frame.scale = fine * std::clamp(std::min(options.width, options.height) / 900.0, 0.75, 3.0);
-  const ViewSize size{static_cast<double>(frame.width), static_cast<double>(frame.height)};
-  frame.flat = flat_fit(item.wall->chart->box(), size);
-  frame.space = first_view(*item.wall, size);
   return frame;
+}
+
+std::vector<Part> chart_parts(const ViewFrame& whole, const Walls& walls) {
+  std::vector<ChartBox> boxes;
+  for (const auto& item : walls) boxes.push_back(item->wall->chart->box());
+  const FlatSheet sheet = lay_out_charts(boxes, whole.size(), 28 * whole.scale, 30 * whole.scale);
+  std::vector<Part> parts;
+  for (std::size_t i = 0; i < walls.size(); ++i) {
+    Part part{whole, glm::floor(sheet.cells[i].corner), {walls[i]}, true};
+    part.frame.width = std::max(1, static_cast<int>(std::ceil(sheet.cells[i].size.width)));
+    part.frame.height = std::max(1, static_cast<int>(std::ceil(sheet.cells[i].size.height)));
+    part.frame.flat = {{boxes[i].width / 2, boxes[i].height / 2}, sheet.metre_px};
+    parts.push_back(std::move(part));
+  }
+  return parts;
+}
+
+std::vector<Part> parts_of(const Walls& walls, const RenderOptions& options, int fine) {
+  const ViewFrame whole = whole_frame(options, fine);
+  if (whole.kind == ViewKind::flat && walls.size() > 1) return chart_parts(whole, walls);
+  Part part{whole, {0, 0}, walls, false};
+  std::vector<WallRef> surfaces;
+  for (const auto& item : walls) surfaces.push_back(item->wall);
+  part.frame.flat = flat_fit(surfaces.front()->chart->box(), whole.size());
+  part.frame.space = first_view(surfaces, whole.size());
+  return {part};
+}
+
+void draw_parts(WallScene& scene, const std::vector<Part>& parts, const Walls& walls, const DocumentRef& document,
+                int height) {
+  scene.clear();
+  for (const Part& part : parts) {
+    const bool flat = part.frame.kind == ViewKind::flat;
+    scene.show(walls, document, flat ? part.walls.front()->id : WallId{}, GiornataId{});
+    glViewport(static_cast<int>(part.corner.x), height - static_cast<int>(part.corner.y) - part.frame.height,
+               part.frame.width, part.frame.height);
+    scene.draw(part.frame);
+  }
 }
 
 }  // namespace
 
 Outcome render_image(const Document& document, Flow& flow, const RenderOptions& options, const std::string& out_png) {
   if (const auto checked = check_options(options); !checked) return checked.problem();
-  const auto item = wanted_wall(document, options.wall);
-  if (!item) return item.problem();
+  const auto walls = wanted_walls(document, options.wall);
+  if (!walls) return walls.problem();
   const auto context = OffscreenContext::make();
   if (!context) return context.problem();
   const int fine = std::max(options.width, options.height) <= 4096 ? 2 : 1;
   try {
-    const ViewFrame frame = frame_for(**item, options, fine);
+    const std::vector<Part> parts = parts_of(*walls, options, fine);
     DrawTarget target;
-    target.resize(frame.width, frame.height);
+    target.resize(options.width * fine, options.height * fine);
     WallScene scene(make_gl_renderer());
-    scene.show(*item, std::make_shared<const Document>(document), GiornataId{});
     target.bind();
-    scene.draw(frame);
-    const auto figures = flow.figures(document, (*item)->id);
-    paint_numbers(frame, **item, figures->measure, document);
+    draw_parts(scene, parts, *walls, std::make_shared<const Document>(document), target.height());
+    target.bind();
+    paint_marks(whole_frame(options, fine).size(), parts, document, flow);
     return write_whole(read_back(options.width, options.height, fine), out_png);
   } catch (const std::exception& e) {
     return Problem{std::string("the picture could not be drawn: ") + e.what(), out_png, ""};

@@ -1,6 +1,7 @@
 #include "editor/view/wall_drawing.h"
 
-#include <unordered_map>
+#include <algorithm>
+#include <utility>
 
 namespace pontata {
 namespace {
@@ -9,6 +10,19 @@ std::array<float, 3> narrow(const Vec3& v) {
   return {static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z)};
 }
 std::array<float, 2> narrow(ChartPoint p) { return {static_cast<float>(p.u), static_cast<float>(p.v)}; }
+
+Vec3 widen(const std::array<float, 3>& a) { return {a[0], a[1], a[2]}; }
+
+// Whether the straight piece from the first's beginning to the last's end stays near all ends between.
+bool passes_near(std::span<const LinePiece> run, double tolerance) {
+  const Vec3 from = widen(run.front().from_place), way = widen(run.back().to_place) - from;
+  const double square = glm::dot(way, way);
+  return std::all_of(run.begin(), run.end() - 1, [&](const LinePiece& piece) {
+    const Vec3 d = widen(piece.to_place) - from;
+    const double t = square > 0 ? std::clamp(glm::dot(d, way) / square, 0.0, 1.0) : 0;
+    return glm::length(d - t * way) <= tolerance;
+  });
+}
 
 // A segment of one seam; straight chart segments longer than this are walked over the surface anyway.
 void add_segment(LinePieces& out, const ChartedWall& wall, const Vec3& origin, LatticePoint a, LatticePoint b,
@@ -48,23 +62,45 @@ void add_seams(NetworkDrawing& out, const WallItem& item, const Vec3& origin) {
 }  // namespace
 
 SurfaceDrawing draw_surface(const ChartedWall& wall) {
+  constexpr std::uint32_t kNoVertex = 0xffffffffu;
   const SurfaceMesh& mesh = wall.mesh();
   SurfaceDrawing out;
   for (const Vec3& p : mesh.points) out.origin += p / static_cast<double>(mesh.points.size());
   out.indices.reserve(mesh.triangles.size() * 3);
   out.vertices.reserve(mesh.points.size());
-  std::unordered_map<std::uint64_t, std::uint32_t> seen;
-  seen.reserve(mesh.points.size() * 2);
+  // Vertices of one point are a chain: the first by point, then from vertex to vertex.
+  std::vector<std::uint32_t> first(mesh.points.size(), kNoVertex), next, facing_of;
   for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
     for (std::size_t k = 0; k < 3; ++k) {
       const std::uint32_t point = mesh.triangles[t][k], facing = mesh.corner_normals[t][k];
-      const auto next = static_cast<std::uint32_t>(out.vertices.size());
-      const auto [it, fresh] = seen.try_emplace((std::uint64_t{point} << 32) | facing, next);
-      if (fresh)
+      std::uint32_t v = first[point];
+      while (v != kNoVertex && facing_of[v] != facing) v = next[v];
+      if (v == kNoVertex) {
+        v = static_cast<std::uint32_t>(out.vertices.size());
         out.vertices.push_back({narrow(mesh.points[point] - out.origin), narrow(mesh.normals[facing]),
                                 narrow(to_chart(wall.chart->places()[point]))});
-      out.indices.push_back(it->second);
+        facing_of.push_back(facing);
+        next.push_back(std::exchange(first[point], v));
+      }
+      out.indices.push_back(v);
     }
+  }
+  return out;
+}
+
+LinePieces merged(const LinePieces& pieces, double tolerance) {
+  constexpr std::size_t kMost = 64;  // pieces in one
+  LinePieces out;
+  for (std::size_t begin = 0; begin < pieces.size();) {
+    LinePiece joined = pieces[begin];
+    std::size_t end = begin + 1;
+    while (end < pieces.size() && end - begin < kMost && pieces[end].from_place == pieces[end - 1].to_place &&
+           passes_near(std::span(pieces).subspan(begin, end - begin + 1), tolerance))
+      ++end;
+    joined.to_place = pieces[end - 1].to_place;
+    joined.to_chart = pieces[end - 1].to_chart;
+    out.push_back(joined);
+    begin = end;
   }
   return out;
 }

@@ -32,6 +32,10 @@ struct LinePiece {
 };
 using LinePieces = std::vector<LinePiece>;
 
+// The same lines in fewer pieces: pieces that follow one another are joined while what they pass through lies within
+// `tolerance` (m) of the joined piece. O(n).
+LinePieces merged(const LinePieces& pieces, double tolerance);
+
 enum class LineLayer { border, seams, today, keep_whole, detail, chosen };
 inline constexpr std::size_t kLineLayers = 6;
 

@@ -10,19 +10,17 @@
 namespace pontata {
 namespace {
 
-ViewSize size_of(const ViewFrame& frame) {
-  return {static_cast<double>(frame.width), static_cast<double>(frame.height)};
-}
 ImU32 colour(Rgb c, int alpha = 255) { return IM_COL32(c.r, c.g, c.b, alpha); }
 
 // px per surface metre at a place, good enough to decide whether a number has room.
 double metre_px(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place) {
   if (frame.kind == ViewKind::flat) return frame.flat.metre_px;
   const auto at = wall.position(place);
-  return at ? frame.space.metre_px(*at, size_of(frame)) : 0;
+  return at ? frame.space.metre_px(*at, frame.size()) : 0;
 }
 
-void draw_number(ImDrawList& list, Vec2 at, const Giornata& g, bool chosen, double scale) {
+void draw_number(ImDrawList& list, Vec2 at, const Giornata& g, bool chosen, bool quiet, double scale) {
+  const int strength = quiet ? 140 : 255;
   const StateLook look = state_look(g.state);
   const std::string text = std::to_string(g.number);
   const auto size = static_cast<float>((chosen ? 17 : 14) * scale);
@@ -32,39 +30,48 @@ void draw_number(ImDrawList& list, Vec2 at, const Giornata& g, bool chosen, doub
   const ImVec2 middle(static_cast<float>(at.x), static_cast<float>(at.y));
   const ImVec2 low(std::round(middle.x - extent.x / 2 - pad), std::round(middle.y - extent.y / 2 - pad / 2));
   const ImVec2 high(std::round(middle.x + extent.x / 2 + pad), std::round(middle.y + extent.y / 2 + pad / 2));
-  list.AddRectFilled(low, high, colour(look.fill, 235), pad);
-  list.AddRect(low, high, colour(chosen ? kAction : kSeamCore), pad, 0, static_cast<float>((chosen ? 2 : 1) * scale));
+  list.AddRectFilled(low, high, colour(look.fill, quiet ? 120 : 235), pad);
+  list.AddRect(low, high, colour(chosen ? kAction : kSeamCore, strength), pad, 0,
+               static_cast<float>((chosen ? 2 : 1) * scale));
   list.AddText(font, size, ImVec2(std::round(middle.x - extent.x / 2), std::round(middle.y - extent.y / 2)),
-               colour(look.label), text.c_str());
+               colour(look.label, strength), text.c_str());
 }
 
 }  // namespace
 
 std::optional<Vec2> projected(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place) {
-  if (frame.kind == ViewKind::flat) return frame.flat.to_px(place, size_of(frame));
+  if (frame.kind == ViewKind::flat) return frame.flat.to_px(place, frame.size());
   const auto at = wall.position(place);
-  return at ? frame.space.to_px(*at, size_of(frame)) : std::nullopt;
+  return at ? frame.space.to_px(*at, frame.size()) : std::nullopt;
 }
 
-std::optional<Vec2> on_screen(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place) {
+std::optional<Vec2> on_screen(const ChartedWall& wall, std::span<const WallRef> all, const ViewFrame& frame,
+                              ChartPoint place) {
   const auto px = projected(wall, frame, place);
   if (!px || px->x < 0 || px->y < 0 || px->x > frame.width || px->y > frame.height) return std::nullopt;
   if (frame.kind == ViewKind::flat) return px;
-  const auto seen = seen_place(wall, frame.space.ray(*px, size_of(frame)));
+  const auto nearest = seen_place(all, frame.space.ray(*px, frame.size()));
   const double distance = glm::length(*wall.position(place) - frame.space.eye);
-  return seen && std::abs(seen->distance - distance) < 0.005 + 0.005 * distance ? px : std::nullopt;
+  return nearest && std::abs(nearest->seen.distance - distance) < 0.005 + 0.005 * distance ? px : std::nullopt;
 }
 
 void draw_numbers(ImDrawList& list, Vec2 corner, const ViewFrame& frame, const WallItem& item,
-                  const WallMeasure& measure, const Document& document, GiornataId chosen) {
+                  std::span<const WallRef> all, const WallMeasure& measure, const Document& document, GiornataId chosen,
+                  bool quiet) {
   for (const GiornataMeasure& m : measure.giornate) {
     const Giornata* g = document.giornata(m.id);
     if (!g) continue;
     const double room = std::sqrt(m.area_m2) * metre_px(*item.wall, frame, m.inside);
     if (room < 18 * frame.scale && m.id != chosen) continue;
-    if (const auto px = on_screen(*item.wall, frame, m.inside))
-      draw_number(list, corner + *px, *g, m.id == chosen, frame.scale);
+    if (const auto px = on_screen(*item.wall, all, frame, m.inside))
+      draw_number(list, corner + *px, *g, m.id == chosen, quiet, frame.scale);
   }
+}
+
+std::vector<WallRef> surfaces_of(const Document& document) {
+  std::vector<WallRef> out;
+  for (const auto& item : document.walls) out.push_back(item->wall);
+  return out;
 }
 
 }  // namespace pontata

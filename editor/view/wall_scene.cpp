@@ -6,6 +6,26 @@
 namespace pontata {
 namespace {
 
+constexpr double kQuiet = 0.45;  // of the walls that are not chosen
+
+// The whole chart, at 1.5 mm or, where that would be too much, as finely as 4096 columns or rows allow.
+LabelWindow whole_window(const ChartedWall& wall) {
+  const ChartBox box = wall.chart->box();
+  const Vec2 size = glm::max(Vec2{box.width, box.height}, Vec2{1e-3, 1e-3});
+  const double per_m = std::min(4096 / std::max(size.x, size.y), 1 / 0.0015);
+  const auto count = [&](double m) { return std::max(1, static_cast<int>(std::ceil(m * per_m))); };
+  return {{0, 0}, size, count(size.x), count(size.y)};
+}
+
+// Whether a cell of the whole chart's labels may be seen as more than a pixel.
+bool labels_look_coarse(const LabelWindow& whole, const Ball& ball, const ViewFrame& frame) {
+  const double away = std::max(glm::length(ball.centre - frame.space.eye) - ball.radius, 0.1);
+  const double metre_px = frame.kind == ViewKind::flat
+                              ? frame.flat.metre_px
+                              : frame.space.metre_px(frame.space.eye + away * frame.space.forward(), frame.size());
+  return metre_px * whole.size.x > whole.columns;
+}
+
 LabelWindow flat_window(const ViewFrame& frame) {
   const ViewSize size{static_cast<double>(frame.width), static_cast<double>(frame.height)};
   const ChartPoint low = frame.flat.from_px({0, size.height}, size);
@@ -45,56 +65,133 @@ LabelWindow label_window(const ChartedWall& wall, const ViewFrame& frame) {
   return {low, size, count(size.x), count(size.y)};
 }
 
-WallScene::WallScene(std::unique_ptr<Renderer> renderer) : renderer_(std::move(renderer)) {}
+WallScene::WallScene(std::unique_ptr<Renderer> renderer, std::function<void()> wake)
+    : renderer_(std::move(renderer)), maker_(wake ? std::make_unique<LevelMaker>(std::move(wake)) : nullptr) {}
 
-bool WallScene::show(std::shared_ptr<const WallItem> item, const DocumentRef& document, GiornataId chosen) {
-  if (item == item_ && document == document_ && chosen == chosen_) return false;
-  item_ = std::move(item);
-  document_ = document;
-  chosen_ = chosen;
-  load_surface();
-  if (!item_) return true;
-  load_picture();
-  load_network(*document);
+bool WallScene::show(const Walls& walls, const DocumentRef& document, WallId chosen_wall, GiornataId chosen) {
+  bool changed = walls.size() != entries_.size() || chosen_wall != chosen_wall_;
+  chosen_wall_ = chosen_wall;
+  std::vector<Entry> entries;
+  for (const auto& item : walls) {
+    const auto same = [&](const Entry& e) { return e.item && e.item->id == item->id && e.canvas; };
+    const auto found = std::find_if(entries_.begin(), entries_.end(), same);
+    Entry entry = found == entries_.end() ? Entry{} : std::move(*found);
+    if (!entry.canvas) entry.canvas = renderer_->make_wall();
+    changed |= load(entry, item, *document, chosen);
+    entries.push_back(std::move(entry));
+  }
+  entries_ = std::move(entries);
+  return changed;
+}
+
+bool WallScene::load(Entry& entry, const std::shared_ptr<const WallItem>& item, const Document& document,
+                     GiornataId chosen) {
+  std::vector<Entry::Shown> giornate;
+  for (const Giornata& g : document.giornate)
+    if (g.alive && g.wall == item->id) giornate.push_back({g.id, g.state, g.id == chosen});
+  if (entry.item == item && entry.giornate == giornate) return false;
+  if (entry.item != item) {
+    load_surface(entry, item->wall);
+    load_picture(entry, *item);
+  }
+  entry.item = item;
+  entry.giornate = std::move(giornate);
+  load_network(entry, document, chosen);
   return true;
 }
 
-void WallScene::load_surface() {
-  const WallRef wall = item_ ? item_->wall : nullptr;
-  if (wall == wall_) return;
-  wall_ = wall;
-  const SurfaceDrawing surface = wall ? draw_surface(*wall) : SurfaceDrawing{};
-  origin_ = surface.origin;
-  renderer_->set_surface(surface);
+void WallScene::load_surface(Entry& entry, const WallRef& wall) {
+  if (wall == entry.wall) return;
+  entry.wall = wall;
+  entry.ball = enclosing_ball(wall->mesh());
+  SurfaceDrawing surface = draw_surface(*wall);
+  entry.origin = surface.origin;
+  if (!maker_ || surface.indices.size() < 3 * kFewTriangles)
+    return entry.canvas->set_surface(one_level(std::move(surface)));
+  const auto kept = std::make_shared<const SurfaceDrawing>(std::move(surface));
+  entry.canvas->set_surface(one_level(*kept));
+  maker_->start(wall, kept);
 }
 
-void WallScene::load_picture() {
-  const auto image = item_->picture ? item_->picture->image : nullptr;
-  if (image != picture_) renderer_->set_picture(image.get());
-  picture_ = image;
-  if (image) renderer_->place_picture(item_->picture->frame, *image);
+void WallScene::load_picture(Entry& entry, const WallItem& item) {
+  const auto image = item.picture ? item.picture->image : nullptr;
+  if (image != entry.picture) entry.canvas->set_picture(image.get());
+  entry.picture = image;
+  if (image) entry.canvas->place_picture(item.picture->frame, *image);
 }
 
-void WallScene::load_network(const Document& document) {
-  NetworkDrawing drawing = draw_network(*item_, document.giornate, chosen_, origin_);
-  faces_ = std::move(drawing.faces);
-  for (std::size_t i = 0; i < kLineLayers; ++i) renderer_->set_lines(static_cast<LineLayer>(i), drawing.lines[i]);
+void WallScene::load_network(Entry& entry, const Document& document, GiornataId chosen) {
+  NetworkDrawing drawing = draw_network(*entry.item, document.giornate, chosen, entry.origin);
+  entry.faces = std::move(drawing.faces);
+  for (std::size_t i = 0; i < kLineLayers; ++i) entry.canvas->set_lines(static_cast<LineLayer>(i), drawing.lines[i]);
+  entry.whole = whole_window(*entry.wall);
+  entry.canvas->set_labels(WallCanvas::LabelUse::whole, make_label_map(entry.whole, entry.faces));
+  entry.in_view_valid = false;
 }
 
-void WallScene::draw(const ViewFrame& frame) {
-  ViewFrame full = frame;
-  if (wall_) {
-    const LabelWindow window = label_window(*wall_, frame);
-    renderer_->set_labels(make_label_map(window, faces_));
-    const Ball ball = enclosing_ball(wall_->mesh());
-    full.space.enclose(ball.centre, ball.radius);
-    const double metre_px =
-        frame.kind == ViewKind::flat
-            ? frame.flat.metre_px
-            : frame.space.metre_px(ball.centre, {static_cast<double>(frame.width), static_cast<double>(frame.height)});
-    full.pattern_m = pattern_spacing(metre_px, frame.scale);
+void WallScene::take_levels() {
+  while (maker_) {
+    const auto made = maker_->take();
+    if (!made) return;
+    for (Entry& entry : entries_)
+      if (entry.wall == made->wall) entry.canvas->set_surface(made->levels);
   }
-  renderer_->draw(full);
+}
+
+void WallScene::finish_levels() {
+  if (maker_) maker_->finish();
+  take_levels();
+}
+
+Ball WallScene::ball() const {
+  std::vector<Ball> balls;
+  for (const Entry& entry : entries_) balls.push_back(entry.ball);
+  return enclosing_ball(balls);
+}
+
+void WallScene::clear() { renderer_->clear(); }
+
+DrawnFrame WallScene::draw(const ViewFrame& frame) {
+  ViewFrame full = frame;
+  const Ball all = ball();
+  full.space.enclose(all.centre, all.radius);
+  const auto chosen = std::find_if(entries_.begin(), entries_.end(),
+                                   [&](const Entry& entry) { return entry.item->id == chosen_wall_; });
+  std::vector<WallLook> looks;
+  if (frame.kind == ViewKind::flat) {
+    if (!entries_.empty()) looks.push_back(look_of(chosen == entries_.end() ? entries_.front() : *chosen, full));
+  } else {
+    for (Entry& entry : entries_) {
+      looks.push_back(look_of(entry, full));
+      if (chosen != entries_.end() && entry.item->id != chosen_wall_) looks.back().quiet = kQuiet;
+    }
+  }
+  DrawnFrame drawn = renderer_->draw(full, looks);
+  drawn.coarse_labels = frame.detail.reduced() && std::any_of(entries_.begin(), entries_.end(), [&](const Entry& e) {
+                          return !e.faces.empty() && labels_look_coarse(e.whole, e.ball, full);
+                        });
+  return drawn;
+}
+
+WallLook WallScene::look_of(Entry& entry, const ViewFrame& frame) {
+  WallLook look{entry.canvas.get(), 0, labels_for(entry, frame), 0.05};
+  const double metre_px =
+      frame.kind == ViewKind::flat ? frame.flat.metre_px : frame.space.metre_px(entry.ball.centre, frame.size());
+  look.pattern_m = pattern_spacing(metre_px, frame.scale);
+  return look;
+}
+
+// While the eye moves the labels of the whole chart serve; at rest a finer raster of what is in view, where that is
+// finer at all.
+WallCanvas::LabelUse WallScene::labels_for(Entry& entry, const ViewFrame& frame) {
+  if (frame.detail.reduced() || entry.faces.empty()) return WallCanvas::LabelUse::whole;
+  const LabelWindow window = label_window(*entry.wall, frame);
+  if (window.columns / window.size.x <= entry.whole.columns / entry.whole.size.x) return WallCanvas::LabelUse::whole;
+  if (!entry.in_view_valid || !(window == entry.in_view))
+    entry.canvas->set_labels(WallCanvas::LabelUse::in_view, make_label_map(window, entry.faces));
+  entry.in_view = window;
+  entry.in_view_valid = true;
+  return WallCanvas::LabelUse::in_view;
 }
 
 }  // namespace pontata

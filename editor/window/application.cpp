@@ -29,12 +29,11 @@ void region(const char* name, const Region& r, Workbench& bench, void (*draw)(Wo
 
 }  // namespace
 
-Application::Application(std::function<void()> wake, double screen_scale)
-    : bench_(std::move(wake)), screen_scale_(screen_scale) {
+Application::Application(std::function<void()> wake, double screen_scale) : bench_(wake), screen_scale_(screen_scale) {
   ImGui::GetIO().IniFilename = nullptr;
   ImGui::GetIO().ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
   map_keys(ImGui::GetIO());
-  bench_.views = std::make_unique<ViewArea>(make_gl_renderer());
+  bench_.views = std::make_unique<ViewArea>(make_gl_renderer(), std::move(wake));
   bench_.scale_changed = true;
   update_scale();
 }
@@ -103,7 +102,9 @@ void Application::frame(int width, int height, double seconds) {
   painter_->paint(*ImGui::GetDrawData());
   seek_contours(bench_);
   due_ = keep_recovery(bench_);
-  if (io.WantTextInput) due_ = due_ > 0 ? std::min(due_, 0.4) : 0.4;  // the caret blinks
+  const auto within = [&](double limit) { due_ = due_ > 0 ? std::min(due_, limit) : limit; };
+  if (io.WantTextInput) within(0.4);  // the caret blinks
+  if (bench_.views->due() > 0) within(bench_.views->due());
   record();
 }
 
@@ -117,23 +118,27 @@ void Application::draw_regions(const Layout& layout) {
   region("status", layout.status, bench_, draw_status, false);
 }
 
+void Application::draw_wall_numbers(ImDrawList& list, const Pane& pane, const WallItem& item, bool quiet) {
+  if (const auto figures = bench_.session.figures(item.id))
+    draw_numbers(list, pane.corner, pane.frame, item, bench_.views->surfaces(), figures->measure,
+                 *bench_.session.document(), bench_.session.chosen(), quiet);
+}
+
 // Numbers, the tool's lines and the shared cursor, over both views.
 void Application::draw_marks() {
-  const auto item = bench_.session.wall_item();
-  if (!item) return;
+  const auto chosen = bench_.session.wall_item();
+  if (!chosen) return;
   ImDrawList& list = *ImGui::GetBackgroundDrawList();
-  const auto figures = bench_.session.figures(item->id);
   for (const ViewKind kind : {ViewKind::space, ViewKind::flat}) {
     const Pane& pane = bench_.views->pane(kind);
     const ImVec2 low(static_cast<float>(pane.corner.x), static_cast<float>(pane.corner.y));
     list.PushClipRect(
         low, ImVec2(low.x + static_cast<float>(pane.frame.width), low.y + static_cast<float>(pane.frame.height)));
-    if (figures)
-      draw_numbers(list, pane.corner, pane.frame, *item, figures->measure, *bench_.session.document(),
-                   bench_.session.chosen());
+    for (const auto& item : bench_.session.document()->walls)
+      if (kind == ViewKind::space || item == chosen) draw_wall_numbers(list, pane, *item, item != chosen);
     bench_.tool().draw(bench_, list, pane);
-    if (bench_.hover && bench_.hover->view != kind)
-      if (const auto px = on_screen(*item->wall, pane.frame, bench_.hover->chart)) {
+    if (bench_.hover && bench_.hover->view != kind && bench_.hover->wall == chosen->id)
+      if (const auto px = on_screen(*chosen->wall, bench_.views->surfaces(), pane.frame, bench_.hover->chart)) {
         const Vec2 at = pane.corner + *px;
         const ImVec2 c(static_cast<float>(at.x), static_cast<float>(at.y));
         const auto s = static_cast<float>(bench_.scale);

@@ -33,6 +33,7 @@ class Application {
   void update_scale();
   void draw_regions(const Layout& layout);
   void draw_marks();
+  void draw_wall_numbers(ImDrawList& list, const Pane& pane, const WallItem& item, bool quiet);
   void find_cursor(const Layout& layout);
   void record();
 

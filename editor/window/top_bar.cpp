@@ -7,6 +7,7 @@
 #include "editor/window/layout.h"
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
+#include "editor/window/view_input.h"
 
 namespace pontata {
 namespace {
@@ -136,7 +137,7 @@ void draw_tool_strip(Workbench& bench) {
     control(bench, std::string("tool.") + tool.name());
   }
   same_row("Whole wall (F)", 14 * static_cast<float>(bench.scale));
-  if (ImGui::Button("Whole wall (F)")) bench.views->fit();
+  if (ImGui::Button("Whole wall (F)")) show_whole(bench);
   control(bench, "fit");
   quiet_text(bench.tool().hint().c_str());
 }

@@ -37,6 +37,11 @@ const char* dialog(const Workbench& bench) {
   return "";
 }
 
+std::string name_of(const Document& doc, WallId id) {
+  const WallItem* item = doc.wall(id);
+  return item ? item->name : "";
+}
+
 }  // namespace
 
 std::string trace_state(Workbench& bench) {
@@ -65,7 +70,8 @@ std::string trace_state(Workbench& bench) {
   j["flat_map"] = {{"u", rounded(flat.centre.x)}, {"v", rounded(flat.centre.y)}, {"px_per_m", flat.metre_px}};
   j["hover"] = bench.hover ? Json{{"u", rounded(bench.hover->chart.u)},
                                   {"v", rounded(bench.hover->chart.v)},
-                                  {"z", rounded(bench.hover->place.z)}}
+                                  {"z", rounded(bench.hover->place.z)},
+                                  {"wall", name_of(doc, bench.hover->wall)}}
                            : Json();
   j["controls"] = bench.controls;
   j["dialog"] = dialog(bench);

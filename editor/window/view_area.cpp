@@ -8,15 +8,26 @@
 namespace pontata {
 namespace {
 
+constexpr double kRestSeconds = 0.18;  // after which the true surface is drawn
+
 bool same(const ViewFrame& a, const ViewFrame& b) {
   if (a.width != b.width || a.height != b.height || a.scale != b.scale || a.fill != b.fill) return false;
   if (a.kind == ViewKind::flat) return a.flat.centre == b.flat.centre && a.flat.metre_px == b.flat.metre_px;
   return a.space.eye == b.space.eye && a.space.yaw == b.space.yaw && a.space.pitch == b.space.pitch;
 }
 
+// The same but for what rebuilding a wall may change by rounding; an opening leaves them.
+bool alike(double a, double b) { return std::abs(a - b) < 1e-4; }
+
 }  // namespace
 
-ViewArea::ViewArea(std::unique_ptr<Renderer> renderer) : scene_(std::move(renderer)) {
+bool ViewArea::Fitted::same_as(const WallItem& item) const {
+  const ChartBox now = item.wall->chart->box();
+  return wall == item.id && alike(box.width, now.width) && alike(box.height, now.height);
+}
+
+ViewArea::ViewArea(std::unique_ptr<Renderer> renderer, std::function<void()> wake)
+    : scene_(std::move(renderer), std::move(wake)) {
   frame(ViewKind::space).kind = ViewKind::space;
   frame(ViewKind::flat).kind = ViewKind::flat;
 }
@@ -34,7 +45,8 @@ void ViewArea::place(Vec2 corner, Vec2 size, double split, double scale) {
     p.frame.width = std::max(1, static_cast<int>(w));
     p.frame.height = std::max(1, static_cast<int>(h));
     p.frame.scale = scale;
-    if (kind == ViewKind::flat && fitted_ && before > 1) p.frame.flat.metre_px *= std::sqrt(p.frame.width / before);
+    if (kind == ViewKind::flat && fitted_flat_ && before > 1)
+      p.frame.flat.metre_px *= std::sqrt(p.frame.width / before);
   };
   if (side_by_side_) {
     set(ViewKind::space, corner, first, size.y);
@@ -49,27 +61,77 @@ void ViewArea::place(Vec2 corner, Vec2 size, double split, double scale) {
 
 void ViewArea::follow(const Session& session) {
   item_ = session.wall_item();
-  if (scene_.show(item_, session.document(), session.chosen())) drawn_ = {};
-  const WallRef wall = item_ ? item_->wall : nullptr;
-  if (wall && wall != fitted_) fit();
-  fitted_ = wall;
+  walls_ = session.document()->walls;
+  surfaces_ = surfaces_of(*session.document());
+  if (scene_.show(walls_, session.document(), session.wall(), session.chosen())) drawn_ = {};
+  scene_.take_levels();
+  const Ball ball = scene_.ball();
+  const bool same_place = fitted_space_ && alike(glm::length(fitted_space_->centre - ball.centre), 0) &&
+                          alike(fitted_space_->radius, ball.radius);
+  if (!surfaces_.empty() && !same_place) fit_all();
+  fitted_space_ = surfaces_.empty() ? std::nullopt : std::optional(ball);
+  if (item_ && !(fitted_flat_ && fitted_flat_->same_as(*item_))) fit_flat();
+  fitted_flat_ = item_ ? std::optional(Fitted{item_->id, item_->wall->chart->box()}) : std::nullopt;
 }
 
-void ViewArea::fit() {
-  if (!item_) return;
-  frame(ViewKind::space).space = first_view(*item_->wall, pane(ViewKind::space).size());
+bool ViewArea::fit() {
+  if (!item_) return false;
+  fit_flat();
+  OrbitCamera& camera = frame(ViewKind::space).space;
+  const OrbitCamera whole = first_view(*item_->wall, pane(ViewKind::space).size());
+  const bool there = camera.eye == whole.eye && camera.yaw == whole.yaw && camera.pitch == whole.pitch;
+  if (there && walls_.size() > 1) return fit_all(), true;
+  camera = whole;
+  return false;
+}
+void ViewArea::fit_flat() {
   frame(ViewKind::flat).flat = flat_fit(item_->wall->chart->box(), pane(ViewKind::flat).size());
+}
+void ViewArea::fit_all() {
+  if (!surfaces_.empty()) frame(ViewKind::space).space = first_view(surfaces_, pane(ViewKind::space).size());
 }
 
 void ViewArea::redraw() {
+  const auto now = std::chrono::steady_clock::now();
+  due_ = 0;
   for (std::size_t i = 0; i < 2; ++i) {
     const ViewFrame& wanted = panes_[i].frame;
     const bool lost = targets_[i].resize(wanted.width, wanted.height);
-    if (!lost && drawn_[i] && same(*drawn_[i], wanted)) continue;
-    targets_[i].bind();
-    scene_.draw(wanted);
-    drawn_[i] = wanted;
+    if (lost || !drawn_[i] || !same(drawn_[i]->frame, wanted)) {
+      draw_moving(i);
+    } else if (!drawn_[i]->true_surface) {
+      const double rested = std::chrono::duration<double>(now - moved_).count();
+      if (rested >= kRestSeconds)
+        draw_at_rest(i);
+      else
+        due_ = kRestSeconds - rested;
+    }
+    if (!drawn_[i]->true_surface && due_ == 0) due_ = kRestSeconds;
   }
+}
+
+void ViewArea::draw_moving(std::size_t view) {
+  ViewFrame frame = panes_[view].frame;
+  frame.detail = {kUnseenPx, budget_.most_triangles()};
+  targets_[view].bind();
+  const auto begin = std::chrono::steady_clock::now();
+  scene_.clear();
+  const DrawnFrame drawn = scene_.draw(frame);
+  if (drawn.true_surface && !drawn.coarse_labels) {
+    drawn_[view] = {panes_[view].frame, true};
+    return;
+  }
+  glFinish();  // so that the time is the device's, not only that of asking it
+  moved_ = std::chrono::steady_clock::now();
+  budget_.took(std::chrono::duration<double>(moved_ - begin).count(), drawn.triangles);
+  drawn_[view] = {panes_[view].frame, false};
+}
+
+void ViewArea::draw_at_rest(std::size_t view) {
+  targets_[view].bind();
+  scene_.clear();
+  scene_.draw(panes_[view].frame);
+  drawn_[view] = {panes_[view].frame, true};
 }
 
 void ViewArea::paint(ImDrawList& list) const {
@@ -94,22 +156,23 @@ std::optional<Hover> ViewArea::look(const Pane& pane, Vec2 px) const {
   if (pane.frame.kind == ViewKind::flat) {
     const ChartPoint chart = pane.frame.flat.from_px(at, pane.size());
     const auto place = item_->wall->position(chart);
-    return place ? std::optional(Hover{ViewKind::flat, chart, *place}) : std::nullopt;
+    return place ? std::optional(Hover{ViewKind::flat, item_->id, chart, *place}) : std::nullopt;
   }
-  const auto seen = seen_place(*item_->wall, pane.frame.space.ray(at, pane.size()));
-  return seen ? std::optional(Hover{ViewKind::space, seen->chart, seen->place}) : std::nullopt;
+  const auto found = seen_place(surfaces_, pane.frame.space.ray(at, pane.size()));
+  if (!found) return std::nullopt;
+  return Hover{ViewKind::space, walls_[found->wall]->id, found->seen.chart, found->seen.place};
 }
 
 std::optional<ChartPoint> ViewArea::meant(const Pane& pane, Vec2 px) const {
-  if (const auto hover = look(pane, px)) return hover->chart;
-  if (!item_ || pane.frame.kind != ViewKind::flat) return std::nullopt;
+  if (!item_) return std::nullopt;
+  if (const auto hover = look(pane, px)) return hover->wall == item_->id ? std::optional(hover->chart) : std::nullopt;
+  if (pane.frame.kind != ViewKind::flat) return std::nullopt;
   return item_->wall->chart->clamp(pane.frame.flat.from_px(px - pane.corner, pane.size()));
 }
 
 Vec3 ViewArea::pivot(const Pane& pane, Vec2 px) const {
   if (const auto hover = look(pane, px)) return hover->place;
-  if (!item_) return {0, 0, 0};
-  return enclosing_ball(item_->wall->mesh()).centre;
+  return scene_.ball().centre;
 }
 
 void ViewArea::orbit(Vec2 moved, const Vec3& pivot) {

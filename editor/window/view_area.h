@@ -2,6 +2,8 @@
 #pragma once
 
 #include <array>
+#include <chrono>
+#include <functional>
 #include <memory>
 #include <optional>
 
@@ -14,9 +16,11 @@ struct ImDrawList;
 
 namespace pontata {
 
-// A place of the wall under the pointer.
+// A place of a wall under the pointer: in the flat view of the chosen one, in 3D of the nearest whose painted side is
+// seen.
 struct Hover {
   ViewKind view = ViewKind::space;
+  WallId wall;
   ChartPoint chart;
   Vec3 place{0, 0, 0};  // m, building; z is the height above its zero
 };
@@ -28,12 +32,13 @@ struct Pane {
   bool holds(Vec2 px) const {
     return px.x >= corner.x && px.y >= corner.y && px.x < corner.x + frame.width && px.y < corner.y + frame.height;
   }
-  ViewSize size() const { return {static_cast<double>(frame.width), static_cast<double>(frame.height)}; }
+  ViewSize size() const { return frame.size(); }
 };
 
 class ViewArea {
  public:
-  explicit ViewArea(std::unique_ptr<Renderer> renderer);
+  // `wake` makes the event loop turn once more; it may be called from any thread.
+  ViewArea(std::unique_ptr<Renderer> renderer, std::function<void()> wake);
 
   // Gives both views their place inside this rectangle; `split` is the first one's share.
   void place(Vec2 corner, Vec2 size, double split, double scale);
@@ -41,10 +46,15 @@ class ViewArea {
   std::array<double, 4> divider() const { return divider_; }
   bool side_by_side() const { return side_by_side_; }
 
-  // Takes up what changed in the project; a wall shown for the first time gets its first view.
+  // Takes up what changed in the project. The flat view goes to a wall chosen for the first time; the 3D view, which
+  // shows all walls, only moves by itself when the room that the walls take up is another
+  // than before.
   void follow(const Session& session);
-  // Draws again what changed since the last call. Leaves some framebuffer bound.
+  // Draws again what changed since the last call. While the eye moves over a large wall less detail is drawn, as much
+  // as keeps it fluent; the true surface follows when the eye has been at rest for a moment. Leaves some framebuffer
+  // bound.
   void redraw();
+  double due() const { return due_; }  // seconds until redraw wants to be called again; 0: only when something changes
   // Puts the pictures into the window's background.
   void paint(ImDrawList& list) const;
 
@@ -52,13 +62,16 @@ class ViewArea {
   const Pane& pane(ViewKind kind) const { return panes_[static_cast<std::size_t>(kind)]; }
   // Wall place under a pixel of a pane.
   std::optional<Hover> look(const Pane& pane, Vec2 px) const;
-  // Chart place meant by a pixel: like look, but in the flat view a place off the wall is brought to its border.
+  // Place of the chosen wall's chart meant by a pixel: none where another wall is seen; in the flat view a place off
+  // the wall is brought to its border.
   std::optional<ChartPoint> meant(const Pane& pane, Vec2 px) const;
+  const std::vector<WallRef>& surfaces() const { return surfaces_; }  // of all walls
 
   void orbit(Vec2 moved, const Vec3& pivot);
   void pan(ViewKind kind, Vec2 moved, const Vec3& pivot);
   void zoom(const Pane& pane, Vec2 px, double factor);
-  void fit();                                      // both views to the whole wall
+  // Both views to the whole chosen wall; where the 3D view shows just that already, to all walls (true then).
+  bool fit();
   void fly_to(ChartPoint place, double across_m);  // both views to a place, about this much of the wall in view
   Vec3 pivot(const Pane& pane, Vec2 px) const;     // what a drag from here turns about
 
@@ -68,11 +81,30 @@ class ViewArea {
   WallScene scene_;
   std::array<Pane, 2> panes_;  // by ViewKind
   std::array<DrawTarget, 2> targets_;
-  std::array<std::optional<ViewFrame>, 2> drawn_;
+  struct Drawn {
+    ViewFrame frame;
+    bool true_surface = true;
+  };
+  std::array<std::optional<Drawn>, 2> drawn_;  // what the targets hold
+  void draw_moving(std::size_t view);
+  void draw_at_rest(std::size_t view);
+  void fit_flat();
+  void fit_all();  // the 3D view to all walls
+  DetailBudget budget_;
+  std::chrono::steady_clock::time_point moved_{};  // when less than the true surface was last drawn
+  double due_ = 0;
   std::array<double, 4> divider_{};
   bool side_by_side_ = true;
   std::shared_ptr<const WallItem> item_;
-  WallRef fitted_;  // whose first view was set
+  Walls walls_;
+  std::vector<WallRef> surfaces_;
+  struct Fitted {
+    WallId wall;
+    ChartBox box;
+    bool same_as(const WallItem& item) const;
+  };
+  std::optional<Fitted> fitted_flat_;  // what the views were fitted to
+  std::optional<Ball> fitted_space_;
 };
 
 }  // namespace pontata

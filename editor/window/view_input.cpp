@@ -18,15 +18,32 @@ ToolPointer pointer_at(const Workbench& bench, Vec2 px, int mods) {
   at.px = px;
   at.mods = mods;
   at.pane = bench.views->pane_at(px);
-  if (at.pane) at.place = bench.views->meant(*at.pane, px);
+  if (!at.pane) return at;
+  at.place = bench.views->meant(*at.pane, px);
+  if (const auto seen = bench.views->look(*at.pane, px)) at.wall = seen->wall;
   return at;
 }
 
-// The Look tool chooses only what it points at; a place beside the wall chooses nothing.
-ToolPointer strict_pointer_at(const Workbench& bench, Vec2 px, int mods) {
+// The Look tool chooses only what it points at: another wall, which becomes the chosen one, or a place of this one. A
+// place beside all walls chooses nothing.
+ToolPointer look_at(Workbench& bench, Vec2 px, int mods) {
   ToolPointer at = pointer_at(bench, px, mods);
-  if (at.pane && !bench.views->look(*at.pane, px)) at.place.reset();
+  at.place.reset();
+  const auto seen = at.pane ? bench.views->look(*at.pane, px) : std::nullopt;
+  if (!seen) return at;
+  if (seen->wall != bench.session.wall()) {
+    bench.session.choose_wall(seen->wall);
+    bench.session.say("Wall " + bench.session.wall_item()->name);
+  }
+  at.place = seen->chart;
   return at;
+}
+
+// The name of the other wall that is seen at the pointer, where a tool that works on the chosen one can do nothing.
+void say_other_wall(Workbench& bench, const ToolPointer& at) {
+  const WallItem* other =
+      at.wall && at.wall != bench.session.wall() ? bench.session.document()->wall(at.wall) : nullptr;
+  if (other) bench.session.say("This is the wall " + other->name + ". Click it with Look (L) to work on it.");
 }
 
 bool control_key(Workbench& bench, int key, bool shift) {
@@ -50,6 +67,12 @@ bool control_key(Workbench& bench, int key, bool shift) {
 
 }  // namespace
 
+void show_whole(Workbench& bench) {
+  const bool all = bench.views->fit();
+  if (bench.session.document()->walls.size() > 1)
+    bench.session.say(all ? "All walls. F again: the chosen wall." : "The chosen wall. F again: all walls.");
+}
+
 bool shortcut(Workbench& bench, int key, int mods, bool typing) {
   const bool drawing = bench.tool().points() > 0;
   if (mods & kControl) {
@@ -66,7 +89,7 @@ bool shortcut(Workbench& bench, int key, int mods, bool typing) {
     if (key == bench.tools[i]->key()) return take_tool(bench, static_cast<ToolKind>(i)), true;
   switch (key) {
     case GLFW_KEY_F:
-      return bench.views->fit(), true;
+      return show_whole(bench), true;
     case GLFW_KEY_H:
       return bench.hug_on = !bench.hug_on, true;
     case GLFW_KEY_DELETE:
@@ -130,8 +153,9 @@ void ViewInput::press(Workbench& bench, const Layout& layout, const InputEvent& 
     d.view = pane->frame.kind;
     d.pivot = bench.views->pivot(*pane, e.at);
     if (e.code == 0 && !d.divider && !bench.tool().drags_view()) {
-      bench.tool().press(bench, pointer_at(bench, e.at, e.mods));
-      return;
+      const ToolPointer at = pointer_at(bench, e.at, e.mods);
+      bench.tool().press(bench, at);
+      return say_other_wall(bench, at);
     }
   }
   drag_ = d;
@@ -141,7 +165,7 @@ void ViewInput::release(Workbench& bench, const InputEvent& e) {
   if (!drag_ || drag_->button != e.code) return;
   const Drag d = *drag_;
   drag_.reset();
-  if (!d.moved && !d.divider && d.button == 0) bench.tool().press(bench, strict_pointer_at(bench, e.at, e.mods));
+  if (!d.moved && !d.divider && d.button == 0) bench.tool().press(bench, look_at(bench, e.at, e.mods));
 }
 
 void ViewInput::move(Workbench& bench, const Layout& layout, const InputEvent& e, bool over_panel) {

@@ -34,6 +34,9 @@ class ViewInput {
   std::optional<Drag> drag_;
 };
 
+// Both views to the whole wall, or the 3D view to all walls; says which.
+void show_whole(Workbench& bench);
+
 // Ctrl shortcuts and the tools' letters. True when the key was of use.
 bool shortcut(Workbench& bench, int key, int mods, bool typing);
 

@@ -128,6 +128,48 @@ TEST_CASE("3D view: a sight line from behind passes through to the painted side"
   CHECK(seen->place.z == Approx(std::sqrt(4 - 0.09)).margin(0.01));
 }
 
+namespace {
+
+// A room open toward -x: two side walls that face each other, and an end.
+std::vector<WallRef> room() {
+  ShapeSpec side;
+  side.width = 4, side.height = 3;
+  const auto wall = [&](Vec3 at, double turn_deg) { return *build_wall(side, {at, turn_deg}, "side"); };
+  return {wall({0, 2, 0}, 0), wall({4, -2, 0}, 180), wall({4, 2, 0}, -90)};
+}
+
+}  // namespace
+
+TEST_CASE("3D view of several walls: all of them in view, from the open side") {
+  const auto walls = room();
+  const OrbitCamera camera = first_view(walls, kSize);
+  CHECK(camera.forward().x > 0.8);
+  for (const WallRef& wall : walls)
+    for (const Vec3& p : wall->mesh().points) {
+      const auto px = camera.to_px(p, kSize);
+      REQUIRE(px);
+      CHECK(px->x > 0);
+      CHECK(px->x < kSize.width);
+      CHECK(px->y > 0);
+      CHECK(px->y < kSize.height);
+    }
+}
+
+TEST_CASE("3D view of several walls: the nearest painted side is seen, and a wall from behind hides nothing") {
+  const auto walls = room();
+  const OrbitCamera::Ray along{{-1, 0, 1}, {1, 0, 0}};  // in through the open side
+  const auto end = seen_place(walls, along);
+  REQUIRE(end);
+  CHECK(end->wall == 2);
+  CHECK(end->seen.distance == Approx(5));
+  const OrbitCamera::Ray across{{2, 5, 1}, {0, -1, 0}};  // from outside through the back of the first wall
+  const auto far = seen_place(walls, across);
+  REQUIRE(far);
+  CHECK(far->wall == 1);
+  CHECK(far->seen.place.y == Approx(-2));
+  CHECK_FALSE(seen_place(walls, OrbitCamera::Ray{{-1, 0, 1}, {-1, 0, 0}}));
+}
+
 TEST_CASE("flying to a place looks at it squarely") {
   const WallRef wall = wall_of(ShapeKind::flat);
   const OrbitCamera camera = view_of(*wall, {2, 1}, 1.5, first_view(*wall, kSize));

@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "editor/view/camera.h"
+#include "editor/view/flat_sheet.h"
 #include "editor/view/render_image.h"
 #include "editor/view/state_colours.h"
 #include "engine/document/edits.h"
@@ -101,6 +102,65 @@ TEST_CASE("a picture lies where it was put: its corners at its corners, upright"
   CHECK(pixel(image, camera.to_px({0.5, 2.5}, {400, 300})) == std::array<int, 3>{255, 0, 0});
   CHECK(pixel(image, camera.to_px({3.5, 2.5}, {400, 300})) == std::array<int, 3>{255, 255, 255});
   CHECK(pixel(image, camera.to_px({0.5, 0.5}, {400, 300})) == std::array<int, 3>{255, 255, 255});
+}
+
+namespace {
+
+std::size_t different(const Image& a, const Image& b) {
+  std::size_t n = 0;
+  for (std::size_t i = 0; i < a.rgb.size(); ++i) n += std::abs(int{a.rgb[i]} - int{b.rgb[i]}) > 8;
+  return n;
+}
+
+Image rendered_walls(const Document& doc, const std::string& view, const std::string& wall) {
+  Flow flow;
+  RenderOptions options;
+  options.view = view;
+  options.wall = wall;
+  options.width = 400;
+  options.height = 300;
+  const std::string path = (scratch() / "walls.png").string();
+  REQUIRE(render_image(doc, flow, options, path));
+  return *read_image(path);
+}
+
+}  // namespace
+
+TEST_CASE("without a wall's name all walls are drawn together, with one only that one") {
+  const DocumentRef one = flat_wall_with_giornata();
+  ShapeSpec spec;
+  spec.width = 4;
+  spec.height = 3;
+  const auto two = add_shape_wall(*one, "end", spec, {{4, 0, 0}, -90});
+  REQUIRE(two);
+  for (const char* view : {"3d", "flat"}) {
+    const Image both = rendered_walls(*two->document, view, "");
+    CHECK(different(rendered_walls(*two->document, view, "nave"), rendered_walls(*one, view, "")) == 0);
+    CHECK(different(both, rendered_walls(*one, view, "")) > 5000);
+    CHECK(different(both, rendered_walls(*two->document, view, "end")) > 5000);
+  }
+}
+
+TEST_CASE("charts side by side: at one scale, apart from each other, in order, with room for their names") {
+  const std::vector<ChartBox> charts{{6, 6.3}, {6, 3}, {0.4, 0.2}, {1, 9}, {6, 3}};
+  const ViewSize picture{1200, 900};
+  const FlatSheet sheet = lay_out_charts(charts, picture, 20, 25);
+  REQUIRE(sheet.cells.size() == charts.size());
+  for (std::size_t i = 0; i < charts.size(); ++i) {
+    const SheetCell& a = sheet.cells[i];
+    CHECK(a.size.width == Approx(charts[i].width * sheet.metre_px));
+    CHECK(a.size.height == Approx(charts[i].height * sheet.metre_px));
+    CHECK(a.corner.x >= 19.9);
+    CHECK(a.corner.y >= 19.9);
+    CHECK(a.corner.x + a.size.width <= picture.width - 19.9);
+    CHECK(a.corner.y + a.size.height + 25 <= picture.height - 19.9);
+    for (std::size_t j = 0; j < i; ++j) {
+      const SheetCell& b = sheet.cells[j];
+      const bool beside = b.corner.x + b.size.width <= a.corner.x - 19.9;
+      const bool above = b.corner.y + b.size.height + 25 <= a.corner.y + 0.1;
+      CHECK((beside || above));
+    }
+  }
 }
 
 TEST_CASE("drawing refuses what it cannot draw, and leaves no file") {

@@ -88,6 +88,38 @@ TEST_CASE("from an empty window to findings, all by hand") {
   desk.verb("check " + project + " 2>&1");
 }
 
+TEST_CASE("several walls are seen together, and a click with Look on another wall chooses it") {
+  Desk desk;
+  const std::string project = desk.file("room.pontata");
+  // An open room of 4 x 4 m: its left and right wall face each other, the eye looks in between them.
+  desk.verb("wall " + project + " left --shape flat --width 4m --height 3m --at 0,2,0 2>&1");
+  desk.verb("wall " + project + " right --shape flat --width 4m --height 3m --at 4,-2,0 --turn 180 2>&1");
+  desk.verb("wall " + project + " end --shape flat --width 4m --height 3m --at 4,2,0 --turn -90 2>&1");
+  desk.verb("outline " + project + " end --points - 2>&1 <<'END'\n1 1\n3 1\n3 2\n1 2\nEND\n");
+  desk.open(project);
+  const Json first = desk.wait("the walls", [](const Json& s) { return s["walls"] == 3; });
+  CHECK(first["wall"] == "left");
+  const auto& pane = first["views"]["space"];
+  const double x = pane[0].get<double>(), y = pane[1].get<double>(), w = pane[2].get<double>(),
+               h = pane[3].get<double>();
+  desk.screenshot("three-walls");
+  desk.mouse_to(x + 0.5 * w, y + 0.5 * h);  // straight ahead
+  desk.wait("the end wall under the pointer",
+            [](const Json& s) { return s["hover"].is_object() && s["hover"]["wall"] == "end"; });
+  desk.keys("o");  // a tool that works on the chosen wall tells where it is instead of drawing through to it
+  desk.wait("the Outline tool", [](const Json& s) { return s["tool"] == "Outline"; });
+  desk.click();
+  const Json told = desk.wait(
+      "the hint", [](const Json& s) { return s["status"].get<std::string>().find("Look") != std::string::npos; });
+  CHECK(told["points"] == 0);
+  desk.keys("l");
+  desk.wait("Look", [](const Json& s) { return s["tool"] == "Look"; });
+  desk.click();
+  const Json chosen = desk.wait("the end wall chosen", [](const Json& s) { return s["wall"] == "end"; });
+  CHECK(chosen["chosen"].is_object());  // and the giornata that lies there
+  desk.screenshot("end-wall-chosen");
+}
+
 TEST_CASE("an idle window draws nothing") {
   Desk desk;
   const std::string project = desk.file("flat.pontata");

@@ -1,0 +1,138 @@
+#include "editor/view/surface_levels.h"
+
+#include <meshoptimizer.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace pontata {
+namespace {
+
+constexpr std::size_t kSmallestLevel = 3'000;  // triangles
+constexpr double kShare = 1.0 / 3;             // of the triangles, from level to level
+constexpr std::uint32_t kNoVertex = 0xffffffffu;
+
+Vec3 widen(const std::array<float, 3>& a) { return {a[0], a[1], a[2]}; }
+Vec2 widen(const std::array<float, 2>& a) { return {a[0], a[1]}; }
+
+// Boxes and facing of a piece whose first and count are set.
+void find_bounds(SurfacePiece& piece, const SurfaceDrawing& drawing) {
+  piece.low = Vec3(1e300), piece.high = Vec3(-1e300);
+  piece.chart_low = Vec2(1e300), piece.chart_high = Vec2(-1e300);
+  const auto vertex = [&](std::uint32_t i) -> const SurfaceVertex& { return drawing.vertices[drawing.indices[i]]; };
+  const auto facing_of = [&](std::uint32_t i) {
+    const Vec3 a = widen(vertex(i).place);
+    return glm::cross(widen(vertex(i + 1).place) - a, widen(vertex(i + 2).place) - a);
+  };
+  for (std::uint32_t i = piece.first; i < piece.first + piece.count; ++i) {
+    const Vec3 place = widen(vertex(i).place);
+    const Vec2 chart = widen(vertex(i).chart);
+    piece.low = glm::min(piece.low, place), piece.high = glm::max(piece.high, place);
+    piece.chart_low = glm::min(piece.chart_low, chart), piece.chart_high = glm::max(piece.chart_high, chart);
+  }
+  for (std::uint32_t i = piece.first; i < piece.first + piece.count; i += 3) piece.facing += facing_of(i);
+  const double length = glm::length(piece.facing);
+  if (length < 1e-12) return;
+  piece.facing /= length;
+  double least = 1;
+  for (std::uint32_t i = piece.first; i < piece.first + piece.count; i += 3) {
+    const Vec3 n = facing_of(i);
+    if (const double l = glm::length(n); l > 0) least = std::min(least, glm::dot(n, piece.facing) / l);
+  }
+  if (least > 0.01) piece.turn = std::sqrt(1 - least * least);
+}
+
+// Appends one level to `out`: triangles near each other become a piece, in an order that suits the device; vertices
+// follow in the order of their first use.
+class LevelWriter {
+ public:
+  LevelWriter(const SurfaceDrawing& surface, SurfaceLevels& out)
+      : surface_(surface),
+        out_(out),
+        written_(surface.vertices.size(), kNoVertex),
+        local_(surface.vertices.size(), kNoVertex) {}
+
+  void write(const std::vector<std::uint32_t>& indices, double error) {
+    std::vector<std::uint32_t> sorted(indices.size());
+    meshopt_spatialSortTriangles(sorted.data(), indices.data(), indices.size(), surface_.vertices[0].place.data(),
+                                 surface_.vertices.size(), sizeof(SurfaceVertex));
+    std::fill(written_.begin(), written_.end(), kNoVertex);
+    SurfaceLevel& level = out_.levels.emplace_back();
+    level.error = error;
+    level.triangles = indices.size() / 3;
+    const std::size_t in_piece = 3 * std::clamp<std::size_t>(level.triangles / 256, 512, 8192);
+    for (std::size_t at = 0; at < sorted.size(); at += in_piece)
+      level.pieces.push_back(write_piece(std::span(sorted).subspan(at, std::min(in_piece, sorted.size() - at))));
+  }
+
+ private:
+  SurfacePiece write_piece(std::span<const std::uint32_t> indices) {
+    names_.clear();
+    order_.clear();
+    for (const std::uint32_t v : indices) {
+      if (local_[v] == kNoVertex) local_[v] = static_cast<std::uint32_t>(names_.size()), names_.push_back(v);
+      order_.push_back(local_[v]);
+    }
+    for (const std::uint32_t v : names_) local_[v] = kNoVertex;
+    meshopt_optimizeVertexCache(order_.data(), order_.data(), order_.size(), names_.size());
+    SurfacePiece piece;
+    piece.first = static_cast<std::uint32_t>(out_.drawing.indices.size());
+    piece.count = static_cast<std::uint32_t>(indices.size());
+    for (const std::uint32_t i : order_) {
+      std::uint32_t& name = written_[names_[i]];
+      if (name == kNoVertex) {
+        name = static_cast<std::uint32_t>(out_.drawing.vertices.size());
+        out_.drawing.vertices.push_back(surface_.vertices[names_[i]]);
+      }
+      out_.drawing.indices.push_back(name);
+    }
+    find_bounds(piece, out_.drawing);
+    return piece;
+  }
+
+  const SurfaceDrawing& surface_;
+  SurfaceLevels& out_;
+  std::vector<std::uint32_t> written_, local_, names_, order_;
+};
+
+}  // namespace
+
+SurfaceLevels one_level(SurfaceDrawing surface) {
+  SurfaceLevels out;
+  out.drawing = std::move(surface);
+  SurfaceLevel& level = out.levels.emplace_back();
+  level.triangles = out.drawing.indices.size() / 3;
+  if (level.triangles == 0) return out;
+  SurfacePiece& piece = level.pieces.emplace_back();
+  piece.count = static_cast<std::uint32_t>(out.drawing.indices.size());
+  find_bounds(piece, out.drawing);
+  return out;
+}
+
+SurfaceLevels make_levels(const SurfaceDrawing& surface, const std::atomic<bool>& stop) {
+  if (surface.indices.size() < 3 * kFewTriangles) return one_level(surface);
+  SurfaceLevels out;
+  out.drawing.origin = surface.origin;
+  out.drawing.vertices.reserve(surface.vertices.size() * 3 / 2);
+  out.drawing.indices.reserve(surface.indices.size() * 3 / 2);
+  LevelWriter writer(surface, out);
+  writer.write(surface.indices, 0);
+  const float* places = surface.vertices[0].place.data();
+  const double scale =
+      static_cast<double>(meshopt_simplifyScale(places, surface.vertices.size(), sizeof(SurfaceVertex)));
+  std::vector<std::uint32_t> indices = surface.indices;
+  double error = 0;
+  while (!stop && indices.size() > 3 * kSmallestLevel) {
+    const std::size_t wanted = static_cast<std::size_t>(static_cast<double>(indices.size() / 3) * kShare) * 3;
+    float made = 0;
+    const std::size_t count = meshopt_simplify(indices.data(), indices.data(), indices.size(), places,
+                                               surface.vertices.size(), sizeof(SurfaceVertex), wanted, 0.05f, 0, &made);
+    if (count > indices.size() * 3 / 4 || count == 0) break;
+    indices.resize(count);
+    error += static_cast<double>(made) * scale;
+    writer.write(indices, error);
+  }
+  return out;
+}
+
+}  // namespace pontata
