@@ -75,7 +75,8 @@ double triangles_by_tolerance(const ShapeSpec& spec) {
 double default_tolerance(const ShapeSpec& spec) {
   double finest = 5e-5 * least_radius_of(spec);
   if (spec.kind == ShapeKind::cone) finest = std::max(finest, 2.5e-6 * std::max(spec.span, spec.top_span));
-  if (spec.kind == ShapeKind::annular) finest = std::max(finest, 5e-6 * spec.outer);
+  if (spec.kind == ShapeKind::annular)
+    finest = std::max(finest, std::min(5e-6 * spec.outer, 2.5e-5 * (spec.outer - spec.inner)));
   return std::max(std::min(1e-4, finest), triangles_by_tolerance(spec) / kMostTriangles);
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/base/lattice.h"
 #include "engine/wall/shape_cusps.h"
 #include "engine/wall/shape_sizes.h"
 #include "engine/wall/tessellate_families.h"
@@ -53,8 +54,8 @@ class SquareCorner {
   // ring: keys phi from the beginning of the quarter. ring_joins: its ends are the tops of the edges; otherwise the
   // edges begin beside them, at psi = `from`.
   void fill(const Row& ring, bool ring_joins, double from, double edge_step, double row_step) {
-    const int n = steps(half_ * (kPi / 2 - from), edge_step, 4);
-    add_edges(n, from);
+    add_edges(steps(half_ * (kPi / 2 - from), edge_step, 4), from);
+    const int n = static_cast<int>(left_.size()) - 1;
     if (ring_joins) left_[0] = ring.corners.front(), right_[0] = ring.corners.back();
     Row above = ring;
     for (int at = 0, next = 0; at < n; at = next) {
@@ -79,14 +80,21 @@ class SquareCorner {
   }
 
   void add_edges(int n, double from) {
-    for (int m = 0; m <= n; ++m) {
+    // Closer than this to a cusp, where the corner is less than 128 pitches wide, an edge has no points.
+    const double least = std::sqrt(128 * kPitch * frame_.radius) / half_;
+    for (int m = 0; m < n; ++m) {
       const double psi = from + (kPi / 2 - from) * m / n;
-      const double out = m == n ? half_ : half_ * std::sin(psi), up = m == n ? 0 : half_ * std::cos(psi);
-      thetas_.push_back(std::atan2(std::hypot(half_, out), up));
-      phis_.push_back(std::atan2(out, half_));
-      left_.push_back(mesh_.add(sphere_point(frame_, turned({half_, out, up}))));
-      right_.push_back(m == n ? left_.back() : mesh_.add(sphere_point(frame_, turned({out, half_, up}))));
+      if (m > 0 && (psi < least || kPi / 2 - psi < least)) continue;
+      const double out = half_ * std::sin(psi), up = half_ * std::cos(psi);
+      add_edge_point({half_, out, up}, {out, half_, up});
     }
+    add_edge_point({half_, half_, 0}, {half_, half_, 0});
+  }
+  void add_edge_point(const Vec3& left, const Vec3& right) {
+    thetas_.push_back(std::atan2(std::hypot(left.x, left.y), left.z));
+    phis_.push_back(std::atan2(left.y, left.x));
+    left_.push_back(mesh_.add(sphere_point(frame_, turned(left))));
+    right_.push_back(left == right ? left_.back() : mesh_.add(sphere_point(frame_, turned(right))));
   }
   double theta_of(int m) const { return thetas_[static_cast<std::size_t>(m)]; }
 
@@ -152,12 +160,12 @@ void add_sail(TriangleRows& mesh, const ShapeSpec& spec, double tolerance) {
 void add_pendentive(TriangleRows& mesh, const ShapeSpec& spec, double tolerance) {
   const SphereFrame frame = sphere_frame(spec);
   const double half = 0.5 * spec.side, step = 2 * std::sqrt(frame.radius * tolerance);
-  const double edge_step = std::sqrt(8 * frame.radius * edge_sagitta(spec, tolerance, 0.02 * spec.side));
+  const double edge_step = std::sqrt(8 * frame.radius * edge_sagitta(spec, tolerance, 0.004 * spec.side));
   const double end = pendentive_end(spec), turn = kPi / 2 - 2 * end;
   Row ring = mesh.add_row(steps(half * turn, edge_step, 4),
                           [&](double f) { return sphere_point(frame, kPi / 4, end + turn * f); });
   for (auto& key : ring.keys) key = end + turn * key;
-  SquareCorner(mesh, frame, half, 0).fill(ring, false, end, edge_step, 0.6 * step);
+  SquareCorner(mesh, frame, half, 0).fill(ring, false, end, edge_step, 0.7 * step);
 }
 
 }  // namespace pontata
