@@ -1,11 +1,10 @@
 // Where two edges of a shape run together to nothing, the last strip is left out: nobody paints a strip a few
 // thousandths of a millimetre wide, and a flat chart needs width. The foot of a groin whose webs stand upright at the
 // springing ends 5 mm above it (a hundredth of the rise where that is less); the two tips of a pendentive end 5 mm from
-// their points (a hundredth of the side where that is less). On walls far beyond any building a little more, so that
-// the strip is some 0.2 micrometres wide.
+// their points (a two-hundredth of the side where that is less). On walls far beyond any building a little more, so
+// that the strip is some 0.2 micrometres wide.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <vector>
 

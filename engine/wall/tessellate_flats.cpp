@@ -30,7 +30,7 @@ class Lunette {
     for (const auto& [inward, step] : inward_rows(spec_.rise, coarse, std::min(edge_step, coarse))) {
       const double half = half_chord(inward);
       TriangleRows::Row arc = arc_row(inward, half, step);
-      if (!outer.corners.empty()) mesh_.join(outer, with_springing(arc, outer, outer_half, half, step));
+      if (!outer.corners.empty()) mesh_.join_bent(outer, with_springing(arc, outer, outer_half, half, step), 0);
       outer = std::move(arc), outer_half = half;
     }
   }

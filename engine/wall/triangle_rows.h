@@ -45,8 +45,8 @@ class TriangleRows {
   void join(const Row& a, const Row& b) {
     join(a, b, [](double) { return 0.5; });
   }
-  // The same where both ends of row b bend away from the strip, so that what lies behind them is out of sight: before
-  // key `middle` the row that is behind goes first, after it the row whose next point comes first.
+  // The same where row b begins and ends along straight or outward bent edges, so that the ends of row a do not see
+  // past them: before key `middle` the row that is behind goes first, after it the row whose next point comes first.
   void join_bent(const Row& a, const Row& b, double middle) {
     join(a, b, [middle](double key) { return key < middle ? 0.0 : 1.0; });
   }
