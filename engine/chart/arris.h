@@ -5,7 +5,8 @@
 // the arris juts toward the painter (the wedge between the two webs' coats), less where it is hollow (where they would
 // lie double). Elementary geometry of the mitre; at a bent arris the rest is of order t^3 (2e-5 of a 15 mm coat on a
 // groin of 2 m). In the parallel-surface polynomial a0 t + a1 t^2/2 + a2 t^3/3 this is a share of a1: tan(phi / 2)
-// times the arris's length, on either side.
+// times the arris's length, on either side; of a triangle cut by a seam each part gets its share by area, so what a
+// seam nearer to an arris than one triangle leaves on either side is spread over some centimetres.
 #pragma once
 
 #include <vector>

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/chart/arris.h"
+#include "engine/chart/fair_border.h"
 #include "engine/chart/forms.h"
 #include "engine/chart/steady.h"
 #include "engine/chart/walk.h"
@@ -18,8 +19,9 @@ EdgeMeasure& EdgeMeasure::operator+=(const EdgeMeasure& o) {
 // Circulation of the three 1-forms along edge k of triangle t; the neighbour's is the exact negative.
 struct Metric::Data {
   std::vector<std::array<Vec3, 3>> circulation;
-  std::vector<double> arris;  // what arrises add to a1, by triangle; empty where there are none
-  std::vector<Vec3> steady;   // by triangle, see steady.h; empty where the triangles' own areas count
+  std::vector<double> arris;   // what arrises add to a1, by triangle; empty where there are none
+  std::vector<Vec3> steady;    // by triangle, see steady.h; empty where the triangles count as they are
+  std::vector<double> border;  // by border edge of a fair scan: its length over that of its triangle's side
 };
 
 namespace {
@@ -61,6 +63,30 @@ struct Sum {
   }
   double total() const { return value + rest; }
 };
+
+// Fair length of every border edge over that of its side in its triangle.
+std::vector<double> border_shares(const Chart& chart, const std::vector<Vec3>& steady) {
+  std::vector<double> shares = fair_border_lengths(chart);
+  for (std::uint32_t e = 0; e < shares.size(); ++e) {
+    const auto& edge = chart.border_edges()[e];
+    const auto frame = frame_of(chart.mesh(), edge.triangle, steady);
+    const Vec3 side = edge.side == 0 ? frame.e1 : (edge.side == 1 ? frame.e2 - frame.e1 : -frame.e2);
+    const double length = glm::length(side);
+    shares[e] = length > 0 && chart.across_cut(e) == Chart::kNoTriangle ? shares[e] / length : 1;
+  }
+  return shares;
+}
+
+// The border edge that a piece lies along, to the rounding of seams on it; kNoTriangle for none.
+std::uint32_t border_edge_under(const Chart& chart, const Stretch& piece) {
+  constexpr double kOn = 1e-5;
+  for (int k = 0; k < 3; ++k) {
+    const int opposite = (k + 2) % 3;
+    if (piece.from[opposite] < kOn && piece.to[opposite] < kOn && chart.across(piece.triangle, k) == Chart::kNoTriangle)
+      return chart.border_edge_from(chart.mesh().triangles[piece.triangle][static_cast<std::size_t>(k)]);
+  }
+  return Chart::kNoTriangle;
+}
 
 constexpr std::uint8_t kUnseen = 255;
 
@@ -113,7 +139,7 @@ std::vector<std::array<Vec3, 3>> fix_circulation(const Chart& chart, const std::
 Metric::Metric(std::shared_ptr<const Chart> chart, bool fair_scan) : chart_(std::move(chart)) {
   const auto& mesh = chart_->mesh();
   auto data = std::make_shared<Data>();
-  if (fair_scan) data->steady = steady_directions(mesh);
+  if (fair_scan) data->steady = steady_directions(mesh), data->border = border_shares(*chart_, data->steady);
   data->arris = arris_bends(*chart_);
   std::vector<Vec3> terms(mesh.triangles.size());
   Sum area, raw;
@@ -140,7 +166,9 @@ EdgeMeasure Metric::measure(LatticePoint a, LatticePoint b) const {
     const auto& w = data_->circulation[piece.triangle];
     sums += cross.z * w[0] + cross.x * w[1] + cross.y * w[2];
     const auto frame = frame_of(chart_->mesh(), piece.triangle, data_->steady);
-    length += glm::length((piece.to.y - piece.from.y) * frame.e1 + (piece.to.z - piece.from.z) * frame.e2);
+    const double own = glm::length((piece.to.y - piece.from.y) * frame.e1 + (piece.to.z - piece.from.z) * frame.e2);
+    const auto edge = data_->border.empty() ? Chart::kNoTriangle : border_edge_under(*chart_, piece);
+    length += edge == Chart::kNoTriangle ? own : own * data_->border[edge];
   }
   return {sums.x, sums.y, sums.z, length};
 }

@@ -98,6 +98,34 @@ Amount nominal(const Scan& scan, const Box& box) {
 
 double per_cent(double measured, double exact) { return 100 * (measured / exact - 1); }
 
+// m on the surface of the line straight in (s, t), midpoint rule.
+double exact_length(const Piece& piece, Vec2 from, Vec2 to) {
+  constexpr int n = 2000;
+  double sum = 0;
+  for (int i = 0; i < n; ++i)
+    sum +=
+        std::hypot((to.x - from.x) * piece.width_factor(from.y + (to.y - from.y) * (i + 0.5) / n), to.y - from.y) / n;
+  return sum;
+}
+
+// m round the box, as far as it lies on the piece.
+double exact_rim(const Scan& scan, const Box& box) {
+  const Vec2 low{std::max(box.s0, 0.0), std::max(box.t0, 0.0)};
+  const Vec2 high{std::min(box.s1, scan.piece.width), std::min(box.t1, scan.piece.height)};
+  return exact_length(scan.piece, low, {high.x, low.y}) + exact_length(scan.piece, {low.x, high.y}, high) +
+         2 * (high.y - low.y);
+}
+
+double raw_rim(const Scan& scan, const Ring& ring) {
+  double sum = 0;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const auto way = scan.wall->metric->trace(ring[i], ring[(i + 1) % ring.size()]);
+    for (std::size_t k = 1; k < way.size(); ++k)
+      sum += glm::length(position(scan.wall->mesh(), way[k]) - position(scan.wall->mesh(), way[k - 1]));
+  }
+  return sum;
+}
+
 // One giornata over the box through the network; prints a row and checks it.
 void check_giornata(const Scan& scan, const std::string& where, const Box& box, double nominal_limit) {
   auto network = Network::from_border(scan.wall->chart->border_rings(), scan.wall->metric->meter());
@@ -112,20 +140,14 @@ void check_giornata(const Scan& scan, const std::string& where, const Box& box, 
   std::printf("  %-16s %7.4f m2  area %+.3f %% (drawn %+.3f %%)  coat %+.3f %% (drawn %+.3f %%)\n", where.c_str(),
               exact.area, per_cent(measure.area_m2, exact.area), per_cent(measure.area_m2, drawn.area),
               per_cent(coat, exact.coat), per_cent(coat, drawn.coat));
+  const double rim = exact_rim(scan, box);
+  std::printf("  %-16s %7.4f m   length %+.3f %%  raw %+.3f %%\n", "  its rim", rim, per_cent(measure.perimeter_m, rim),
+              per_cent(raw_rim(scan, rings[0]), rim));
+  CHECK(measure.perimeter_m == Approx(rim).epsilon(2e-3));
   CHECK(measure.area_m2 == Approx(exact.area).epsilon(1e-3));
   CHECK(coat == Approx(exact.coat).epsilon(1e-3));
   CHECK(measure.area_m2 == Approx(drawn.area).epsilon(nominal_limit));
   CHECK(coat == Approx(drawn.coat).epsilon(nominal_limit));
-}
-
-// m on the surface of the line straight in (s, t), midpoint rule.
-double exact_length(const Piece& piece, Vec2 from, Vec2 to) {
-  constexpr int n = 2000;
-  double sum = 0;
-  for (int i = 0; i < n; ++i)
-    sum +=
-        std::hypot((to.x - from.x) * piece.width_factor(from.y + (to.y - from.y) * (i + 0.5) / n), to.y - from.y) / n;
-  return sum;
 }
 
 // A seam along the line straight in (s, t), given every 60 mm.
