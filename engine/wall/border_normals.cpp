@@ -7,6 +7,7 @@
 #include <limits>
 #include <numbers>
 #include <queue>
+#include <span>
 #include <utility>
 
 namespace pontata {
@@ -27,62 +28,44 @@ Cell cell_of(const Vec3& p, double size) {
           static_cast<std::int32_t>(std::floor(p.z / size))};
 }
 
-// Points next to each point, in one list.
-struct Neighbours {
-  std::vector<std::uint32_t> start, list;
-};
+// The ends of the triangles' sides that start at each point, in one list.
+struct Sides {
+  std::vector<std::uint32_t> start, ends;
 
-using Edge = std::pair<std::uint32_t, std::uint32_t>;
-
-// Every edge once, lower point first; those of one triangle only also in `border`.
-std::vector<Edge> edges_of(const std::vector<Triangle>& triangles, std::vector<Edge>& border) {
-  std::vector<Edge> edges;
-  edges.reserve(3 * triangles.size());
-  for (const Triangle& t : triangles)
-    for (std::size_t k = 0; k < 3; ++k) edges.push_back(std::minmax(t[k], t[(k + 1) % 3]));
-  std::sort(edges.begin(), edges.end());
-  std::size_t kept = 0;
-  for (std::size_t i = 0; i < edges.size();) {
-    std::size_t j = i + 1;
-    while (j < edges.size() && edges[j] == edges[i]) ++j;
-    if (j == i + 1) border.push_back(edges[i]);
-    edges[kept++] = edges[i];
-    i = j;
+  Sides(const std::vector<Triangle>& triangles, std::size_t points) : start(points + 1, 0), ends(3 * triangles.size()) {
+    for (const Triangle& t : triangles)
+      for (const auto corner : t) ++start[corner + 1];
+    for (std::size_t i = 0; i < points; ++i) start[i + 1] += start[i];
+    auto next = start;
+    for (const Triangle& t : triangles)
+      for (std::size_t k = 0; k < 3; ++k) ends[next[t[k]]++] = t[(k + 1) % 3];
   }
-  edges.resize(kept);
-  return edges;
-}
-
-Neighbours neighbours_of(const std::vector<Edge>& edges, std::size_t points) {
-  Neighbours n;
-  n.start.assign(points + 1, 0);
-  for (const auto& [a, b] : edges) ++n.start[a + 1], ++n.start[b + 1];
-  for (std::size_t i = 0; i < points; ++i) n.start[i + 1] += n.start[i];
-  n.list.resize(2 * edges.size());
-  auto next = n.start;
-  for (const auto& [a, b] : edges) n.list[next[a]++] = b, n.list[next[b]++] = a;
-  return n;
-}
+  std::span<const std::uint32_t> from(std::uint32_t p) const {
+    return std::span(ends).subspan(start[p], start[p + 1] - start[p]);
+  }
+  bool is_border(std::uint32_t p, std::uint32_t q) const {  // no triangle on the other side
+    const auto back = from(q);
+    return std::find(back.begin(), back.end(), p) == back.end();
+  }
+};
 
 // m along edges from the border, up to `most`; infinity beyond.
 std::vector<double> distances(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles, double most) {
-  std::vector<Edge> border;
-  const Neighbours near = neighbours_of(edges_of(triangles, border), points.size());
+  const Sides sides(triangles, points.size());
   std::vector<double> distance(points.size(), kFar);
   using Item = std::pair<double, std::uint32_t>;
   std::priority_queue<Item, std::vector<Item>, std::greater<>> queue;
-  for (const auto& [a, b] : border)
-    for (const auto p : {a, b})
-      if (distance[p] > 0) distance[p] = 0, queue.push({0, p});
+  const auto reach = [&](std::uint32_t p, double d) {
+    if (d < most && d < distance[p]) distance[p] = d, queue.push({d, p});
+  };
+  for (std::uint32_t p = 0; p < points.size(); ++p)
+    for (const auto q : sides.from(p))
+      if (sides.is_border(p, q)) reach(p, 0), reach(q, 0);
   while (!queue.empty()) {
     const auto [d, p] = queue.top();
     queue.pop();
     if (d > distance[p]) continue;
-    for (auto i = near.start[p]; i < near.start[p + 1]; ++i) {
-      const auto q = near.list[i];
-      const double there = d + glm::length(points[q] - points[p]);
-      if (there < most && there < distance[q]) distance[q] = there, queue.push({there, q});
-    }
+    for (const auto q : sides.from(p)) reach(q, d + glm::length(points[q] - points[p]));
   }
   return distance;
 }

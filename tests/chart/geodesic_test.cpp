@@ -7,6 +7,7 @@
 #include "engine/chart/parameterise.h"
 #include "tests/fixtures/noisy_scans.h"
 #include "tests/fixtures/random_places.h"
+#include "tests/fixtures/shapes.h"
 #include "tests/fixtures/walls.h"
 
 using namespace pontata;
@@ -177,6 +178,56 @@ TEST_CASE("the tape crosses the cut of a round tower") {
   CHECK(line.chart[0].back().u == Approx(0).margin(1e-6));
   CHECK(line.chart[1].front().u == Approx(round).epsilon(1e-6));
   CHECK(line.chart[0].back().v == Approx(line.chart[1].front().v).epsilon(1e-6));
+}
+
+TEST_CASE("on every shape the tape is no longer than other ways, and the same from either end") {
+  Random random(46);
+  for (const auto& spec : every_shape()) {
+    const auto wall = built(spec, 30 * default_tolerance(spec));
+    CAPTURE(shape_name(spec.kind));
+    for (int i = 0; i < 8; ++i) {
+      const auto a = any(*wall, random), b = any(*wall, random), c = any(*wall, random);
+      const auto line = tape(*wall, a, b);
+      check_tape(*wall, a, b, line);
+      const double back = tape(*wall, b, a).over_m;
+      REQUIRE(line.over_m == Approx(back).epsilon(2e-4).margin(1e-8));
+      REQUIRE(line.over_m <= (tape(*wall, a, c).over_m + tape(*wall, c, b).over_m) * (1 + 2e-4) + 1e-8);
+      // In a developed chart nothing is shorter than the chart's straight line.
+      using enum ShapeKind;
+      const bool developed = spec.kind == flat || spec.kind == lunette || spec.kind == barrel ||
+                             spec.kind == pointed_barrel || spec.kind == elliptical_barrel ||
+                             (spec.kind == drum && !wall->chart->has_cuts());
+      if (developed) REQUIRE(line.over_m == Approx(std::hypot(a.u - b.u, a.v - b.v)).epsilon(2e-3).margin(1e-6));
+    }
+  }
+}
+
+TEST_CASE("round a cone the tape is the straight line of its developed sector, over the cut too") {
+  // Closed form: development of the cone; apex angle of the sector theta = 2 pi r / s (any table of the cone).
+  const ShapeSpec spec{.kind = ShapeKind::cone, .height = 3, .span = 4, .top_span = 2, .angle_deg = 360};
+  const auto wall = built(spec);
+  const double slant = std::hypot(3, 1), full = 2 * slant, sector = 2 * kPi * 2 / full;  // r 2 to 1 over 3 m
+  const auto polar = [&](ChartPoint p) {
+    const Vec3 q = *wall->position(p);
+    return std::pair{full * (1 - q.z / 6), std::atan2(q.y, q.x) * sector / (2 * kPi)};
+  };
+  Random random(47);
+  int crossed = 0;
+  for (int i = 0; i < 30; ++i) {
+    const auto a = any(*wall, random), b = any(*wall, random);
+    const auto [ra, ta] = polar(a);
+    const auto [rb, tb] = polar(b);
+    double turn = std::abs(ta - tb);
+    turn = std::min(turn, sector - turn);
+    // Nearest that the straight line comes to the apex: beyond the upper rim it is no way on the wall.
+    const double length = std::sqrt(ra * ra + rb * rb - 2 * ra * rb * std::cos(turn));
+    if (length < 0.1 || ra * rb * std::sin(turn) / length < 0.5 * full + 0.01) continue;
+    const auto line = tape(*wall, a, b);
+    check_tape(*wall, a, b, line);
+    REQUIRE(line.over_m == Approx(length).epsilon(1e-4));
+    crossed += line.chart.size() > 1 ? 1 : 0;
+  }
+  CHECK(crossed > 0);
 }
 
 TEST_CASE("a tape of no length, along the border, and places outside") {
