@@ -4,12 +4,20 @@
 #include <algorithm>
 #include <utility>
 
+#include "editor/stages/levelling.h"
 #include "editor/stages/stage.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 
 namespace pontata {
 namespace {
+
+// Of the mixes and coats, then of giornate with a coat of their own.
+std::vector<std::string> warnings_of(const Document& doc) {
+  auto warnings = mix_warnings(doc.settings.plaster);
+  for (auto& own : own_coat_warnings(doc.giornate, doc.settings.plaster)) warnings.push_back(std::move(own));
+  return warnings;
+}
 
 class PlasterStage final : public StagePage {
  public:
@@ -18,7 +26,7 @@ class PlasterStage final : public StagePage {
     const auto rows = bench.session.giornate();
     if (!rows || rows->empty()) return {StageMark::not_started, "No giornata to plaster yet"};
     const auto refused = std::count_if(rows->begin(), rows->end(), [](const auto& r) { return !r.need; });
-    const auto warnings = mix_warnings(bench.session.document()->settings.plaster);
+    const auto warnings = warnings_of(*bench.session.document());
     if (refused == 0 && warnings.empty()) return {StageMark::checked, "Every giornata has its mortar"};
     return {StageMark::begun,
             refused ? std::to_string(refused) + " giornate cannot be plastered so" : warnings.front()};
@@ -28,11 +36,11 @@ class PlasterStage final : public StagePage {
  private:
   void table(Workbench& bench, const std::vector<GiornataPlan>& rows);
   SettingsFields fields_;
+  LevellingSection levelling_;
 };
 
 void PlasterStage::draw(Workbench& bench) {
-  const auto& settings = bench.session.document()->settings.plaster;
-  for (const std::string& warning : mix_warnings(settings)) warn_text(warning.c_str());
+  for (const std::string& warning : warnings_of(*bench.session.document())) warn_text(warning.c_str());
   if (const auto rows = bench.session.giornate(); rows && !rows->empty())
     table(bench, *rows);
   else
@@ -41,6 +49,8 @@ void PlasterStage::draw(Workbench& bench) {
   warn_text(
       "Lime burns eyes and skin: goggles, gloves, covered arms. Rinse splashes at once and get medical help. Keep sand "
       "dust wet or extracted.");
+  ImGui::Spacing();
+  levelling_.draw(bench);
   ImGui::Spacing();
   heading("Coats and mixes");
   fields_.draw(bench, SettingGroup::plaster);

@@ -11,6 +11,7 @@ VerbTask edit_verb(Usage& usage);
 VerbTask export_verb(Usage& usage);
 VerbTask hug_verb(Usage& usage);
 VerbTask join_verb(Usage& usage);
+VerbTask level_verb(Usage& usage);
 VerbTask measure_verb(Usage& usage);
 VerbTask outline_verb(Usage& usage);
 VerbTask picture_verb(Usage& usage);
@@ -41,6 +42,7 @@ std::span<const Verb> all_verbs() {
       {"set", "show or change the project's settings", set_verb},
       {"measure", "areas, lengths and volumes on the true surface", measure_verb},
       {"plaster", "mortar, lime putty and sand of each giornata", plaster_verb},
+      {"level", "arriccio that brings a scanned wall true, with a depth map", level_verb},
       {"calendar", "order, days and hours of the giornate", calendar_verb},
       {"review", "what is wrong with the seams, and what to do", review_verb},
       {"cartoon", "print true-size patterns, key plan and day sheets", cartoon_verb},

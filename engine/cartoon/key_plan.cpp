@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <set>
 
 #include "engine/base/units.h"
@@ -62,21 +61,8 @@ void mask_outside(PdfPages& pdf, const CartoonWall& wall, const SketchFrame& at)
   pdf.fill(rings, kWhite);
 }
 
-void number_in_ring(PdfPages& pdf, Vec2 place, const std::string& number, double size) {
-  std::vector<Vec2> ring;
-  const double r = 0.62 * size + 0.28 * size * static_cast<double>(number.size());
-  for (int i = 0; i < 32; ++i) {
-    const double a = 2 * std::numbers::pi * i / 32;
-    ring.push_back(place + r * Vec2{std::cos(a), std::sin(a)});
-  }
-  const std::vector<std::vector<Vec2>> rings{ring};
-  pdf.fill(rings, kWhite);
-  pdf.path(ring, true, {0.25});
-  pdf.text({place.x, place.y - 0.36 * size}, number, {size, true, Align::centre});
-}
-
 void draw_plan(PdfPages& pdf, const CartoonWall& wall, Vec2 lower_left, Vec2 size) {
-  const SketchFrame at(wall, lower_left, size);
+  const SketchFrame at(*wall.wall, lower_left, size);
   const ChartBox box = wall.wall->chart->box();
   if (const auto image = faded_picture(wall, std::min(400.0, at.scale() * 200 / 25.4)))
     pdf.picture(*image, at(ChartPoint{0, 0}), at.scale() * Vec2{box.width, box.height});

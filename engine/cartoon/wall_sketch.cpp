@@ -8,8 +8,8 @@
 
 namespace pontata {
 
-SketchFrame::SketchFrame(const CartoonWall& wall, Vec2 lower_left, Vec2 size) {
-  const ChartBox box = wall.wall->chart->box();
+SketchFrame::SketchFrame(const ChartedWall& wall, Vec2 lower_left, Vec2 size) {
+  const ChartBox box = wall.chart->box();
   scale_ = std::min(size.x / box.width, size.y / box.height);
   origin_ = lower_left + 0.5 * (size - scale_ * Vec2{box.width, box.height});
 }
@@ -25,7 +25,7 @@ std::vector<Vec2> SketchFrame::operator()(const Ring& ring) const {
 }
 
 void draw_wall_sketch(PdfPages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size) {
-  const SketchFrame at(wall, lower_left, size);
+  const SketchFrame at(*wall.wall, lower_left, size);
   for (const auto& g : wall.giornate) {
     std::vector<std::vector<Vec2>> rings;
     for (const auto& ring : g.rings) rings.push_back(at(ring));
@@ -41,6 +41,19 @@ void draw_wall_sketch(PdfPages& pdf, const CartoonWall& wall, GiornataId marked,
   }
   pdf.text({lower_left.x + size.x, lower_left.y - 3}, "where it lies on the wall; not to scale",
            {2.2, false, Align::right, 0, kGrey});
+}
+
+void number_in_ring(PdfPages& pdf, Vec2 place, const std::string& number, double size) {
+  std::vector<Vec2> ring;
+  const double r = 0.62 * size + 0.28 * size * static_cast<double>(number.size());
+  for (int i = 0; i < 32; ++i) {
+    const double a = 2 * std::numbers::pi * i / 32;
+    ring.push_back(place + r * Vec2{std::cos(a), std::sin(a)});
+  }
+  const std::vector<std::vector<Vec2>> rings{ring};
+  pdf.fill(rings, kWhite);
+  pdf.path(ring, true, {0.25});
+  pdf.text({place.x, place.y - 0.36 * size}, number, {size, true, Align::centre});
 }
 
 void hatch(PdfPages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap,

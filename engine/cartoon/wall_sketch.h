@@ -1,7 +1,8 @@
 // A wall unrolled small, with its giornate: for the key plan, and to show on a day sheet where the patch lies.
 #pragma once
 
-#include <optional>
+#include <string>
+#include <vector>
 
 #include "engine/cartoon/cartoon.h"
 #include "engine/cartoon/page.h"
@@ -11,7 +12,7 @@ namespace pontata {
 // From chart places to millimetres on the page, fitted into a box and centred in it.
 class SketchFrame {
  public:
-  SketchFrame(const CartoonWall& wall, Vec2 lower_left, Vec2 size);
+  SketchFrame(const ChartedWall& wall, Vec2 lower_left, Vec2 size);
   Vec2 operator()(ChartPoint p) const { return origin_ + scale_ * Vec2{p.u, p.v}; }
   Vec2 operator()(LatticePoint p) const { return (*this)(to_chart(p)); }
   double scale() const { return scale_; }  // mm a chart metre
@@ -24,6 +25,9 @@ class SketchFrame {
 
 // The wall's border, all seams in grey, the one giornata filled and numbered. Not to scale: places, not measures.
 void draw_wall_sketch(PdfPages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size);
+
+// A giornata's number in a white ring; `size` is the height of its letters in mm.
+void number_in_ring(PdfPages& pdf, Vec2 place, const std::string& number, double size);
 
 // Parallel lines inside rings (even-odd), `gap` mm apart at `angle_deg`.
 void hatch(PdfPages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap,

@@ -122,6 +122,15 @@ void add_plaster(std::vector<Setting>& keys, const Settings& settings) {
   keys.push_back(number(
       "sand.density", "kg/L", {0.8, 2.5}, "weight of loose dry sand",
       [](auto& s) -> auto& { return s.plaster.sand_kg_per_L; }));
+  keys.push_back(number(
+      "level.straightedge", "m", {0.5, 6}, "hollows and bumps shorter than this are levelled by the arriccio",
+      [](auto& s) -> auto& { return s.plaster.level.straightedge_m; }));
+  keys.push_back(number(
+      "level.least.mm", "mm", {0, 50}, "thinnest arriccio of the levelling coat",
+      [](auto& s) -> auto& { return s.plaster.level.least_mm; }));
+  keys.push_back(written(
+      "mix.arriccio", "", "lime putty : sand of the arriccio, by volume or weight",
+      [](auto& s) -> auto& { return s.plaster.level.mix; }, read_mix, write_mix));
 }
 
 void add_review(std::vector<Setting>& keys) {

@@ -11,6 +11,7 @@
 #include "engine/base/predicates.h"
 #include "engine/giornate/edge_rows.h"
 #include "engine/giornate/measures.h"
+#include "engine/giornate/shares.h"
 
 namespace pontata {
 
@@ -115,21 +116,27 @@ long double share_inside(const Corners& t, const EdgeRows& rings, std::vector<Ch
 
 }  // namespace
 
-Vec3 terms_by_clipping(const ChartedWall& wall, std::span<const Ring> rings) {
+void visit_shares(const ChartedWall& wall, std::span<const Ring> rings,
+                  const std::function<void(std::uint32_t, long double)>& visit) {
   const EdgeRows rows = EdgeRows::of_rings(rings);
-  if (rows.edges().empty()) return {0, 0, 0};
+  if (rows.edges().empty()) return;
   const auto& places = wall.chart->places();
   const auto& triangles = wall.mesh().triangles;
-  std::array<long double, 3> sums{};
   std::vector<ChartEdge> near;
   for (std::uint32_t t = 0; t < triangles.size(); ++t) {
     const Corners corners{places[triangles[t][0]], places[triangles[t][1]], places[triangles[t][2]]};
     if (!Box(corners).meets(rows.low(), rows.high())) continue;
     const long double share = share_inside(corners, rows, near);
-    if (share == 0) continue;
+    if (share != 0) visit(t, share);
+  }
+}
+
+Vec3 terms_by_clipping(const ChartedWall& wall, std::span<const Ring> rings) {
+  std::array<long double, 3> sums{};
+  visit_shares(wall, rings, [&](std::uint32_t t, long double share) {
     const Vec3 terms = wall.metric->triangle_terms(t);
     for (int k = 0; k < 3; ++k) sums[static_cast<std::size_t>(k)] += share * static_cast<long double>(terms[k]);
-  }
+  });
   return {static_cast<double>(sums[0]), static_cast<double>(sums[1]), static_cast<double>(sums[2])};
 }
 

@@ -33,6 +33,14 @@ struct Coat {
   Mix mix;
 };
 
+// The arriccio that brings a scanned wall true, see engine/plaster/levelling.h.
+struct LevelSettings {
+  double straightedge_m =
+      2;                // hollows and bumps shorter than about this are levelled, longer ones are the wall's shape
+  double least_mm = 8;  // thinnest arriccio
+  Mix mix{1, 2.5};      // common practice, no source
+};
+
 struct PlasterSettings {
   std::vector<Coat> intonaco{{"first", 4, {1, 1.5}},
                              {"final", 3, {1, 1}}};  // common practice, no source (P); first laid first
@@ -41,6 +49,7 @@ struct PlasterSettings {
   double sand_kg_per_L = 1.45;                       // dry loose, within 1.281-1.602 kg/L (80-100 lb/ft3)
   double margin_mm = 25;                             // laid beyond open edges only, cut away in the evening (P)
   double waste_pct = 15;                             // (P)
+  LevelSettings level;
 };
 
 // Mortar from putty P and sand S (litres): max(S, S (1 - voids) + P). Building Conservation Directory 2022, p. 53, for
@@ -50,6 +59,12 @@ double mortar_yield_L(double putty_L, double sand_L, double voids);
 // The same mix in parts by volume. By-weight parts are converted through the two densities; by-volume parts stay.
 // The Chemistry of Paints and Painting, p. 55: recipes by weight and by volume differ and are never to be confused.
 Mix by_volume(const Mix& mix, const PlasterSettings& settings);
+
+// What goes into so many litres of mortar.
+struct Materials {
+  double putty_L = 0, sand_L = 0, putty_kg = 0, sand_kg = 0;
+};
+Materials materials_for(double mortar_L, const Mix& mix, const PlasterSettings& settings);
 
 struct CoatNeed {
   std::string name;

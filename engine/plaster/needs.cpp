@@ -37,14 +37,11 @@ Outcome check_hollows(const GiornataMeasure& giornata, const Giornata& record, d
                  "Make the coats thinner than the hollow's radius, or fill the hollow with arriccio first."};
 }
 
-// Litres of materials for one coat once its mortar is known.
+// Materials for one coat once its mortar is known.
 void share_out(CoatNeed& need, const Coat& coat, const PlasterSettings& settings) {
+  const Materials m = materials_for(need.mortar_L, coat.mix, settings);
+  need.putty_L = m.putty_L, need.sand_L = m.sand_L, need.putty_kg = m.putty_kg, need.sand_kg = m.sand_kg;
   const Mix mix = by_volume(coat.mix, settings);
-  const double per_L = 1 / mortar_yield_L(mix.putty, mix.sand, settings.voids);
-  need.putty_L = need.mortar_L * mix.putty * per_L;
-  need.sand_L = need.mortar_L * mix.sand * per_L;
-  need.putty_kg = need.putty_L * settings.putty_kg_per_L;
-  need.sand_kg = need.sand_L * settings.sand_kg_per_L;
   if (coat.mix.basis == MixBasis::by_weight)
     need.note = fmt::format("{}; litres found with {} kg/L for the putty and {} kg/L for the sand (1 : {} by volume)",
                             describe(coat.mix), format_number(settings.putty_kg_per_L),
@@ -61,6 +58,17 @@ void add(Sum& sum, const Part& part) {
 }
 
 }  // namespace
+
+Materials materials_for(double mortar_L, const Mix& mix, const PlasterSettings& settings) {
+  const Mix parts = by_volume(mix, settings);
+  const double per_L = 1 / mortar_yield_L(parts.putty, parts.sand, settings.voids);
+  Materials out;
+  out.putty_L = mortar_L * parts.putty * per_L;
+  out.sand_L = mortar_L * parts.sand * per_L;
+  out.putty_kg = out.putty_L * settings.putty_kg_per_L;
+  out.sand_kg = out.sand_L * settings.sand_kg_per_L;
+  return out;
+}
 
 Outcome validate(const PlasterSettings& settings) {
   if (settings.intonaco.empty())
