@@ -76,6 +76,11 @@ void Usage::text_required(std::string& value, const std::string& flag, const std
   app_.add_option(flag, value, help)->required()->type_name(kind)->check(not_empty());
 }
 
+void Usage::texts(std::vector<std::string>& values, const std::string& flag, const std::string& kind,
+                  const std::string& help) {
+  app_.add_option(flag, values, help)->type_name(kind)->allow_extra_args(false);
+}
+
 void Usage::choice(std::optional<std::string>& value, const std::string& flag, const std::vector<std::string>& choices,
                    const std::string& help) {
   std::string known;
@@ -104,6 +109,11 @@ void Usage::angle(std::optional<double>& degrees, const std::string& flag, const
     degrees = *read;
   };
   app_.add_option_function<std::string>(flag, take, help)->type_name("ANGLE");
+}
+
+void Usage::count(std::optional<std::uint32_t>& value, const std::string& flag, const std::string& help) {
+  const auto take = [&value, flag](const std::string& s) { value = read_id(flag, s); };
+  app_.add_option_function<std::string>(flag, take, help)->type_name("N");
 }
 
 void Usage::number(std::optional<double>& value, const std::string& flag, const std::string& help) {

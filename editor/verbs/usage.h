@@ -32,10 +32,14 @@ class Usage {
   void text(std::optional<std::string>& value, const std::string& flag, const std::string& kind,
             const std::string& help);
   void text_required(std::string& value, const std::string& flag, const std::string& kind, const std::string& help);
+  // May be given several times, in order.
+  void texts(std::vector<std::string>& values, const std::string& flag, const std::string& kind,
+             const std::string& help);
   void choice(std::optional<std::string>& value, const std::string& flag, const std::vector<std::string>& choices,
               const std::string& help);
   void length(std::optional<double>& metres, const std::string& flag, const std::string& help);
   void angle(std::optional<double>& degrees, const std::string& flag, const std::string& help);
+  void count(std::optional<std::uint32_t>& value, const std::string& flag, const std::string& help);  // 1, 2, ...
   void number(std::optional<double>& value, const std::string& flag, const std::string& help);
   void place(std::optional<ChartPoint>& value, const std::string& flag, const std::string& help);  // U,V in lengths
   void place3(std::optional<Vec3>& value, const std::string& flag, const std::string& help);       // X,Y,Z in lengths

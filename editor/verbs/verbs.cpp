@@ -13,6 +13,7 @@ VerbTask hug_verb(Usage& usage);
 VerbTask join_verb(Usage& usage);
 VerbTask level_verb(Usage& usage);
 VerbTask measure_verb(Usage& usage);
+VerbTask opening_verb(Usage& usage);
 VerbTask outline_verb(Usage& usage);
 VerbTask picture_verb(Usage& usage);
 VerbTask plaster_verb(Usage& usage);
@@ -30,6 +31,7 @@ std::span<const Verb> all_verbs() {
       {"edit", "open the window on a project (so does a project's name alone)", edit_verb},
 #endif
       {"wall", "add a wall of a known shape or from a scan", wall_verb},
+      {"opening", "list, cut or close the openings of a wall", opening_verb},
       {"address", "tell places of a wall as chart places, and the other way", address_verb},
       {"tape", "true distances between places, over the surface and through the air", tape_verb},
       {"picture", "drape a picture over a wall", picture_verb},

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "editor/verbs/opening_text.h"
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
 #include "engine/wall/shape_cusps.h"
@@ -18,6 +19,7 @@ struct WallArguments : ReportArguments {
   std::optional<Vec3> at;
   std::optional<double> turn;
   bool flip = false;
+  std::vector<std::string> openings;
 };
 
 std::string flag_of(const ShapeMeasure& measure) { return "--" + std::string(measure.name); }
@@ -99,16 +101,16 @@ void tell(const WallArguments& a, const Edited& edited) {
   for (const auto& line : notes_of(item)) print("  " + line + "\n");
 }
 
-int add_shape(const WallArguments& a, const Placement3& placement) {
+int add_shape(const WallArguments& a, const Placement3& placement, const std::vector<Opening>& openings) {
   if (a.unit || a.up || a.flip) return wrong_usage("wall", "--unit, --up and --flip belong to --scan");
   const auto spec = shape_asked(a);
   if (!spec) return wrong_usage("wall", spec.problem().message());
   return change_project<Edited>(
-      a, [&](const Document& doc, Progress*) { return add_shape_wall(doc, a.name, *spec, placement); },
+      a, [&](const Document& doc, Progress*) { return add_shape_wall(doc, a.name, *spec, placement, openings); },
       [&](const Edited& edited) { tell(a, edited); }, {true, {}});
 }
 
-int add_scan(const WallArguments& a, const Placement3& placement) {
+int add_scan(const WallArguments& a, const Placement3& placement, const std::vector<Opening>& openings) {
   for (std::size_t i = 0; i < a.measures.size(); ++i)
     if (a.measures[i]) return wrong_usage("wall", flag_of(shape_measures()[i]) + " belongs to --shape");
   ScanOptions options;
@@ -118,7 +120,7 @@ int add_scan(const WallArguments& a, const Placement3& placement) {
   return change_project<Edited>(
       a,
       [&](const Document& doc, Progress* progress) {
-        return add_scan_wall(doc, a.name, *a.scan, a.unit.value_or("m"), options, progress);
+        return add_scan_wall(doc, a.name, *a.scan, a.unit.value_or("m"), options, progress, openings);
       },
       [&](const Edited& edited) { tell(a, edited); }, {true, {}});
 }
@@ -128,7 +130,13 @@ int run(const WallArguments& a) {
   Placement3 placement;
   if (a.at) placement.at = *a.at;
   if (a.turn) placement.turn_deg = *a.turn;
-  return a.shape ? add_shape(a, placement) : add_scan(a, placement);
+  std::vector<Opening> openings;
+  for (const auto& text : a.openings) {
+    const auto opening = parse_opening(text);
+    if (!opening) return refuse_opening("wall", text, opening.problem());
+    openings.push_back(*opening);
+  }
+  return a.shape ? add_shape(a, placement, openings) : add_scan(a, placement, openings);
 }
 
 }  // namespace
@@ -149,6 +157,8 @@ VerbTask wall_verb(Usage& usage) {
   usage.flag(a->flip, "--flip", "the painter stands on the other side of the scan");
   usage.place3(a->at, "--at", "where the wall's own origin stands in the building");
   usage.angle(a->turn, "--turn", "turned about the vertical, counter-clockwise from above");
+  usage.texts(a->openings, "--opening", "rect:U,V,W,H|arched:U,V,W,H|round:U,V,D|free:FILE",
+              "a door or window cut out; may be given several times");
   return [a] { return run(*a); };
 }
 

@@ -7,6 +7,7 @@
 #include "engine/chart/border_check.h"
 #include "engine/chart/chart.h"
 #include "engine/chart/forms.h"
+#include "engine/chart/thickness.h"
 #include "engine/chart/topology.h"
 
 namespace pontata {
@@ -95,16 +96,6 @@ class ChartBuilder {
     const ChartPoint high = to_chart(high_);
     chart_.box_ = {high.u, high.v};
     return std::nullopt;
-  }
-
-  // Twice the area against the longest side: altitude >= 16 pitches means area2^2 >= 256 side^2.
-  static bool thick(Int128 area2, LatticePoint a, LatticePoint b, LatticePoint c) {
-    const auto square = [](LatticePoint p, LatticePoint q) {
-      return static_cast<Int128>(q.x - p.x) * (q.x - p.x) + static_cast<Int128>(q.y - p.y) * (q.y - p.y);
-    };
-    const Int128 longest = std::max({square(a, b), square(b, c), square(c, a)});  // below 2^83
-    const Int128 plenty = static_cast<Int128>(1) << 46;                           // 256 * 2^83 < 2^92
-    return area2 >= plenty || area2 * area2 >= 256 * longest;
   }
 
   Trouble check_triangles() {

@@ -1,5 +1,7 @@
 #include "engine/chart/charted_wall.h"
 
+#include "engine/chart/openings_cut.h"
+
 namespace pontata {
 
 namespace {
@@ -27,7 +29,7 @@ ChartedWall::Address ChartedWall::address(const Vec3& p) const {
 }
 
 Result<WallRef> build_wall(const ShapeSpec& spec, const Placement3& placement, const std::string& name,
-                           double tolerance, std::span<const Opening>) {
+                           double tolerance, std::span<const Opening> openings) {
   if (const auto valid = validate(spec); !valid) {
     Problem problem = valid.problem();
     problem.where = name + ", " + problem.where;
@@ -35,8 +37,9 @@ Result<WallRef> build_wall(const ShapeSpec& spec, const Placement3& placement, c
   }
   auto shape = tessellate(spec, placement, tolerance > 0 ? tolerance : default_tolerance(spec));
   // A shape's own origin is kept: the tips that a pendentive leaves out belong to its box.
-  return assembled(
-      Chart::certify(std::make_shared<const SurfaceMesh>(std::move(shape.mesh)), shape.address, name, true), false);
+  auto whole = Chart::certify(std::make_shared<const SurfaceMesh>(std::move(shape.mesh)), shape.address, name, true);
+  if (whole && !openings.empty()) return wall_with_openings(*whole, openings, name, false);
+  return assembled(std::move(whole), false);
 }
 
 Result<WallRef> chart_wall(std::shared_ptr<const SurfaceMesh> mesh, std::span<const Vec2> addresses,

@@ -46,31 +46,34 @@ Outcome check_thickness(std::optional<double> mm) {
 }  // namespace
 
 Result<Edited> add_shape_wall(const Document& doc, const std::string& name, const ShapeSpec& shape,
-                              const Placement3& at) {
+                              const Placement3& at, std::span<const Opening> openings) {
   if (const auto good = check_wall_name(doc, name); !good) return good.problem();
-  const auto wall = build_wall(shape, at, name);
+  const auto wall = build_wall(shape, at, name, 0, openings);
   if (!wall) return wall.problem();
   auto item = new_wall(doc, name, *wall);
   if (!item) return item.problem();
   (*item)->shape = shape;
   (*item)->placement = at;
+  (*item)->openings.assign(openings.begin(), openings.end());
   return with_new_wall(doc, std::move(*item));
 }
 
 Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const std::string& path,
-                             const std::string& unit, ScanOptions options, Progress* progress) {
+                             const std::string& unit, ScanOptions options, Progress* progress,
+                             std::span<const Opening> openings) {
   if (const auto good = check_wall_name(doc, name); !good) return good.problem();
   const auto unit_m = scan_unit(unit);
   if (!unit_m) return unit_m.problem();
   options.unit_m = *unit_m;
   const auto hash = sha256_of_file(path);
   if (!hash) return hash.problem();
-  const auto wall = build_wall(path, options, name, progress);
+  const auto wall = build_wall(path, options, name, progress, openings);
   if (!wall) return wall.problem();
   auto item = new_wall(doc, name, *wall);
   if (!item) return item.problem();
   (*item)->scan = ScanSource{absolute_path(path), *hash, options, unit, std::nullopt};
   (*item)->placement = options.placement;
+  (*item)->openings.assign(openings.begin(), openings.end());
   return with_new_wall(doc, std::move(*item));
 }
 

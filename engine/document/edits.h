@@ -1,6 +1,7 @@
 // Edits: functions from document to document, each validated or refused with a reason, each one undo step.
 #pragma once
 
+#include <span>
 #include <string>
 
 #include "engine/document/document.h"
@@ -14,9 +15,10 @@ struct Edited {
 };
 
 Result<Edited> add_shape_wall(const Document& doc, const std::string& name, const ShapeSpec& shape,
-                              const Placement3& at);
+                              const Placement3& at, std::span<const Opening> openings = {});
 Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const std::string& path,
-                             const std::string& unit, ScanOptions options, Progress* progress = nullptr);
+                             const std::string& unit, ScanOptions options, Progress* progress = nullptr,
+                             std::span<const Opening> openings = {});
 Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string& path, ChartPoint at, double width_m,
                              double turn_deg, const std::string& name, Progress* progress = nullptr);
 

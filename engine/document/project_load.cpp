@@ -94,7 +94,25 @@ ScanSource read_scan_source(const JsonReader& json, const Placement3& placement,
   return scan;
 }
 
-WallRef build_scan(const ScanSource& scan, const JsonReader& json, const std::string& wall, const Reading& reading) {
+Opening read_opening(const JsonReader& json) {
+  json.only({"kind", "at", "width", "height", "outline"});
+  Opening opening;
+  const std::string kind = json.at("kind").text();
+  for (const OpeningKind known : {OpeningKind::rect, OpeningKind::arched, OpeningKind::round, OpeningKind::free})
+    if (kind == opening_name(known)) opening.kind = known;
+  if (kind != opening_name(opening.kind)) json.at("kind").fault("is no opening this version knows");
+  if (opening.kind == OpeningKind::free) {
+    for (const auto& p : json.at("outline").items()) opening.outline.push_back(p.chart_place());
+    return opening;
+  }
+  opening.at = json.at("at").chart_place();
+  opening.width = json.at("width").number(0, kFarthest);
+  if (opening.kind != OpeningKind::round) opening.height = json.at("height").number(0, kFarthest);
+  return opening;
+}
+
+WallRef build_scan(const ScanSource& scan, const JsonReader& json, const WallItem& item, const Reading& reading) {
+  const std::string& wall = item.name;
   const auto hash = sha256_of_file(scan.path);
   if (!hash)
     throw SourceFault{
@@ -106,7 +124,7 @@ WallRef build_scan(const ScanSource& scan, const JsonReader& json, const std::st
   if (!kept.raw().is_string()) kept.fault("must be text");
   const auto places = chart_from_text(kept.raw().get_ref<const std::string&>());
   if (!places) kept.fault("is damaged");
-  return must(rebuild_wall(scan.path, scan.options, wall, *places, reading.progress));
+  return must(rebuild_wall(scan.path, scan.options, wall, *places, reading.progress, item.openings));
 }
 
 bool same_proportions(int width, int height, const Image& image) {
@@ -175,7 +193,7 @@ Network read_network(const JsonReader& json, const std::string& wall) {
 }
 
 std::shared_ptr<const WallItem> read_wall(const JsonReader& json, const Document& doc, Reading& reading) {
-  json.only({"id", "name", "shape", "scan", "at", "turn_deg", "picture", "zones", "network"});
+  json.only({"id", "name", "shape", "scan", "at", "turn_deg", "openings", "picture", "zones", "network"});
   auto item = std::make_shared<WallItem>();
   item->id = WallId{json.at("id").id()};
   item->name = json.at("name").text();
@@ -183,14 +201,16 @@ std::shared_ptr<const WallItem> read_wall(const JsonReader& json, const Document
   if (doc.wall(item->id)) json.at("id").fault("is used twice");
   if (item->name.empty() || doc.wall_named(item->name)) json.at("name").fault("must be a name of its own");
   item->placement = {json.at("at").place3(), json.at("turn_deg").number(-360000, 360000)};
+  if (const auto openings = json.find("openings"))
+    for (const auto& opening : openings->items()) item->openings.push_back(read_opening(opening));
   const auto shape = json.find("shape"), scan = json.find("scan");
   if (shape.has_value() == scan.has_value()) json.fault("must have a shape or a scan");
   if (shape) {
     item->shape = read_shape(*shape);
-    item->wall = must(build_wall(*item->shape, item->placement, item->name));
+    item->wall = must(build_wall(*item->shape, item->placement, item->name, 0, item->openings));
   } else {
     item->scan = read_scan_source(*scan, item->placement, reading);
-    item->wall = build_scan(*item->scan, *scan, item->name, reading);
+    item->wall = build_scan(*item->scan, *scan, *item, reading);
   }
   const auto picture = json.find("picture");
   if (picture && reading.options.without_picture_of != item->name)

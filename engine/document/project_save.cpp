@@ -35,7 +35,8 @@ Json shape_json(const ShapeSpec& shape) {
   return json;
 }
 
-Json scan_json(const ScanSource& scan, const Chart& chart, const std::string& folder) {
+Json scan_json(const ScanSource& scan, const ChartedWall& wall, const std::string& folder) {
+  const auto& places = wall.places_before_openings ? *wall.places_before_openings : wall.chart->places();
   return {{"path", std::filesystem::path(scan.path).lexically_relative(folder).string()},
           {"sha256", scan.sha256},
           {"unit", scan.unit},
@@ -43,7 +44,7 @@ Json scan_json(const ScanSource& scan, const Chart& chart, const std::string& fo
           {"flip", scan.options.flip},
           {"smoothing_m", scan.options.smoothing_m},
           {"weld_m", scan.options.weld_m},
-          {"places", chart_text(chart.places())}};
+          {"places", chart_text(places)}};
 }
 
 Json picture_json(const WallItem::Picture& picture, const std::string& folder) {
@@ -73,12 +74,26 @@ Json zone_json(const Zone& zone) {
   return json;
 }
 
+Json opening_json(const Opening& opening) {
+  Json json = {{"kind", opening_name(opening.kind)}};
+  if (opening.kind == OpeningKind::free) {
+    json["outline"] = Json::array();
+    for (const auto& p : opening.outline) json["outline"].push_back({p.u, p.v});
+    return json;
+  }
+  json["at"] = {opening.at.u, opening.at.v};
+  json["width"] = opening.width;
+  if (opening.kind != OpeningKind::round) json["height"] = opening.height;
+  return json;
+}
+
 Json wall_json(const WallItem& wall, const std::string& folder) {
   Json json = {{"id", wall.id.value}, {"name", wall.name}};
   if (wall.shape) json["shape"] = shape_json(*wall.shape);
-  if (wall.scan) json["scan"] = scan_json(*wall.scan, *wall.wall->chart, folder);
+  if (wall.scan) json["scan"] = scan_json(*wall.scan, *wall.wall, folder);
   json["at"] = numbers(wall.placement.at);
   json["turn_deg"] = wall.placement.turn_deg;
+  for (const auto& opening : wall.openings) json["openings"].push_back(opening_json(opening));
   if (wall.picture) json["picture"] = picture_json(*wall.picture, folder);
   json["zones"] = Json::array();
   for (const auto& zone : wall.zones) json["zones"].push_back(zone_json(zone));

@@ -23,9 +23,6 @@ bool cross(LatticePoint a, LatticePoint b, LatticePoint c, LatticePoint d) {
   return boxes_meet(a, b, c, d) && segments_cross(a, b, c, d);
 }
 
-// Floor of a / b for b > 0.
-Int128 floor_div(Int128 a, Int128 b) { return a >= 0 ? a / b : -((-a + b - 1) / b); }
-
 // Points and line segments by fine cells.
 template <class T>
 class CellHash {
@@ -268,18 +265,6 @@ bool passes_pixel(LatticePoint a, LatticePoint b, LatticePoint p) {
   if (a.y == y0 && b.y == y0) return std::min(a.x, b.x) < x1 && std::max(a.x, b.x) >= x0;
   return (segments_meet(a, b, low_left, top_left) && !on_segment(a, b, top_left)) ||
          (segments_meet(a, b, low_left, low_right) && !on_segment(a, b, low_right));
-}
-
-LatticePoint rounded_crossing(LatticePoint a, LatticePoint b, LatticePoint c, LatticePoint d) {
-  Int128 above = orient(c, d, a), whole = above - orient(c, d, b);
-  if (whole < 0) {
-    above = -above;
-    whole = -whole;
-  }
-  const auto round = [&](std::int64_t from, std::int64_t run) {
-    return from + static_cast<std::int64_t>(floor_div(2 * above * run + whole, 2 * whole));
-  };
-  return {round(a.x, b.x - a.x), round(a.y, b.y - a.y)};
 }
 
 LatticePoint on_seam(LatticePoint a, LatticePoint b, LatticePoint p) {

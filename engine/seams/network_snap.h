@@ -11,15 +11,13 @@
 #include <optional>
 #include <vector>
 
+#include "engine/base/crossing.h"
 #include "engine/seams/network.h"
 
 namespace pontata {
 
 // Segment ab passes the half-open unit square [x-1/2, x+1/2) x [y-1/2, y+1/2) about p. Exact. Precondition: a != b.
 bool passes_pixel(LatticePoint a, LatticePoint b, LatticePoint p);
-
-// Lattice point whose unit square holds the crossing of ab and cd. Exact. Precondition: segments_cross.
-LatticePoint rounded_crossing(LatticePoint a, LatticePoint b, LatticePoint c, LatticePoint d);
 
 // The lattice point within two pitches of p each way, itself passed by seam ab, that lies nearest to ab's line; no end
 // of ab.

@@ -4,6 +4,7 @@
 #include <regex>
 #include <set>
 
+#include "engine/document/opening_edits.h"
 #include "engine/document/project_file.h"
 #include "engine/document/settings_table.h"
 #include "tests/document/folders.h"
@@ -80,6 +81,8 @@ TEST_CASE("projects obey the schema") {
   REQUIRE(write_png(image, folder.file("a.png")).ok());
   doc = done(drape_picture(*doc, doc->walls[0]->id, folder.file("a.png"), {}, 0, 0, ""));
   doc = done(remove_giornata(*doc, GiornataId{1}));
+  for (const char* opening : {"rect:3,1,0.5,1", "round:3,2.5,0.4", "arched:0.1,0,0.3,0.4"})
+    doc = done(add_opening(*doc, doc->walls[0]->id, parse_opening(opening).value()));
   for (const auto& d : {std::make_shared<const Document>(), doc, done(set_intonaco(*doc, GiornataId{2}, 8.0))}) {
     std::vector<std::string> faults;
     add_faults(schema(), Json::parse(*project_text(*d, folder.path())), "", faults);
