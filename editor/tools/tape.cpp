@@ -50,7 +50,9 @@ class TapeTool final : public Tool {
     if (!item) return;
     if (!points_.empty()) {
       auto leg = stretch_tape(*item->wall, points_.back(), item->wall->chart->clamp(place));
-      if (!leg) return;
+      if (!leg) return bench.session.complain(leg.problem());
+      bench.session.say(shown(leg->over_m, 4, "m") + " over the surface, " + shown(leg->straight_m, 4, "m") +
+                        " through the air");
       legs_.push_back(std::move(*leg));
     }
     points_.push_back(item->wall->chart->clamp(place));
