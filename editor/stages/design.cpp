@@ -68,7 +68,8 @@ void DesignStage::draw(Workbench& bench) {
   if (item->picture) {
     const auto& p = *item->picture;
     ImGui::TextWrapped("%s", std::filesystem::path(p.path).filename().string().c_str());
-    quiet_text((std::to_string(p.image->width) + " × " + std::to_string(p.image->height) + " pixels, " +
+    if (!p.image) ImGui::TextWrapped("This file cannot be read: put it back, or choose another picture.");
+    quiet_text((std::to_string(p.pixels_wide) + " × " + std::to_string(p.pixels_high) + " pixels, " +
                 shown(p.frame.width, 3, "") + " × " + shown(p.frame.height, 3, "m in the flat view"))
                    .c_str());
   } else {

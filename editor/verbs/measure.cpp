@@ -4,6 +4,7 @@
 
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
+#include "engine/cartoon/day_sheet.h"
 
 namespace pontata {
 
@@ -121,8 +122,10 @@ void add_wall(Measured& out, const Document& doc, const WallItem& item, const Wa
     out.litres += litres.value_or(0);
     ++out.giornate;
   }
+  if (item.scan) wall["old_plaster"] = item.scan->old_plaster ? Json(*item.scan->old_plaster) : Json();
   out.text += fmt::format("{}: {} m², unassigned {} m²\n", item.name, format_fixed(m.area_m2, 3),
                           format_fixed(m.unassigned_m2, 3));
+  if (item.scan && item.scan->old_plaster.value_or(false)) out.text += fmt::format("  {}\n", old_plaster_caution());
   if (!table.rows.empty()) out.text += table.text();
   out.text += zones_text(item) + "\n";
   out.json["walls"].push_back(std::move(wall));

@@ -20,7 +20,7 @@ void tell(const PictureArguments& a, const Edited& edited) {
   if (a.json) {
     print(to_text({{"wall", a.wall},
                    {"name", picture.name},
-                   {"pixels", {picture.image->width, picture.image->height}},
+                   {"pixels", {picture.pixels_wide, picture.pixels_high}},
                    {"at", {frame.at.u, frame.at.v}},
                    {"width", frame.width},
                    {"height", frame.height},
@@ -28,7 +28,7 @@ void tell(const PictureArguments& a, const Edited& edited) {
     return;
   }
   print(fmt::format("{}: {} × {} pixels on {}, lower left corner at {},{}, {} × {} m of its chart\n", picture.name,
-                    picture.image->width, picture.image->height, a.wall, format_fixed(frame.at.u, 3),
+                    picture.pixels_wide, picture.pixels_high, a.wall, format_fixed(frame.at.u, 3),
                     format_fixed(frame.at.v, 3), format_fixed(frame.width, 3), format_fixed(frame.height, 3)));
 }
 

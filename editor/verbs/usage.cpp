@@ -141,6 +141,18 @@ void Usage::place3(std::optional<Vec3>& value, const std::string& flag, const st
   app_.add_option_function<std::string>(flag, take, help)->type_name("X,Y,Z");
 }
 
+void Usage::box(std::optional<std::pair<Vec3, Vec3>>& value, const std::string& flag, const std::string& help) {
+  const auto take = [&value, flag](const std::string& s) {
+    const auto v = lengths(flag, s, 6, "0,-1,0,4,1,3 (two opposite corners)");
+    const Vec3 a{v[0], v[1], v[2]}, b{v[3], v[4], v[5]};
+    value = std::pair{glm::min(a, b), glm::max(a, b)};
+    for (int k = 0; k < 3; ++k)
+      if (!(value->first[k] < value->second[k]))
+        refuse(flag, {"the box \"" + s + "\" has no room inside", "", "Give two corners that differ in X, Y and Z."});
+  };
+  app_.add_option_function<std::string>(flag, take, help)->type_name("X0,Y0,Z0,X1,Y1,Z1");
+}
+
 void Usage::size(std::optional<std::pair<int, int>>& value, const std::string& flag, const std::string& help) {
   const auto take = [&value, flag](const std::string& s) {
     int w = 0, h = 0;

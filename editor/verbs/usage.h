@@ -43,6 +43,8 @@ class Usage {
   void number(std::optional<double>& value, const std::string& flag, const std::string& help);
   void place(std::optional<ChartPoint>& value, const std::string& flag, const std::string& help);  // U,V in lengths
   void place3(std::optional<Vec3>& value, const std::string& flag, const std::string& help);       // X,Y,Z in lengths
+  // Two opposite corners X0,Y0,Z0,X1,Y1,Z1 in lengths, given back lowest first.
+  void box(std::optional<std::pair<Vec3, Vec3>>& value, const std::string& flag, const std::string& help);
   void size(std::optional<std::pair<int, int>>& value, const std::string& flag, const std::string& help);  // WxH
   void ids(std::vector<std::uint32_t>& value, const std::string& flag, const std::string& help);           // 1,2,7
   void flag(bool& value, const std::string& flag, const std::string& help);

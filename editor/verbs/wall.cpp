@@ -5,8 +5,8 @@
 
 #include "editor/verbs/opening_text.h"
 #include "editor/verbs/project.h"
+#include "editor/verbs/wall_scan.h"
 #include "engine/base/units.h"
-#include "engine/wall/shape_cusps.h"
 
 namespace pontata {
 
@@ -14,11 +14,11 @@ namespace {
 
 struct WallArguments : ReportArguments {
   std::string name;
-  std::optional<std::string> shape, scan, unit, up;
+  std::optional<std::string> shape;
+  ScanArguments scan;
   std::vector<std::optional<double>> measures = std::vector<std::optional<double>>(shape_measures().size());
   std::optional<Vec3> at;
   std::optional<double> turn;
-  bool flip = false;
   std::vector<std::string> openings;
 };
 
@@ -75,58 +75,23 @@ std::string measure_help(const ShapeMeasure& measure) {
   return shapes + ": " + std::string(measure.help);
 }
 
-std::vector<std::string> notes_of(const WallItem& item) {
-  return item.shape ? shape_notes(*item.shape) : std::vector<std::string>{};
-}
-
-void tell(const WallArguments& a, const Edited& edited) {
-  const WallItem& item = *edited.document->walls.back();
-  const ChartBox box = item.wall->chart->box();
-  const auto& report = item.wall->scan;
-  if (a.json) {
-    Json json = {{"id", item.id.value},
-                 {"name", item.name},
-                 {"area_m2", item.wall->metric->area()},
-                 {"raw_area_m2", item.wall->metric->raw_area()},
-                 {"chart", {{"width_m", box.width}, {"height_m", box.height}}}};
-    json["mended"] = report ? Json(report->says) : Json::array();
-    json["notes"] = notes_of(item);
-    print(to_text(json));
-    return;
-  }
-  print(fmt::format("{}: {} m², chart {} × {} m\n", item.name, format_fixed(item.wall->metric->area(), 3),
-                    format_fixed(box.width, 3), format_fixed(box.height, 3)));
-  if (report)
-    for (const auto& line : report->says) print("  " + line + "\n");
-  for (const auto& line : notes_of(item)) print("  " + line + "\n");
-}
-
 int add_shape(const WallArguments& a, const Placement3& placement, const std::vector<Opening>& openings) {
-  if (a.unit || a.up || a.flip) return wrong_usage("wall", "--unit, --up and --flip belong to --scan");
+  if (const auto flag = scan_flag_given(a.scan)) return wrong_usage("wall", *flag + " belongs to --scan");
   const auto spec = shape_asked(a);
   if (!spec) return wrong_usage("wall", spec.problem().message());
   return change_project<Edited>(
       a, [&](const Document& doc, Progress*) { return add_shape_wall(doc, a.name, *spec, placement, openings); },
-      [&](const Edited& edited) { tell(a, edited); }, {true, {}});
+      [&](const Edited& edited) { tell_wall(edited, a.json, nullptr); }, {true, {}});
 }
 
 int add_scan(const WallArguments& a, const Placement3& placement, const std::vector<Opening>& openings) {
   for (std::size_t i = 0; i < a.measures.size(); ++i)
     if (a.measures[i]) return wrong_usage("wall", flag_of(shape_measures()[i]) + " belongs to --shape");
-  ScanOptions options;
-  options.y_up = a.up.value_or("y") == "y";
-  options.flip = a.flip;
-  options.placement = placement;
-  return change_project<Edited>(
-      a,
-      [&](const Document& doc, Progress* progress) {
-        return add_scan_wall(doc, a.name, *a.scan, a.unit.value_or("m"), options, progress, openings);
-      },
-      [&](const Edited& edited) { tell(a, edited); }, {true, {}});
+  return add_scan(a, a.name, a.scan, placement, openings);
 }
 
 int run(const WallArguments& a) {
-  if (a.shape.has_value() == a.scan.has_value()) return wrong_usage("wall", "give either --shape or --scan");
+  if (a.shape.has_value() == a.scan.file.has_value()) return wrong_usage("wall", "give either --shape or --scan");
   Placement3 placement;
   if (a.at) placement.at = *a.at;
   if (a.turn) placement.turn_deg = *a.turn;
@@ -151,10 +116,7 @@ VerbTask wall_verb(Usage& usage) {
     const auto declare = measure.is_angle ? &Usage::angle : &Usage::length;
     (usage.*declare)(a->measures[i], flag_of(measure), measure_help(measure));
   }
-  usage.text(a->scan, "--scan", "FILE", "a wall from a scan, .glb or .gltf");
-  usage.choice(a->unit, "--unit", {"mm", "cm", "m", "ft", "in"}, "the scan's unit (glTF files are in metres)");
-  usage.choice(a->up, "--up", {"y", "z"}, "the scan's upward axis (glTF: y)");
-  usage.flag(a->flip, "--flip", "the painter stands on the other side of the scan");
+  declare_scan(usage, a->scan);
   usage.place3(a->at, "--at", "where the wall's own origin stands in the building");
   usage.angle(a->turn, "--turn", "turned about the vertical, counter-clockwise from above");
   usage.texts(a->openings, "--opening", "rect:U,V,W,H|arched:U,V,W,H|round:U,V,D|free:FILE",

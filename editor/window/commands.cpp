@@ -155,7 +155,7 @@ void review_now(Workbench& bench) {
 
 void seek_contours(Workbench& bench) {
   const auto item = bench.session.wall_item();
-  if (!item || !item->picture || bench.seeking || bench.session.contours()) return;
+  if (!item || !item->picture || !item->picture->image || bench.seeking || bench.session.contours()) return;
   bench.seeking = item;
   bench.worker.start("Finding contours", false, [item, &bench](Progress& progress) -> Worker::Apply {
     auto field = contours_of(*item, &progress);

@@ -13,8 +13,9 @@ std::string hug_words(const Workbench& bench) {
   if (!bench.hug_on) return "Hug off";
   if (bench.mods & kShift) return "Hug let go";
   const auto item = bench.session.wall_item();
-  if (item && item->picture && !bench.session.contours()) return "Hug: seams only, finding contours…";
-  return item && item->picture ? "Hug on" : "Hug: seams only, no picture";
+  const bool picture = item && item->picture && item->picture->image;
+  if (picture && !bench.session.contours()) return "Hug: seams only, finding contours…";
+  return picture ? "Hug on" : "Hug: seams only, no picture";
 }
 
 }  // namespace

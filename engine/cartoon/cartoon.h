@@ -44,6 +44,7 @@ struct CartoonWall {
   std::shared_ptr<const Image> image;  // may be null
   std::optional<PictureFrame> frame;
   std::vector<CartoonGiornata> giornate;
+  bool old_plaster = false;  // old plaster or paint lies here: the caution stands on every day sheet
 };
 struct CartoonInput {
   std::string project;  // file name without folder

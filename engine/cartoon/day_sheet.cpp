@@ -38,6 +38,11 @@ const std::array<std::string_view, 7> kCautions{
     "may hold lead.",
     "Local codes and licensed practice come first."};
 
+constexpr std::string_view kOldPlaster =
+    "Old plaster or paint lies under this wall: do not wet, hack or key it until a conservator has tested it and "
+    "consent "
+    "is given; it may hold lead.";
+
 std::string numbers_of(const CartoonWall& wall, const std::vector<GiornataId>& ids) {
   std::vector<int> numbers;
   for (const auto& g : wall.giornate)
@@ -210,8 +215,9 @@ void steps(Sheet& sheet, const CartoonInput& input, const CartoonGiornata& g) {
   sheet.rule();
 }
 
-void foot(Sheet& sheet) {
+void foot(Sheet& sheet, const CartoonWall& wall) {
   sheet.heading("Take care");
+  if (wall.old_plaster) sheet.paragraph(kOldPlaster, kMargin, kWidth - kMargin, {3.1, true});
   for (const auto caution : kCautions) sheet.paragraph(caution, kMargin, kWidth - kMargin, {2.7});
   sheet.y() -= 7;
   sheet.pdf().text({kMargin, std::max(sheet.y(), kMargin - 4)},
@@ -223,6 +229,8 @@ void foot(Sheet& sheet) {
 }  // namespace
 
 std::span<const std::string_view> cautions() { return kCautions; }
+
+std::string_view old_plaster_caution() { return kOldPlaster; }
 
 Outcome write_day_sheets(const CartoonInput& input, const std::string& path, Progress* progress) {
   auto pdf = PdfPages::create(path, "Day sheets · " + input.project);
@@ -236,7 +244,7 @@ Outcome write_day_sheets(const CartoonInput& input, const std::string& path, Pro
     figures(sheet, input, *row.wall, *row.giornata);
     mortar(sheet, input, *row.giornata);
     steps(sheet, input, *row.giornata);
-    foot(sheet);
+    foot(sheet, *row.wall);
   }
   return pdf->finish();
 }

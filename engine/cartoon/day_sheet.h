@@ -17,4 +17,8 @@ Outcome write_day_sheets(const CartoonInput& input, const std::string& path, Pro
 // H315, H318, H335); 29 CFR 1926.1153 for respirable silica; the rest common practice, no source.
 std::span<const std::string_view> cautions();
 
+// The caution of a wall on which old plaster or paint lies: in full on each of its day sheets, above the others, and in
+// reports about the wall. Common practice, no source.
+std::string_view old_plaster_caution();
+
 }  // namespace pontata

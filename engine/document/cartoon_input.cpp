@@ -4,6 +4,8 @@
 
 #include <filesystem>
 
+#include "engine/document/edit_parts.h"
+
 namespace pontata {
 
 namespace {
@@ -33,8 +35,10 @@ Result<CartoonGiornata> row_of(const Document& doc, const WallItem& item, const 
 }
 
 Result<CartoonWall> wall_of(const Document& doc, Flow& flow, const WallItem& item) {
+  if (const auto there = check_picture(item); !there) return there.problem();
   CartoonWall out;
   out.name = item.name;
+  out.old_plaster = item.scan && item.scan->old_plaster.value_or(false);
   out.wall = item.wall;
   out.network = &item.network;
   if (item.picture) {

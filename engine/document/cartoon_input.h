@@ -10,7 +10,8 @@
 namespace pontata {
 
 // Rows of each wall in working order. `only` empty: all giornate. Keeps pointers into `doc`, which must outlive it.
-// Refuses a project without giornate, unknown ids, and a giornata whose plaster cannot be laid (with its number).
+// Refuses a project without giornate, unknown ids, a wall whose picture cannot be read, and a giornata whose
+// plaster cannot be laid (with its number).
 Result<CartoonInput> cartoon_input(const Document& doc, Flow& flow, const std::string& project_path,
                                    const std::vector<GiornataId>& only);
 

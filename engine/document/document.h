@@ -39,7 +39,8 @@ struct WallItem {
   struct Picture {
     std::string path, sha256, name;
     PictureFrame frame;
-    std::shared_ptr<const Image> image;
+    int pixels_wide = 0, pixels_high = 0;
+    std::shared_ptr<const Image> image;  // null where the file is gone: what needs the picture says so
   };
   std::optional<Picture> picture;
   std::shared_ptr<const ContourField> contours;  // made from picture and wall by the flow

@@ -37,6 +37,12 @@ Outcome check_giornata_name(const std::string& name) {
   return Done{};
 }
 
+Outcome check_picture(const WallItem& item) {
+  if (!item.picture || item.picture->image) return Done{};
+  return Problem{"the picture of wall " + item.name + " cannot be read", item.picture->path,
+                 "Put the file back, or drape a picture anew: pontata picture PROJECT " + item.name + " FILE."};
+}
+
 std::string absolute_path(const std::string& path) {
   return std::filesystem::absolute(path).lexically_normal().string();
 }

@@ -15,6 +15,9 @@ Problem bad_text(const std::string& what, const std::string& text);
 Outcome check_wall_name(const Document& doc, const std::string& name);  // not empty, readable, not yet used
 Outcome check_giornata_name(const std::string& name);                   // may be empty
 
+// Refuses a wall whose picture was draped but could not be read; a wall without picture passes.
+Outcome check_picture(const WallItem& item);
+
 std::string absolute_path(const std::string& path);
 
 // The document with `item` in place of the wall of its id.

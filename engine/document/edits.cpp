@@ -77,6 +77,16 @@ Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const
   return with_new_wall(doc, std::move(*item));
 }
 
+Result<Edited> set_old_plaster(const Document& doc, WallId wall, std::optional<bool> lies_here) {
+  const auto item = item_of(doc, wall);
+  if (!item) return item.problem();
+  if (!(*item)->scan)
+    return Problem{"is no scan, so nothing old is asked of it", (*item)->name, "Name a wall that came from a scan."};
+  auto changed = std::make_shared<WallItem>(**item);
+  changed->scan->old_plaster = lies_here;
+  return Edited{with_wall(doc, std::move(changed)), "Old plaster or paint on " + (*item)->name};
+}
+
 Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string& path, ChartPoint at, double width_m,
                              double turn_deg, const std::string& name, Progress* progress) {
   const auto item = item_of(doc, wall);
@@ -91,8 +101,9 @@ Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string
   if (!frame) return frame.problem();
   auto changed = std::make_shared<WallItem>(**item);
   const std::string shown = name.empty() ? std::filesystem::path(path).stem().string() : name;
+  auto pixels = std::make_shared<const Image>(std::move(*image));
   changed->picture =
-      WallItem::Picture{absolute_path(path), *hash, shown, *frame, std::make_shared<const Image>(std::move(*image))};
+      WallItem::Picture{absolute_path(path), *hash, shown, *frame, pixels->width, pixels->height, pixels};
   changed->contours = nullptr;
   std::string did = "Picture " + shown + " on " + changed->name;
   return Edited{with_wall(doc, std::move(changed)), std::move(did)};

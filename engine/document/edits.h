@@ -19,6 +19,8 @@ Result<Edited> add_shape_wall(const Document& doc, const std::string& name, cons
 Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const std::string& path,
                              const std::string& unit, ScanOptions options, Progress* progress = nullptr,
                              std::span<const Opening> openings = {});
+// Whether old plaster or paint lies on a scanned wall (nothing: not known). Yes puts the caution on every day sheet.
+Result<Edited> set_old_plaster(const Document& doc, WallId wall, std::optional<bool> lies_here);
 Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string& path, ChartPoint at, double width_m,
                              double turn_deg, const std::string& name, Progress* progress = nullptr);
 
@@ -34,10 +36,10 @@ struct OutlineEdited : Edited {
 Result<OutlineEdited> draw_outline(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool hugged,
                                    const std::string& name, Progress* progress = nullptr);
 // What the outline would be hugged to: the picture's contours (made when the document does not hold them yet) and
-// seams.
+// seams. Refused where a picture was draped but cannot be read.
 Result<HuggedLine> hug_line(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool closed,
                             Progress* progress = nullptr);
-// The contours of a wall's picture; made when the item does not hold them; null without a picture.
+// The contours of a wall's picture; made when the item does not hold them; null without a picture that can be read.
 std::shared_ptr<const ContourField> contours_of(const WallItem& item, Progress* progress = nullptr);
 // The same for a line already hugged (the window's stroke).
 Result<OutlineEdited> commit_outline(const Document& doc, WallId wall, const HuggedLine& line, const std::string& name);
@@ -58,7 +60,8 @@ Result<Edited> set_intonaco(const Document& doc, GiornataId id, std::optional<do
 Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
                         const std::string& name, std::optional<double> rate);
 Result<Edited> remove_zone(const Document& doc, ZoneId id);
-// key and value as in the table of settings (settings_table.h), with rate.<zone> and giornata.<id>.mm.
+// key and value as in the table of settings (settings_table.h), with rate.<zone>, giornata.<id>.mm and
+// old-plaster.<wall>.
 Result<Edited> set_parameter(const Document& doc, const std::string& key, const std::string& value);
 
 }  // namespace pontata

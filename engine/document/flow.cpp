@@ -72,7 +72,7 @@ Flow::~Flow() = default;
 
 std::shared_ptr<const ContourField> Flow::contours(const Document& doc, WallId wall, Progress* progress) {
   const auto item = shared_item(doc, wall);
-  if (item->contours || !item->picture) return item->contours;
+  if (item->contours || !item->picture || !item->picture->image) return item->contours;
   FlowInputs inputs{{item->wall, item->picture->image}, frame_text(item->picture->frame)};
   auto& kept = cache_->walls[wall].contours;
   auto made = *kept.get(std::move(inputs), [&] { return contours_of(*item, progress); });

@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "engine/document/atomic_file.h"
+#include "engine/document/edit_parts.h"
 #include "engine/document/record_names.h"
 #include "engine/flatten/patch.h"
 
@@ -205,6 +206,7 @@ Outcome add_named(Writer& writer, GlbExport& out, const WallItem& item, const Gi
 
 Outcome add_wall(Writer& writer, GlbExport& out, const Document& doc, const WallItem& item, Progress* progress) {
   std::string picture;
+  if (const auto there = check_picture(item); !there) return there;
   if (item.picture) {
     auto bytes = read_file(item.picture->path);
     if (!bytes) return bytes.problem();

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 #include "engine/document/plain_text.h"
 
@@ -95,6 +96,18 @@ Ring JsonReader::ring() const {
   }
   if (ring.size() < 3) fault("needs at least 3 points");
   return ring;
+}
+
+std::string source_path(const JsonReader& json, const std::string& folder) {
+  const std::filesystem::path path = json.at("path").text();
+  return (path.is_absolute() ? path : std::filesystem::path(folder) / path).lexically_normal().string();
+}
+
+std::string hash_text(const JsonReader& json) {
+  const std::string hash = json.at("sha256").text();
+  if (hash.size() != 64 || hash.find_first_not_of("0123456789abcdef") != std::string::npos)
+    json.at("sha256").fault("must be 64 hexadecimal digits");
+  return hash;
 }
 
 }  // namespace pontata

@@ -45,4 +45,8 @@ class JsonReader {
   std::string place_;
 };
 
+// "path" of a picture or scan, taken from `folder` where it is not absolute; "sha256", checked for its form.
+std::string source_path(const JsonReader& json, const std::string& folder);
+std::string hash_text(const JsonReader& json);
+
 }  // namespace pontata

@@ -93,6 +93,7 @@ Result<HuggedLine> hug_pieces(const std::shared_ptr<const HugGround>& ground, co
 
 Result<HuggedLine> hug_on(const Document& doc, const WallItem& item, const std::vector<CutPiece>& pieces, bool closed,
                           Progress* progress) {
+  if (const auto there = check_picture(item); !there) return there.problem();
   auto ground = std::make_shared<HugGround>();
   ground->wall = item.wall;
   ground->contours = contours_of(item, progress);

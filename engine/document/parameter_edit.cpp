@@ -40,10 +40,19 @@ Result<Edited> set_giornata_thickness(const Document& doc, GiornataId id, const 
   return set_intonaco(doc, id, *mm);
 }
 
+Result<Edited> set_old_plaster_named(const Document& doc, const std::string& key, const std::string& value) {
+  const WallItem* item = doc.wall_named(key.substr(std::string_view("old-plaster.").size()));
+  if (!item || !item->scan) return unknown_setting(doc, key);
+  if (value != "yes" && value != "no" && value != "none")
+    return Problem{"\"" + value + "\" is no answer", key, "Say yes, no, or none where it is not known."};
+  return set_old_plaster(doc, item->id, value == "none" ? std::nullopt : std::optional(value == "yes"));
+}
+
 }  // namespace
 
 Result<Edited> set_parameter(const Document& doc, const std::string& key, const std::string& value) {
   if (const GiornataId id = giornata_in(key)) return set_giornata_thickness(doc, id, value);
+  if (key.starts_with("old-plaster.")) return set_old_plaster_named(doc, key, value);
   if (key.starts_with("rate.")) return set_zone_rate(doc, key, value);
   for (const auto& setting : settings_keys(doc.settings)) {
     if (setting.key != key) continue;

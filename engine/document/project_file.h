@@ -25,9 +25,9 @@ struct LoadedProject {
 };
 
 // Refuses, naming the file and the place in it: what is not a project or is cut short, a version from the future,
-// numbers out of range, a broken network, giornate and network that do not agree, a missing picture or scan, a changed
-// scan (the seams lie on it), a changed picture of other proportions. A changed picture of the same proportions is a
-// note.
+// numbers out of range, a broken network, giornate and network that do not agree, a missing scan, a changed scan (the
+// seams lie on it), a changed picture of other proportions. A picture that is missing or cannot be read is a note, and
+// so is a changed one of the same proportions.
 Result<LoadedProject> open_project(const std::string& path, const LoadOptions& options = {},
                                    Progress* progress = nullptr);
 // The same without the notes.

@@ -8,6 +8,7 @@
 #include "engine/document/json_reader.h"
 #include "engine/document/project_file.h"
 #include "engine/document/record_names.h"
+#include "engine/document/scan_codec.h"
 #include "engine/document/settings_table.h"
 #include "engine/document/sha256.h"
 #include "engine/seams/network_codec.h"
@@ -33,18 +34,6 @@ template <class T>
 T must(Result<T> result) {
   if (!result) throw SourceFault{result.problem()};
   return std::move(*result);
-}
-
-std::string source_path(const JsonReader& json, const Reading& reading) {
-  const std::filesystem::path path = json.at("path").text();
-  return (path.is_absolute() ? path : std::filesystem::path(reading.folder) / path).lexically_normal().string();
-}
-
-std::string hash_text(const JsonReader& json) {
-  const std::string hash = json.at("sha256").text();
-  if (hash.size() != 64 || hash.find_first_not_of("0123456789abcdef") != std::string::npos)
-    json.at("sha256").fault("must be 64 hexadecimal digits");
-  return hash;
 }
 
 Settings read_settings(const JsonReader& json) {
@@ -75,23 +64,6 @@ ShapeSpec read_shape(const JsonReader& json) {
   for (const auto measure : measures_of(shape.kind))
     measure_of(shape, measure) = json.at(std::string(measure)).number(0, kFarthest);
   return shape;
-}
-
-ScanSource read_scan_source(const JsonReader& json, const Placement3& placement, const Reading& reading) {
-  json.only({"path", "sha256", "unit", "y_up", "flip", "smoothing_m", "weld_m", "places"});
-  ScanSource scan;
-  scan.path = source_path(json, reading);
-  scan.sha256 = hash_text(json);
-  scan.unit = json.at("unit").text();
-  const auto unit = scan_unit(scan.unit);
-  if (!unit) json.at("unit").fault("is no unit: use mm, cm, m, ft or in");
-  scan.options.unit_m = *unit;
-  scan.options.y_up = json.at("y_up").truth();
-  scan.options.flip = json.at("flip").truth();
-  scan.options.smoothing_m = json.at("smoothing_m").number(0, 10);
-  scan.options.weld_m = json.at("weld_m").number(0, 0.1);
-  scan.options.placement = placement;
-  return scan;
 }
 
 Opening read_opening(const JsonReader& json) {
@@ -132,10 +104,32 @@ bool same_proportions(int width, int height, const Image& image) {
          std::max(image.width, image.height);
 }
 
+// A picture whose file is gone is a note: what needs no picture goes on without it.
+void load_picture(WallItem::Picture& picture, const std::string& wall, Reading& reading) {
+  const std::string again = "Put the file back, or drape a picture anew: pontata picture PROJECT " + wall + " FILE.";
+  const auto hash = sha256_of_file(picture.path);
+  auto image = hash ? read_image(picture.path) : Result<Image>(hash.problem());
+  if (!image) {
+    reading.notes.push_back(
+        Problem{"the picture of wall " + wall + " cannot be read and is left out", picture.path, again}.message());
+    return;
+  }
+  if (*hash != picture.sha256) {
+    if (!same_proportions(picture.pixels_wide, picture.pixels_high, *image))
+      throw SourceFault{
+          {"the picture of wall " + wall + " has other proportions than the one that was draped", picture.path, again}};
+    reading.notes.push_back(picture.path + ": changed since it was draped on wall " + wall +
+                            "; the seams stay where they are");
+    picture.sha256 = *hash;
+  }
+  picture.pixels_wide = image->width, picture.pixels_high = image->height;
+  picture.image = std::make_shared<const Image>(std::move(*image));
+}
+
 WallItem::Picture read_picture(const JsonReader& json, const std::string& wall, Reading& reading) {
   json.only({"path", "sha256", "name", "pixels", "at", "width", "height", "turn_deg"});
   WallItem::Picture picture;
-  picture.path = source_path(json, reading);
+  picture.path = source_path(json, reading.folder);
   picture.sha256 = hash_text(json);
   picture.name = json.at("name").text();
   const auto pixels = json.at("pixels").items();
@@ -146,19 +140,8 @@ WallItem::Picture read_picture(const JsonReader& json, const std::string& wall, 
   picture.frame.width = json.at("width").number(1e-6, kFarthest);
   picture.frame.height = json.at("height").number(1e-6, kFarthest);
   picture.frame.turn_deg = json.at("turn_deg").number(-360000, 360000);
-  const auto hash = sha256_of_file(picture.path);
-  const std::string again = "Put the file back, or drape a picture anew: pontata picture PROJECT " + wall + " FILE.";
-  if (!hash) throw SourceFault{{"the picture of wall " + wall + " cannot be read", picture.path, again}};
-  auto image = must(read_image(picture.path));
-  if (*hash != picture.sha256) {
-    if (!same_proportions(width, height, image))
-      throw SourceFault{
-          {"the picture of wall " + wall + " has other proportions than the one that was draped", picture.path, again}};
-    reading.notes.push_back(picture.path + ": changed since it was draped on wall " + wall +
-                            "; the seams stay where they are");
-    picture.sha256 = *hash;
-  }
-  picture.image = std::make_shared<const Image>(std::move(image));
+  picture.pixels_wide = width, picture.pixels_high = height;
+  load_picture(picture, wall, reading);
   return picture;
 }
 
@@ -209,7 +192,7 @@ std::shared_ptr<const WallItem> read_wall(const JsonReader& json, const Document
     item->shape = read_shape(*shape);
     item->wall = must(build_wall(*item->shape, item->placement, item->name, 0, item->openings));
   } else {
-    item->scan = read_scan_source(*scan, item->placement, reading);
+    item->scan = read_scan_source(*scan, item->placement, reading.folder);
     item->wall = build_scan(*item->scan, *scan, *item, reading);
   }
   const auto picture = json.find("picture");

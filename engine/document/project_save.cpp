@@ -1,10 +1,10 @@
 #include <filesystem>
 
-#include "engine/document/chart_codec.h"
 #include "engine/document/json_text.h"
 #include "engine/document/plain_text.h"
 #include "engine/document/project_file.h"
 #include "engine/document/record_names.h"
+#include "engine/document/scan_codec.h"
 #include "engine/document/settings_table.h"
 #include "engine/seams/network_codec.h"
 
@@ -35,23 +35,11 @@ Json shape_json(const ShapeSpec& shape) {
   return json;
 }
 
-Json scan_json(const ScanSource& scan, const ChartedWall& wall, const std::string& folder) {
-  const auto& places = wall.places_before_openings ? *wall.places_before_openings : wall.chart->places();
-  return {{"path", std::filesystem::path(scan.path).lexically_relative(folder).string()},
-          {"sha256", scan.sha256},
-          {"unit", scan.unit},
-          {"y_up", scan.options.y_up},
-          {"flip", scan.options.flip},
-          {"smoothing_m", scan.options.smoothing_m},
-          {"weld_m", scan.options.weld_m},
-          {"places", chart_text(places)}};
-}
-
 Json picture_json(const WallItem::Picture& picture, const std::string& folder) {
   return {{"path", std::filesystem::path(picture.path).lexically_relative(folder).string()},
           {"sha256", picture.sha256},
           {"name", picture.name},
-          {"pixels", {picture.image ? picture.image->width : 0, picture.image ? picture.image->height : 0}},
+          {"pixels", {picture.pixels_wide, picture.pixels_high}},
           {"at", {picture.frame.at.u, picture.frame.at.v}},
           {"width", picture.frame.width},
           {"height", picture.frame.height},

@@ -193,6 +193,17 @@ void add_giornata_rows(std::vector<SettingRow>& rows, const Document& doc) {
                       fmt::format("own thickness of intonaco of giornata {}", g.number)});
 }
 
+void add_wall_rows(std::vector<SettingRow>& rows, const Document& doc) {
+  for (const auto& wall : doc.walls)
+    if (wall->scan)
+      rows.push_back({"old-plaster." + wall->name,
+                      !wall->scan->old_plaster   ? "none"
+                      : *wall->scan->old_plaster ? "yes"
+                                                 : "no",
+                      "", "none",
+                      "old plaster or paint lies on " + wall->name + ": yes, no, or none where it is not known"});
+}
+
 }  // namespace
 
 std::vector<Setting> settings_keys(const Settings& settings) {
@@ -224,6 +235,7 @@ std::vector<SettingRow> settings_rows(const Document& doc) {
   for (const auto& setting : settings_keys(doc.settings)) rows.push_back(row_of(setting, doc.settings));
   add_zone_rows(rows, doc);
   add_giornata_rows(rows, doc);
+  add_wall_rows(rows, doc);
   return rows;
 }
 

@@ -36,14 +36,15 @@ std::string settings_text(const Settings& settings, SettingGroup group);
 struct SettingRow {
   std::string key, value, unit, standard, meaning;  // `standard`: the default
 };
-// Every setting, then the painting rate of each detail zone (rate.<zone>) and the own thickness of each giornata that
-// has one (giornata.<id>.mm).
+// Every setting, then the painting rate of each detail zone (rate.<zone>), the own thickness of each giornata that has
+// one (giornata.<id>.mm), and whether old plaster or paint lies on each scanned wall (old-plaster.<wall>).
 std::vector<SettingRow> settings_rows(const Document& doc);
 
 Result<SettingRow> setting_row(const Document& doc,
                                const std::string& key);  // unknown keys: a Problem naming near ones
 
-// The settings alone; keys of the document (rate.<zone>, giornata.<id>.mm) are set by edits.h, set_parameter.
+// The settings alone; keys of the document (rate.<zone>, giornata.<id>.mm, old-plaster.<wall>) are set by edits.h,
+// set_parameter.
 Result<Settings> with_setting(const Settings& settings, const std::string& key, const std::string& value);
 
 Problem unknown_setting(const Document& doc, const std::string& key);

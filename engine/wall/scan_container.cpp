@@ -4,8 +4,6 @@
 
 #include <cstdint>
 #include <cstring>
-#include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <span>
@@ -209,22 +207,6 @@ Result<GltfContainer> parse_container(std::vector<unsigned char> bytes, const st
   else
     out.bytes.assign(text.begin(), text.end());
   return out;
-}
-
-Result<GltfContainer> read_container(const std::string& path) {
-  std::error_code error;
-  if (!std::filesystem::is_regular_file(path, error))
-    return Problem{"there is no such file", path, "Check the name and the folder"};
-  std::ifstream file(path, std::ios::binary | std::ios::ate);
-  if (!file) return Problem{"the file cannot be opened", path, "Check that you may read it"};
-  const std::streamoff size = file.tellg();
-  if (size > std::streamoff{0xffffffff})
-    return Problem{"the file is larger than 4 GB", path, "Thin the scan, or cut it to the painted wall"};
-  std::vector<unsigned char> bytes(static_cast<std::size_t>(size));
-  file.seekg(0);
-  if (size > 0) file.read(reinterpret_cast<char*>(bytes.data()), size);
-  if (!file) return Problem{"the file cannot be read to its end", path, "Check the disk, and copy the file again"};
-  return parse_container(std::move(bytes), path);
 }
 
 }  // namespace pontata

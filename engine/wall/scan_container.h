@@ -14,11 +14,8 @@ struct GltfContainer {
   std::vector<unsigned char> bytes;  // as the glTF reader takes them
 };
 
-// Refuses files that cannot be read, are cut short, are no glTF 2, are damaged, or require an extension that changes
-// how points or triangles are stored (by its name). Extensions that only touch appearance are ignored.
-Result<GltfContainer> read_container(const std::string& path);
-
-// The same on bytes in memory; `path` is used in messages.
+// Refuses files that are empty, cut short, no glTF 2, damaged, or require an extension that changes how points or
+// triangles are stored (by its name). Extensions that only touch appearance are ignored. `path` is used in messages.
 Result<GltfContainer> parse_container(std::vector<unsigned char> bytes, const std::string& path);
 
 }  // namespace pontata

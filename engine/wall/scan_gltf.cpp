@@ -231,10 +231,10 @@ Outcome load(const GltfContainer& container, const std::string& path, tinygltf::
 
 }  // namespace
 
-Result<RawScan> read_gltf(const std::string& path) {
+Result<RawScan> read_gltf(std::vector<unsigned char> bytes, const std::string& path) {
   tinygltf::Model model;
   try {
-    const auto container = read_container(path);
+    const auto container = parse_container(std::move(bytes), path);
     if (!container) return container.problem();
     if (const auto loaded = load(*container, path, model); !loaded) return loaded.problem();
     Gatherer gatherer(model, path);

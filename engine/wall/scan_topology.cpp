@@ -165,17 +165,17 @@ std::vector<bool> crowding(const std::vector<Triangle>& triangles, const std::ve
   return gone;
 }
 
-// The part with the largest area, and what the vote on the painted side says of each part.
-std::uint32_t largest_part(const Soup& soup, const Parts& parts, SheetReport& report, double& vote) {
-  std::vector<double> area(parts.count, 0), votes(parts.count, 0);
-  for (std::size_t t = 0; t < soup.triangles.size(); ++t) {
-    area[parts.of[t]] += triangle_area(soup.points, soup.triangles[t]);
-    votes[parts.of[t]] += parts.turned[t] ? -soup.facing[t] : soup.facing[t];
-  }
-  const auto best = static_cast<std::uint32_t>(std::max_element(area.begin(), area.end()) - area.begin());
-  vote = votes[best];
+// The part wanted, and what the vote on the painted side says of it.
+std::uint32_t wanted_part(const Soup& soup, const Parts& parts, const std::optional<Vec3>& part_at, SheetReport& report,
+                          double& vote) {
+  auto found = weigh_parts(soup, parts.of, parts.count);
+  const std::uint32_t best = part_at ? parts.of[triangle_nearest(soup, *part_at)] : found[0].part;
+  for (std::size_t t = 0; t < soup.triangles.size(); ++t)
+    if (parts.of[t] == best) vote += parts.turned[t] ? -soup.facing[t] : soup.facing[t];
   report.parts_left_out += parts.count - 1;
-  report.area_left_out_m2 += std::accumulate(area.begin(), area.end(), 0.0) - area[best];
+  for (const FoundPart& part : found)
+    if (part.part != best) report.area_left_out_m2 += part.area_m2;
+  if (report.parts.empty()) report.parts = std::move(found);
   return best;
 }
 
@@ -247,14 +247,14 @@ void split_fans(Soup& soup, const std::vector<Triangle>& across) {
   soup.points = std::move(points);
 }
 
-SheetReport make_sheet(Soup& soup) {
+SheetReport make_sheet(Soup& soup, const std::optional<Vec3>& part_at) {
   SheetReport report;
   for_each_edge(sorted_sides(soup.triangles), [&](std::size_t i, std::size_t j) { report.crowded_edges += j - i > 2; });
   for (int round = 0; !soup.triangles.empty(); ++round) {
     auto across = link_triangles(soup.points, soup.triangles);
     const Parts parts = orient_parts(soup.triangles, across);
     double vote = 0;
-    const std::uint32_t part = largest_part(soup, parts, report, vote);
+    const std::uint32_t part = wanted_part(soup, parts, part_at, report, vote);
     report.one_sided = report.one_sided || parts.one_sided;
     keep_part(soup, parts, part, vote < 0, across, report);
     split_fans(soup, across);

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "engine/wall/scan_parts.h"
 #include "engine/wall/scan_soup.h"
 
 namespace pontata {
@@ -18,13 +19,14 @@ struct SheetReport {
   std::size_t flipped = 0;         // triangles of the kept part whose winding was turned round
   std::size_t parts_left_out = 0;  // separate parts other than the largest
   double area_left_out_m2 = 0;
-  std::size_t dropped = 0;  // triangles of the kept part that no sheet could hold
-  bool one_sided = false;   // the part had to be cut to have two sides (a twisted band)
+  std::size_t dropped = 0;       // triangles of the kept part that no sheet could hold
+  bool one_sided = false;        // the part had to be cut to have two sides (a twisted band)
+  std::vector<FoundPart> parts;  // all of them, the kept one among them, largest first
 };
 
-// Keeps the part with the largest area, all its triangles turned the same way with the painted side counter-clockwise
-// (by the sum of `facing`), every point in one fan of triangles only.
-SheetReport make_sheet(Soup& soup);
+// Keeps the part with the largest area, or the one nearest to `part_at`, all its triangles turned the same way with the
+// painted side counter-clockwise (by the sum of `facing`), every point in one fan of triangles only.
+SheetReport make_sheet(Soup& soup, const std::optional<Vec3>& part_at = {});
 
 // Gives every fan of linked triangles at a point a point of its own; unlinked edges come apart. All triangles are
 // turned the same way.

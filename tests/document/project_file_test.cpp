@@ -1,5 +1,7 @@
 #include "engine/document/project_file.h"
 
+#include "engine/document/cartoon_input.h"
+#include "engine/document/glb_export.h"
 #include "engine/document/json_text.h"
 #include "tests/document/folders.h"
 #include "tests/document/small_project.h"
@@ -130,14 +132,34 @@ TEST_CASE("records and patches that disagree are refused") {
   CHECK_FALSE(project_from_text(json_text(other_size), "p", "/").ok());
 }
 
-TEST_CASE("a missing picture names its file, and the wall can be opened without it to drape another") {
+TEST_CASE("a missing picture is noted and its record kept; what needs it says so, the rest goes on") {
   const TemporaryFolder folder;
   REQUIRE(save_project(*project_with_picture(folder), folder.file("a.pontata")).ok());
-  std::filesystem::remove(folder.file("picture.png"));
+  std::filesystem::rename(folder.file("picture.png"), folder.file("elsewhere.png"));
   const auto loaded = open_project(folder.file("a.pontata"));
-  REQUIRE_FALSE(loaded.ok());
-  CHECK(loaded.problem().message().find("picture.png") != std::string::npos);
-  CHECK(open_project(folder.file("a.pontata"), {"wall"}).ok());
+  REQUIRE(loaded.ok());
+  REQUIRE(loaded->notes.size() == 1);
+  CHECK(loaded->notes[0].find("picture.png") != std::string::npos);
+  const Document& doc = *loaded->document;
+  const WallId wall = doc.walls[0]->id;
+  CHECK(doc.walls[0]->picture.has_value());
+  CHECK_FALSE(doc.walls[0]->picture->image);
+  CHECK(draw_outline(doc, wall, box(3, 2, 0.5, 0.5), false, "").ok());
+  CHECK(remove_giornata(doc, GiornataId{1}).ok());
+  for (const auto& problem : {draw_outline(doc, wall, box(3, 2, 0.5, 0.5), true, "").problem(),
+                              hug_line(doc, wall, box(3, 2, 0.5, 0.5), true).problem()})
+    CHECK(problem.message().find("picture.png") != std::string::npos);
+  Flow flow;
+  CHECK(flow.giornate(doc)->size() == 2);
+  CHECK(flow.findings(doc, wall) != nullptr);
+  CHECK_FALSE(cartoon_input(doc, flow, "a", {}).ok());
+  CHECK_FALSE(glb_text(doc).ok());
+  // Saved and opened again with the picture back, nothing is lost.
+  REQUIRE(save_project(doc, folder.file("b.pontata")).ok());
+  CHECK(*read_file(folder.file("a.pontata")) == *read_file(folder.file("b.pontata")));
+  std::filesystem::rename(folder.file("elsewhere.png"), folder.file("picture.png"));
+  CHECK(load_project(folder.file("b.pontata")).value()->walls[0]->picture->image != nullptr);
+  CHECK(open_project(folder.file("a.pontata"), {"wall"})->notes.empty());
 }
 
 TEST_CASE("a picture painted over is noted, one of other proportions refused") {
@@ -152,9 +174,12 @@ TEST_CASE("a picture painted over is noted, one of other proportions refused") {
   CHECK_FALSE(open_project(folder.file("a.pontata")).ok());
 }
 
-TEST_CASE("a project whose picture is an endless device is refused, not read for ever") {
+TEST_CASE("a project whose picture is an endless device is opened without it, not read for ever") {
   const TemporaryFolder folder;
   Json json = Json::parse(*project_text(*project_with_picture(folder), folder.path()));
   json["walls"][0]["picture"]["path"] = "/dev/zero";
-  CHECK_FALSE(project_from_text(json_text(json), "p", folder.path()).ok());
+  const auto loaded = project_from_text(json_text(json), "p", folder.path());
+  REQUIRE(loaded.ok());
+  CHECK(loaded->notes.size() == 1);
+  CHECK_FALSE(loaded->document->walls[0]->picture->image);
 }

@@ -9,6 +9,7 @@
 #include "engine/document/settings_table.h"
 #include "tests/document/folders.h"
 #include "tests/document/small_project.h"
+#include "tests/fixtures/plain_scans.h"
 
 using namespace pontata;
 using Json = nlohmann::json;
@@ -88,6 +89,26 @@ TEST_CASE("projects obey the schema") {
     add_faults(schema(), Json::parse(*project_text(*d, folder.path())), "", faults);
     CHECK(faults == std::vector<std::string>{});
   }
+}
+
+TEST_CASE("a scan with every decision made obeys the schema") {
+  const TemporaryFolder folder;
+  const auto sheet = fixtures::flat_sheet(4, 3, 8, 6);
+  REQUIRE(write_file_atomically(folder.file("a.obj"), fixtures::obj_text(sheet)).ok());
+  ScanOptions options;
+  options.y_up = false;
+  options.scale = 1.5;
+  options.crop = ScanOptions::Box{{1, -1, 0}, {5, 1, 4}};
+  options.part_at = options.cut_at = Vec3{2, 0, 2};
+  options.fill_rim_m = 0.5;
+  auto doc = done(add_scan_wall(Document{}, "wall", folder.file("a.obj"), "m", options));
+  doc = done(set_old_plaster(*doc, doc->walls[0]->id, false));
+  const Json json = Json::parse(*project_text(*doc, folder.path()));
+  for (const char* key : {"scale", "crop", "part_at", "cut_at", "fill_rim_m", "old_plaster"})
+    CHECK(json["walls"][0]["scan"].contains(key));
+  std::vector<std::string> faults;
+  add_faults(schema(), json, "", faults);
+  CHECK(faults == std::vector<std::string>{});
 }
 
 TEST_CASE("the schema refuses what the program does not know") {
