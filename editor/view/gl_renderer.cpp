@@ -93,7 +93,8 @@ DrawnFrame GlRenderer::draw(const ViewFrame& frame, std::span<const WallLook> wa
     shown[i].fewer_lines =
         frame.detail.reduced() &&
         nearest_metre_px(surfaces[i].levels.front(), surfaces[i].sight) * GlWall::kFewerLinesM < 1.5 * kUnseenPx;
-    drawn.true_surface &= chosen.level[i] == 0 && !shown[i].fewer_lines;
+    drawn.true_surface &=
+        chosen.level[i] == 0 && !shown[i].fewer_lines && !(frame.detail.reduced() && shown[i].wall->has_picture());
     drawn.triangles += draw_surface(frame, shown[i]);
   }
   if (!flat)
@@ -145,11 +146,11 @@ void set_labels(const GlProgram& program, const GlWall::Labels& labels, double f
   glBindTexture(GL_TEXTURE_2D, labels.texture.get());
 }
 
-void set_picture(const GlProgram& program, const GlWall& wall) {
+void set_picture(const GlProgram& program, const GlWall& wall, bool quick) {
   glUniform1i(uniform(program, "picture"), 0);
   glUniformMatrix3x2fv(uniform(program, "picture_from_chart"), 1, GL_FALSE, wall.picture_map().data());
   glActiveTexture(GL_TEXTURE0);
-  wall.bind_picture();
+  wall.bind_picture(quick);
 }
 
 // Lines of sight by gl_FragCoord, which counts from the lower left of the framebuffer.
@@ -170,7 +171,7 @@ std::size_t GlRenderer::draw_surface(const ViewFrame& frame, const Shown& s) {
   glUniform1f(uniform(p, "quiet"), static_cast<float>(s.look.quiet));
   glUniform1f(uniform(p, "pattern_m"), static_cast<float>(s.look.pattern_m));
   if (const auto& labels = s.wall->labels(s.look.labels); labels.states != 0) set_labels(p, labels, frame.fill);
-  if (s.wall->has_picture()) set_picture(p, *s.wall);
+  if (s.wall->has_picture()) set_picture(p, *s.wall, frame.detail.reduced());
   if (frame.kind == ViewKind::space) set_rays(p, frame);
   glActiveTexture(GL_TEXTURE0);
   glDisable(GL_BLEND);

@@ -72,6 +72,11 @@ void GlWall::set_picture(const Image* image) {
   glGenerateMipmap(GL_TEXTURE_2D);
 }
 
+void GlWall::bind_picture(bool quick) const {
+  glBindTexture(GL_TEXTURE_2D, picture_.get());
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, quick ? GL_LINEAR_MIPMAP_NEAREST : GL_LINEAR_MIPMAP_LINEAR);
+}
+
 void GlWall::place_picture(const PictureFrame& frame, const Image& image) {
   const PictureMap m = pontata::picture_map(frame, image);
   const std::array<double, 6> values{m.per_u.x, m.per_u.y, m.per_v.x, m.per_v.y, m.at_origin.x, m.at_origin.y};

@@ -19,7 +19,8 @@ class GlWall final : public WallCanvas {
   const Vec3& origin() const { return origin_; }
   bool has_picture() const { return has_picture_; }
   const std::array<float, 6>& picture_map() const { return picture_map_; }
-  void bind_picture() const { glBindTexture(GL_TEXTURE_2D, picture_.get()); }
+  // `quick`: between two sizes of the picture the nearer is taken, not a blend of both.
+  void bind_picture(bool quick) const;
 
   struct Labels {
     GlTexture texture;

@@ -60,7 +60,7 @@ class DetailBudget {
   std::size_t most_triangles() const { return most_; }
 
  private:
-  std::size_t most_ = 300'000;
+  std::size_t most_ = 100'000;
 };
 
 }  // namespace pontata

@@ -20,7 +20,9 @@ struct SurfacePiece {
 };
 
 struct SurfaceLevel {
-  double error = 0;  // m, how far it lies from the true surface; 0: it is the true surface
+  // m: 99 in 100 places of the true surface lie nearer to it, and their picture is moved by less; 0: it is the true
+  // surface.
+  double error = 0;
   std::vector<SurfacePiece> pieces;
   std::size_t triangles = 0;
 };
@@ -38,7 +40,8 @@ inline constexpr std::size_t kFewTriangles = 20'000;  // no level is made of a s
 // The true surface in pieces, then levels of a third of the triangles each. Based on: Garland and Heckbert, "Surface
 // Simplification Using Quadric Error Metrics", 1997, as in the meshoptimizer library; the vertices that remain are
 // vertices of the true surface, at their places and chart places, so that a picture stays where it lies. About 1.5 s
-// for each million triangles. Ends early, with fewer levels, when `stop` becomes true.
+// for each million triangles; the error of each level is measured. Ends early, with fewer levels, when `stop` becomes
+// true.
 SurfaceLevels make_levels(const SurfaceDrawing& surface, const std::atomic<bool>& stop);
 
 }  // namespace pontata
