@@ -3,7 +3,8 @@
 uniform mat4 clip_from_place;
 uniform bool flat_view;
 uniform vec2 viewport;          // px
-uniform float half_width;       // px, of the wider (casing) band
+uniform float half_width;       // px, of the core
+uniform float casing_width;     // px, of the wider band; may be 0
 uniform float toward_eye;       // in depth units times w: how far lines lie before the surface
 uniform vec3 eye;
 layout(location = 0) in vec3 from_place;
@@ -36,7 +37,7 @@ void main() {
   vec2 side = vec2(-d.y, d.x);
   float end = (gl_VertexID & 1) == 0 ? 0.0 : 1.0;
   float edge = (gl_VertexID & 2) == 0 ? -1.0 : 1.0;
-  float reach = half_width + 1.0;
+  float reach = max(half_width, casing_width) + 1.0;
   vec2 p = mix(pa, pb, end) + d * reach * (end * 2.0 - 1.0) + side * reach * edge;
   vec4 c = end < 0.5 ? a : b;
   float t = end + (end * 2.0 - 1.0) * min(reach / max(len, 1e-6), 1.0);  // depth goes on beyond the ends as along it

@@ -23,26 +23,9 @@ in vec3 v_facing;
 #endif
 
 #ifdef PATTERNS
-uniform float pattern_m;         // chart m between two marks of a pattern
-
-// Coverage of lines one third of the period wide across coordinate x (in periods), softened by its own width on screen.
-float stripe(float x, float width) {
-  float soft = max(fwidth(x), 1e-6);
-  float distance_to_line = abs(fract(x) - 0.5);
-  return 1.0 - smoothstep(width - soft, width + soft, distance_to_line);
-}
-
-float pattern(uint state) {
-  vec2 p = v_chart / pattern_m;
-  if (state == 2u) {  // ready: dots
-    vec2 cell = fract(p) - 0.5;
-    float soft = max(fwidth(p.x), fwidth(p.y));
-    return 1.0 - smoothstep(0.16 - soft, 0.16 + soft, length(cell));
-  }
-  if (state == 4u) return stripe(p.x + p.y, 0.07);  // done: fine hatch
-  if (state == 5u) return max(stripe(p.x + p.y, 0.08), stripe(p.x - p.y, 0.08));  // to redo: cross-hatch
-  return 0.0;
-}
+uniform float pattern_per_m;     // marks of a pattern in 1 m of the chart
+uniform sampler2D patterns;      // one period: dots in red, hatch in green, cross-hatch in blue
+uniform vec3 label_pattern[16];  // by label: which of them
 #endif
 
 void main() {
@@ -58,7 +41,7 @@ void main() {
   base = mix(base, look.rgb, look.a);
 #ifdef PATTERNS
   float mark = dot(look.rgb, vec3(0.299, 0.587, 0.114)) > 0.5 ? 0.08 : 1.0;
-  base = mix(base, vec3(mark), 0.55 * pattern(label & 7u));
+  base = mix(base, vec3(mark), 0.55 * dot(texture(patterns, v_chart * pattern_per_m).rgb, label_pattern[label & 15u]));
 #endif
 #endif
 #ifndef FLAT

@@ -4,6 +4,7 @@
 #include <glm/gtc/type_ptr.hpp>
 #include <string>
 
+#include "editor/view/gl_patterns.h"
 #include "editor/view/gl_wall.h"
 #include "editor/view/renderer.h"
 #include "editor/view/state_colours.h"
@@ -27,7 +28,12 @@ constexpr std::array<LineStyle, kLineLayers> kStyles{{
     {LineLayer::chosen, kAction, kCasing, 2.1f, 4.0f, 0},
 }};
 
+// Casing beneath all cores; or both together, which takes half the time and leaves small nicks at sharp corners.
+enum class LinePart { casing, core, together };
+
 constexpr unsigned kStatesWithPattern = 1u << 2 | 1u << 4 | 1u << 5;  // ready, done, to redo
+
+constexpr double kVeilPx = 2;  // how true the veil is at least
 
 void set_vec3(GLint at, const Vec3& v) {
   glUniform3f(at, static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z));
@@ -43,6 +49,8 @@ struct Shown {
   bool fewer_lines = false;
 };
 
+bool patterned(const Shown& shown) { return (shown.wall->labels(shown.look.labels).states & kStatesWithPattern) != 0; }
+
 class GlRenderer final : public Renderer {
  public:
   GlRenderer()
@@ -57,10 +65,12 @@ class GlRenderer final : public Renderer {
   const GlProgram& surface_program(const ViewFrame& frame, const Shown& shown);
   std::size_t draw_surface(const ViewFrame& frame, const Shown& shown);
   std::size_t draw_veil(const Shown& shown, double error_px);
+  void set_patterns(const GlProgram& program, double pattern_m);
   void draw_lines(const ViewFrame& frame, const Shown& shown, double error_px);
-  void draw_layer(const Shown& shown, const LineStyle& style, bool casing, double scale);
+  void draw_layer(const Shown& shown, const LineStyle& style, LinePart part, double scale);
 
   GlProgram veil_program_, line_program_;
+  GlTexture patterns_ = make_patterns();
   std::array<GlProgram, 16> surface_programs_;  // by what is compiled in; made when first needed
 };
 
@@ -98,7 +108,7 @@ DrawnFrame GlRenderer::draw(const ViewFrame& frame, std::span<const WallLook> wa
     drawn.triangles += draw_surface(frame, shown[i]);
   }
   if (!flat)
-    for (const Shown& s : shown) drawn.triangles += draw_veil(s, std::max(chosen.error_px, kUnseenPx));
+    for (const Shown& s : shown) drawn.triangles += draw_veil(s, std::max(chosen.error_px, kVeilPx));
   for (const Shown& s : shown) draw_lines(frame, s, chosen.error_px);
   glDepthMask(GL_TRUE);
   return drawn;
@@ -109,7 +119,7 @@ const GlProgram& GlRenderer::surface_program(const ViewFrame& frame, const Shown
   const std::array<std::pair<const char*, bool>, 4> parts{{{"FLAT", frame.kind == ViewKind::flat},
                                                            {"PICTURE", shown.wall->has_picture()},
                                                            {"LABELS", states != 0},
-                                                           {"PATTERNS", (states & kStatesWithPattern) != 0}}};
+                                                           {"PATTERNS", patterned(shown)}}};
   std::size_t key = 0;
   std::string defines;
   for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -164,12 +174,26 @@ void set_rays(const GlProgram& program, const ViewFrame& frame) {
   set_vec3(uniform(program, "ray_per_y"), c.up() / focal);
 }
 
+void GlRenderer::set_patterns(const GlProgram& program, double pattern_m) {
+  std::array<float, 48> which{};
+  for (const std::size_t chosen : {std::size_t{0}, std::size_t{kChosenLabel}}) {
+    which[3 * (2 | chosen)] = 1;      // ready: dots
+    which[3 * (4 | chosen) + 1] = 1;  // done: fine hatch
+    which[3 * (5 | chosen) + 2] = 1;  // to redo: cross-hatch
+  }
+  glUniform3fv(uniform(program, "label_pattern"), 16, which.data());
+  glUniform1f(uniform(program, "pattern_per_m"), static_cast<float>(1 / pattern_m));
+  glUniform1i(uniform(program, "patterns"), 2);
+  glActiveTexture(GL_TEXTURE2);
+  glBindTexture(GL_TEXTURE_2D, patterns_.get());
+}
+
 std::size_t GlRenderer::draw_surface(const ViewFrame& frame, const Shown& s) {
   const GlProgram& p = surface_program(frame, s);
   glUseProgram(p.get());
   glUniformMatrix4fv(uniform(p, "clip_from_place"), 1, GL_FALSE, glm::value_ptr(s.clip));
   glUniform1f(uniform(p, "quiet"), static_cast<float>(s.look.quiet));
-  glUniform1f(uniform(p, "pattern_m"), static_cast<float>(s.look.pattern_m));
+  if (patterned(s)) set_patterns(p, s.look.pattern_m);
   if (const auto& labels = s.wall->labels(s.look.labels); labels.states != 0) set_labels(p, labels, frame.fill);
   if (s.wall->has_picture()) set_picture(p, *s.wall, frame.detail.reduced());
   if (frame.kind == ViewKind::space) set_rays(p, frame);
@@ -214,18 +238,28 @@ void GlRenderer::draw_lines(const ViewFrame& frame, const Shown& s, double error
   glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
   glDepthMask(GL_FALSE);
   for (const LineStyle& style : kStyles) {
-    draw_layer(s, style, true, frame.scale);
-    draw_layer(s, style, false, frame.scale);
+    if (!s.wall->has_lines(style.layer)) continue;
+    if (frame.detail.reduced()) {
+      draw_layer(s, style, LinePart::together, frame.scale);
+    } else {
+      draw_layer(s, style, LinePart::casing, frame.scale);
+      draw_layer(s, style, LinePart::core, frame.scale);
+    }
   }
 }
 
-void GlRenderer::draw_layer(const Shown& s, const LineStyle& style, bool casing, double scale) {
-  if (!s.wall->has_lines(style.layer)) return;
-  const Rgb c = casing ? style.casing : style.core;
+void GlRenderer::draw_layer(const Shown& s, const LineStyle& style, LinePart part, double scale) {
   const GlProgram& p = line_program_;
-  glUniform4f(uniform(p, "tint"), static_cast<float>(c.r) / 255, static_cast<float>(c.g) / 255,
-              static_cast<float>(c.b) / 255, static_cast<float>(1 - s.look.quiet));
-  glUniform1f(uniform(p, "half_width"), (casing ? style.casing_px : style.core_px) * static_cast<float>(scale));
+  const auto set_tint = [&](const char* name, Rgb c) {
+    glUniform4f(uniform(p, name), static_cast<float>(c.r) / 255, static_cast<float>(c.g) / 255,
+                static_cast<float>(c.b) / 255, static_cast<float>(1 - s.look.quiet));
+  };
+  const auto px = static_cast<float>(scale);
+  const bool casing = part == LinePart::casing;
+  set_tint("tint", casing ? style.casing : style.core);
+  set_tint("casing", part == LinePart::together ? style.casing : style.core);
+  glUniform1f(uniform(p, "half_width"), (casing ? style.casing_px : style.core_px) * px);
+  glUniform1f(uniform(p, "casing_width"), part == LinePart::together ? style.casing_px * px : -1);
   glUniform1f(uniform(p, "dash_m"), casing ? 0 : style.dash_m);
   s.wall->draw_lines(style.layer, s.fewer_lines);
 }

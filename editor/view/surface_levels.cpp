@@ -55,30 +55,59 @@ class LevelWriter {
         local_(surface.vertices.size(), kNoVertex) {}
 
   void write(const std::vector<std::uint32_t>& indices) {
-    std::vector<std::uint32_t> sorted(indices.size());
-    meshopt_spatialSortTriangles(sorted.data(), indices.data(), indices.size(), surface_.vertices[0].place.data(),
-                                 surface_.vertices.size(), sizeof(SurfaceVertex));
     std::fill(written_.begin(), written_.end(), kNoVertex);
     SurfaceLevel& level = out_.levels.emplace_back();
     level.triangles = indices.size() / 3;
-    const std::size_t in_piece = 3 * std::clamp<std::size_t>(level.triangles / 256, 512, 8192);
-    for (std::size_t at = 0; at < sorted.size(); at += in_piece)
-      level.pieces.push_back(write_piece(std::span(sorted).subspan(at, std::min(in_piece, sorted.size() - at))));
+    most_ = std::clamp<std::size_t>(level.triangles / 200, 600, 10'000);
+    std::vector<Corners> triangles(level.triangles);
+    for (std::size_t t = 0; t < triangles.size(); ++t) {
+      Corners& c = triangles[t];
+      for (std::size_t k = 0; k < 3; ++k) {
+        c.vertices[k] = indices[3 * t + k];
+        for (std::size_t axis = 0; axis < 3; ++axis) c.sum[axis] += surface_.vertices[c.vertices[k]].place[axis];
+      }
+    }
+    split(triangles, level);
   }
 
  private:
-  SurfacePiece write_piece(std::span<const std::uint32_t> indices) {
+  struct Corners {
+    std::array<std::uint32_t, 3> vertices{};
+    std::array<float, 3> sum{};  // of their places
+  };
+
+  // Halves across the longest side until a piece is small enough, so that every piece is compact.
+  void split(std::span<Corners> triangles, SurfaceLevel& level) {
+    if (triangles.size() <= most_) {
+      level.pieces.push_back(write_piece(triangles));
+      return;
+    }
+    std::array<float, 3> low = triangles.front().sum, high = low;
+    for (const Corners& c : triangles)
+      for (std::size_t k = 0; k < 3; ++k) low[k] = std::min(low[k], c.sum[k]), high[k] = std::max(high[k], c.sum[k]);
+    std::size_t axis = 0;
+    for (std::size_t k = 1; k < 3; ++k)
+      if (high[k] - low[k] > high[axis] - low[axis]) axis = k;
+    const std::size_t half = triangles.size() / 2;
+    std::nth_element(triangles.begin(), triangles.begin() + static_cast<std::ptrdiff_t>(half), triangles.end(),
+                     [axis](const Corners& a, const Corners& b) { return a.sum[axis] < b.sum[axis]; });
+    split(triangles.first(half), level);
+    split(triangles.subspan(half), level);
+  }
+
+  SurfacePiece write_piece(std::span<const Corners> triangles) {
     names_.clear();
     order_.clear();
-    for (const std::uint32_t v : indices) {
-      if (local_[v] == kNoVertex) local_[v] = static_cast<std::uint32_t>(names_.size()), names_.push_back(v);
-      order_.push_back(local_[v]);
-    }
+    for (const Corners& triangle : triangles)
+      for (const std::uint32_t v : triangle.vertices) {
+        if (local_[v] == kNoVertex) local_[v] = static_cast<std::uint32_t>(names_.size()), names_.push_back(v);
+        order_.push_back(local_[v]);
+      }
     for (const std::uint32_t v : names_) local_[v] = kNoVertex;
     meshopt_optimizeVertexCache(order_.data(), order_.data(), order_.size(), names_.size());
     SurfacePiece piece;
     piece.first = static_cast<std::uint32_t>(out_.drawing.indices.size());
-    piece.count = static_cast<std::uint32_t>(indices.size());
+    piece.count = static_cast<std::uint32_t>(order_.size());
     for (const std::uint32_t i : order_) {
       std::uint32_t& name = written_[names_[i]];
       if (name == kNoVertex) {
@@ -93,11 +122,12 @@ class LevelWriter {
 
   const SurfaceDrawing& surface_;
   SurfaceLevels& out_;
+  std::size_t most_ = 0;  // triangles in a piece
   std::vector<std::uint32_t> written_, local_, names_, order_;
 };
 
 // How far places of the true surface are from the last level written: in space, and their chart places from those drawn
-// there. Of some thousand vertices, the distance that 99 in 100 keep within.
+// there. Of some thousand vertices, the distance that 99 in 100 keep within, and all within three times.
 double distance_to_last(const SurfaceLevels& levels, std::uint32_t first_vertex, const SurfaceDrawing& surface) {
   constexpr std::size_t kPlaces = 6'000;
   const SurfaceDrawing& all = levels.drawing;
@@ -121,7 +151,7 @@ double distance_to_last(const SurfaceLevels& levels, std::uint32_t first_vertex,
   }
   const auto at = off.begin() + static_cast<std::ptrdiff_t>(off.size() * 99 / 100);
   std::nth_element(off.begin(), at, off.end());
-  return *at;
+  return std::max(*at, *std::max_element(at, off.end()) / 3);
 }
 
 }  // namespace

@@ -20,8 +20,8 @@ struct SurfacePiece {
 };
 
 struct SurfaceLevel {
-  // m: 99 in 100 places of the true surface lie nearer to it, and their picture is moved by less; 0: it is the true
-  // surface.
+  // m: 99 in 100 places of the true surface lie nearer to it, and their picture is moved by less; the others within
+  // three times that. 0: it is the true surface.
   double error = 0;
   std::vector<SurfacePiece> pieces;
   std::size_t triangles = 0;

@@ -18,7 +18,7 @@ struct Detail {
   bool reduced() const { return error_px > 0; }
 };
 inline constexpr double kUnseenPx = 0.7;    // error_px that the eye does not see
-inline constexpr double kCoarsestPx = 4.0;  // beyond this fewer triangles save nothing
+inline constexpr double kCoarsestPx = 6.0;  // beyond this fewer triangles save nothing
 
 struct ViewFrame {
   ViewKind kind = ViewKind::space;
