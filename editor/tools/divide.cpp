@@ -57,6 +57,7 @@ class DivideTool final : public Tool {
 GiornataId DivideTool::crossed(const HuggedLine& line) const {
   std::map<GiornataId, double> inside;
   for (std::size_t i = 0; i + 1 < line.line.size(); ++i) {
+    if (is_cut_step(*stroke_.item()->wall, line.line[i], line.line[i + 1])) continue;
     const Vec2 a = to_vec(line.line[i]), b = to_vec(line.line[i + 1]);
     const GiornataId id = stroke_.item()->network.owner_at(to_lattice(to_chart((a + b) / 2.0)));
     if (id) inside[id] += glm::length(b - a);

@@ -1,6 +1,7 @@
 #include "editor/tools/guided_stroke.h"
 
 #include "editor/window/workbench.h"
+#include "engine/seams/hug_across.h"
 
 namespace pontata {
 
@@ -17,14 +18,29 @@ bool GuidedStroke::ready(Workbench& bench) {
   return item != nullptr;
 }
 
+// The way from the last point to p, in pieces where the shorter one crosses a cut.
+std::vector<CutPiece> GuidedStroke::way_to(ChartPoint p) const {
+  const std::vector<LatticePoint> places{to_lattice(points_.back()), to_lattice(p)};
+  return lead_across(*item_->wall, places, {}, false).value();  // without turns nothing is refused
+}
+
 HuggedLine GuidedStroke::straight_to(ChartPoint p) const {
-  HuggedLine line{{points_.back(), p}, 0, 0, 0};
-  line.length_m = item_->wall->metric->measure(to_lattice(points_.back()), to_lattice(p)).length_m;
+  const auto way = way_to(p);
+  HuggedLine line;
+  for (const CutPiece& piece : way)
+    for (const LatticePoint place : piece.points) line.line.push_back(to_chart(place));
+  line.line.front() = points_.back();
+  line.line.back() = p;
+  line.length_m = length_of(*item_->wall, way, false);
   return line;
 }
 
 HuggedLine GuidedStroke::stretch_to(Workbench& bench, ChartPoint p, bool straight) {
   if (straight || !bench.hug_on || points_.back() == p) return straight_to(p);
+  if (const auto way = way_to(p); way.size() > 1) {
+    const auto hugged = hug_pieces(ground_, way, false, bench.session.document()->settings.hug);
+    return hugged ? *hugged : straight_to(p);
+  }
   if (!stroke_) {
     const HuggedLine before = whole();
     stroke_.emplace(ground_, points_.back(), bench.session.document()->settings.hug, before.line);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "editor/tools/tool.h"
+#include "engine/chart/cut_crossing.h"
 #include "engine/document/document.h"
 #include "engine/seams/hug.h"
 
@@ -33,6 +34,8 @@ class GuidedStroke {
   HuggedLine whole(const HuggedLine& last = {}) const;
 
  private:
+  std::vector<CutPiece> way_to(ChartPoint p) const;
+
   std::shared_ptr<const WallItem> item_;
   std::shared_ptr<const ContourField> contours_;
   std::shared_ptr<const HugGround> ground_;

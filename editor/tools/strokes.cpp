@@ -3,6 +3,7 @@
 #include "editor/tools/tool.h"
 #include "editor/window/theme.h"
 #include "editor/window/workbench.h"
+#include "engine/chart/cut_crossing.h"
 
 namespace pontata {
 namespace {
@@ -26,13 +27,18 @@ void draw_stroke(ImDrawList& list, const Workbench& bench, const Pane& pane, con
                  bool closed, Rgb core) {
   const auto item = bench.session.wall_item();
   if (!item || line.size() < 2) return;
-  std::vector<ImVec2> px;
-  for (std::size_t i = 0; i + 1 < line.size(); ++i) add_piece(px, *item->wall, pane, line[i], line[i + 1]);
-  if (closed) add_piece(px, *item->wall, pane, line.back(), line.front());
+  std::vector<std::vector<ImVec2>> parts(1);  // a new one after each step over a cut
+  const auto add = [&](ChartPoint a, ChartPoint b) {
+    if (is_cut_step(*item->wall, a, b))
+      parts.emplace_back();
+    else
+      add_piece(parts.back(), *item->wall, pane, a, b);
+  };
+  for (std::size_t i = 0; i + 1 < line.size(); ++i) add(line[i], line[i + 1]);
+  if (closed) add(line.back(), line.front());
   const auto scale = static_cast<float>(bench.scale);
-  const auto count = static_cast<int>(px.size());
-  list.AddPolyline(px.data(), count, to_im(kCasing, 220), 0, 5 * scale);
-  list.AddPolyline(px.data(), count, to_im(core), 0, 2.2f * scale);
+  for (const auto& [colour, width] : {std::pair{to_im(kCasing, 220), 5.0f}, std::pair{to_im(core), 2.2f}})
+    for (const auto& px : parts) list.AddPolyline(px.data(), static_cast<int>(px.size()), colour, 0, width * scale);
 }
 
 void draw_dot(ImDrawList& list, const Workbench& bench, const Pane& pane, ChartPoint place, bool marked) {

@@ -8,6 +8,7 @@
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 #include "engine/base/units.h"
+#include "engine/chart/cut_crossing.h"
 
 namespace pontata {
 namespace {
@@ -42,13 +43,25 @@ class ZoneTool final : public Tool {
   void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override {
     std::vector<ChartPoint> line = points_;
     if (live_ && !points_.empty()) line.push_back(*live_);
-    draw_stroke(list, bench, pane, line, points_.size() >= 2, rgb(0x8A1F1F));
+    draw_stroke(list, bench, pane, led(bench, line), points_.size() >= 2, rgb(0x8A1F1F));
     for (std::size_t i = 0; i < points_.size(); ++i) draw_dot(list, bench, pane, points_[i], i == 0);
   }
   void options(Workbench& bench) override;
 
  private:
   void close(Workbench& bench);
+  // The line as it is drawn: where the shorter way crosses a cut, through the crossing.
+  static std::vector<ChartPoint> led(const Workbench& bench, const std::vector<ChartPoint>& line) {
+    const auto item = bench.session.wall_item();
+    if (!item || !item->wall->chart->has_cuts() || line.empty()) return line;
+    std::vector<LatticePoint> places;
+    for (const ChartPoint p : line) places.push_back(to_lattice(p));
+    std::vector<ChartPoint> out;
+    const auto pieces = lead_across(*item->wall, places, {}, line.size() > 2).value();
+    for (const CutPiece& piece : pieces)
+      for (const LatticePoint p : piece.points) out.push_back(to_chart(p));
+    return out;
+  }
 
   std::vector<ChartPoint> points_;
   std::optional<ChartPoint> live_;

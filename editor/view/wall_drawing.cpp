@@ -1,7 +1,11 @@
 #include "editor/view/wall_drawing.h"
 
 #include <algorithm>
+#include <map>
+#include <set>
 #include <utility>
+
+#include "engine/seams/cut_contacts.h"
 
 namespace pontata {
 namespace {
@@ -42,18 +46,34 @@ std::uint8_t label_of(const Giornata& g, GiornataId chosen) {
   return g.id == chosen ? static_cast<std::uint8_t>(state | kChosenLabel) : state;
 }
 
+// Half-edges along a cut, by what lies over it.
+struct CutSides {
+  std::set<HalfEdgeId> own;     // mostly the same giornata, or rest on both sides
+  std::set<HalfEdgeId> others;  // mostly another
+
+  CutSides(const Network& network, const Chart& chart) {
+    std::map<HalfEdgeId, double> same;  // share of the half-edge, less that with another over it
+    for (const auto& [h, c] : contacts_by_half_edge(cut_contacts(network, chart))) {
+      const auto owner = [&](HalfEdgeId k) { return network.face(network.half_edge(k).face).owner; };
+      same[h] += (owner(c.here) == owner(c.there) ? 1 : -1) * (c.to_here - c.from_here);
+    }
+    for (const auto& [h, share] : same) (share > 0 ? own : others).insert(h);
+  }
+};
+
 bool is_border(const Network& network, HalfEdgeId h) {
   return network.half_edge(h).face == Network::kOutside ||
          network.half_edge(Network::twin(h)).face == Network::kOutside;
 }
 
-void add_seams(NetworkDrawing& out, const WallItem& item, const Vec3& origin) {
+void add_seams(NetworkDrawing& out, const WallItem& item, const CutSides& cut, const Vec3& origin) {
   const Network& network = item.network;
   for (std::uint32_t h = 0; h + 1 < network.half_edge_slots(); h += 2) {
     const HalfEdgeId half{h};
     if (!network.alive(half)) continue;
     double along = 0;
-    const auto layer = is_border(network, half) ? LineLayer::border : LineLayer::seams;
+    const bool seam = !is_border(network, half) || cut.others.contains(half) || cut.others.contains({h + 1});
+    const auto layer = seam ? LineLayer::seams : LineLayer::border;
     add_segment(out.lines[static_cast<std::size_t>(layer)], *item.wall, origin, network.origin(half),
                 network.target(half), along);
   }
@@ -112,25 +132,39 @@ void add_line(LinePieces& out, const ChartedWall& wall, const Vec3& origin, std:
   if (closed && line.size() > 1) add_segment(out, wall, origin, line.back(), line.front(), along);
 }
 
+namespace {
+
+// The rim of a face, without the cuts inside its giornata.
+void add_rim(LinePieces& out, const WallItem& item, const CutSides& cut, const Vec3& origin, FaceId face) {
+  for (const auto& cycle : item.network.cycles(face)) {
+    double along = 0;
+    for (const HalfEdgeId h : cycle)
+      if (!cut.own.contains(h))
+        add_segment(out, *item.wall, origin, item.network.origin(h), item.network.target(h), along);
+  }
+}
+
+}  // namespace
+
 NetworkDrawing draw_network(const WallItem& item, std::span<const Giornata> giornate, GiornataId chosen,
                             const Vec3& origin) {
   NetworkDrawing out;
   const auto lines = [&](LineLayer layer) -> LinePieces& { return out.lines[static_cast<std::size_t>(layer)]; };
-  add_seams(out, item, origin);
+  const CutSides cut(item.network, *item.wall->chart);
+  add_seams(out, item, cut, origin);
   for (const Giornata& g : giornate) {
     if (!g.alive || g.wall != item.id) continue;
     for (const FaceId f : item.network.faces_of(g.id)) {
       const std::vector<Ring> rings = item.network.rings(f);
       out.faces.push_back(labelled_face(label_of(g, chosen), rings));
-      for (const Ring& ring : rings) {
-        if (g.state == GiornataState::today) add_line(lines(LineLayer::today), *item.wall, origin, ring, true);
-        if (g.id == chosen) add_line(lines(LineLayer::chosen), *item.wall, origin, ring, true);
-      }
+      if (g.state == GiornataState::today) add_rim(lines(LineLayer::today), item, cut, origin, f);
+      if (g.id == chosen) add_rim(lines(LineLayer::chosen), item, cut, origin, f);
     }
   }
   for (const Zone& zone : item.zones)
-    add_line(lines(zone.kind == ZoneKind::keep_whole ? LineLayer::keep_whole : LineLayer::detail), *item.wall, origin,
-             zone.ring, true);
+    for (const Ring& ring : zone.rings())
+      add_line(lines(zone.kind == ZoneKind::keep_whole ? LineLayer::keep_whole : LineLayer::detail), *item.wall, origin,
+               ring, true);
   return out;
 }
 

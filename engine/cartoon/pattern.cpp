@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <unordered_map>
 
-#include "engine/base/predicates.h"
 #include "engine/cartoon/seam_index.h"
+#include "engine/seams/cut_contacts.h"
 
 namespace pontata {
 namespace {
@@ -16,7 +16,38 @@ struct OtherSide {
   GiornataId neighbour;
   bool operator==(const OtherSide&) const = default;
 };
-using OtherSides = std::unordered_map<ChartStep, OtherSide, ChartStepHash>;
+
+// A stretch of cut and what lies over it.
+struct OverCut {
+  LatticePoint from, to;
+  OtherSide side;
+};
+
+class OtherSides {
+ public:
+  OtherSides(const CartoonWall& wall, const CartoonGiornata& g);
+  // What lies beyond the chart step of the giornata's rim.
+  OtherSide of(LatticePoint a, LatticePoint b) const {
+    const auto known = steps_.find({a, b});
+    if (known != steps_.end() && known->second.beyond != Beyond::border) return known->second;
+    for (const OverCut& cut : cuts_)
+      if (lies_on(cut, a, b)) return cut.side;
+    return known != steps_.end() ? known->second : OtherSide{};
+  }
+
+ private:
+  // The middle of the step lies on the stretch, to the lattice's rounding.
+  static bool lies_on(const OverCut& cut, LatticePoint a, LatticePoint b) {
+    const auto x = [](LatticePoint p) { return Vec2(static_cast<double>(p.x), static_cast<double>(p.y)); };
+    const Vec2 middle = 0.5 * (x(a) + x(b)) - x(cut.from), along = x(cut.to) - x(cut.from);
+    const double share = glm::dot(middle, along) / glm::dot(along, along);
+    constexpr double kNear = 6;  // pitches
+    return share >= 0 && share <= 1 && glm::distance(middle, share * along) <= kNear;
+  }
+
+  std::unordered_map<ChartStep, OtherSide, ChartStepHash> steps_;
+  std::vector<OverCut> cuts_;
+};
 
 Beyond beyond_neighbour(const CartoonGiornata& g, GiornataId neighbour) {
   const auto among = [&](const std::vector<GiornataId>& ids) {
@@ -26,24 +57,25 @@ Beyond beyond_neighbour(const CartoonGiornata& g, GiornataId neighbour) {
   return among(g.stays_open) ? Beyond::open : Beyond::neighbour;
 }
 
-// What lies beyond every directed seam of the giornata.
-OtherSides other_sides(const CartoonWall& wall, const CartoonGiornata& g) {
-  OtherSides out;
-  if (!wall.network) return out;
+OtherSide side_of(const Network& net, const CartoonGiornata& g, FaceId across) {
+  if (across == Network::kOutside) return {Beyond::border, {}};
+  const GiornataId owner = net.face(across).owner;
+  return owner ? OtherSide{beyond_neighbour(g, owner), owner} : OtherSide{};
+}
+
+OtherSides::OtherSides(const CartoonWall& wall, const CartoonGiornata& g) {
+  if (!wall.network) return;
   const Network& net = *wall.network;
   for (const FaceId f : net.faces_of(g.id))
     for (const auto& cycle : net.cycles(f))
-      for (const HalfEdgeId h : cycle) {
-        const FaceId across = net.half_edge(Network::twin(h)).face;
-        OtherSide side;
-        if (across == Network::kOutside) {
-          side.beyond = Beyond::border;
-        } else if (const GiornataId owner = net.face(across).owner) {
-          side = {beyond_neighbour(g, owner), owner};
-        }
-        out[{net.origin(h), net.target(h)}] = side;
-      }
-  return out;
+      for (const HalfEdgeId h : cycle)
+        steps_[{net.origin(h), net.target(h)}] = side_of(net, g, net.half_edge(Network::twin(h)).face);
+  for (const auto& [h, contact] : contacts_by_half_edge(cut_contacts(net, *wall.wall->chart))) {
+    if (net.face(net.half_edge(h).face).owner != g.id) continue;
+    const ChartPoint a = to_chart(net.origin(h)), b = to_chart(net.target(h));
+    const auto at = [&](double share) { return to_lattice({a.u + share * (b.u - a.u), a.v + share * (b.v - a.v)}); };
+    cuts_.push_back({at(contact.from_here), at(contact.to_here), side_of(net, g, net.half_edge(contact.there).face)});
+  }
 }
 
 int number_of(const CartoonWall& wall, GiornataId id) {
@@ -55,13 +87,16 @@ int number_of(const CartoonWall& wall, GiornataId id) {
 Vec2 mm(Vec2 metres) { return 1000.0 * metres; }
 
 // Stretches of one rim: between ring points the other side is looked up, then equal ones are joined.
-void add_stretches(Pattern& p, std::size_t rim, const Ring& ring, const OtherSides& sides) {
+void add_stretches(Pattern& p, std::size_t rim, const OtherSides& sides) {
+  const Ring& ring = p.patch.outlines[rim];
   const auto& points = p.patch.rims[rim];
   const auto& corners = p.patch.corners[rim];
   const std::size_t n = ring.size();
   std::vector<OtherSide> side(n);
-  for (std::size_t i = 0; i < n; ++i)
-    if (const auto it = sides.find({ring[i], ring[(i + 1) % n]}); it != sides.end()) side[i] = it->second;
+  for (std::size_t i = 0; i < n; ++i) side[i] = sides.of(ring[i], ring[(i + 1) % n]);
+  // Where the rim changes sides of a cut, a step of no length belongs to what goes before.
+  for (std::size_t k = 0; k < 2 * n; ++k)
+    if (corners[k % n] == corners[(k + 1) % n]) side[k % n] = side[(k + n - 1) % n];
   std::size_t first = 0;
   while (first < n && side[(first + n - 1) % n] == side[first]) ++first;
   first %= n;
@@ -90,27 +125,10 @@ std::string named(const CartoonGiornata& g) {
 
 }  // namespace
 
-std::vector<std::vector<Ring>> split_parts(const std::vector<Ring>& rings) {
-  std::vector<std::vector<Ring>> parts;
-  for (const Ring& ring : rings)
-    if (twice_area(ring) > 0) parts.push_back({ring});
-  for (const Ring& hole : rings) {
-    if (twice_area(hole) > 0) continue;
-    std::vector<Ring>* home = nullptr;
-    for (auto& part : parts) {
-      const bool holds =
-          std::all_of(hole.begin(), hole.end(), [&](LatticePoint p) { return point_in_ring(part[0], p) >= 0; });
-      if (holds && (!home || twice_area(part[0]) < twice_area((*home)[0]))) home = &part;
-    }
-    if (home) home->push_back(hole);
-  }
-  return parts;
-}
-
 Result<std::vector<Pattern>> make_patterns(const CartoonWall& wall, const CartoonGiornata& giornata,
                                            Progress* progress) {
-  const auto parts = split_parts(giornata.rings);
-  const OtherSides sides = other_sides(wall, giornata);
+  const auto parts = patch_parts(*wall.wall, giornata.rings);
+  const OtherSides sides(wall, giornata);
   std::vector<Pattern> out;
   for (const auto& rings : parts) {
     Pattern p;
@@ -130,7 +148,7 @@ Result<std::vector<Pattern>> make_patterns(const CartoonWall& wall, const Cartoo
       p.outline.emplace_back();
       for (const std::uint32_t v : rim) p.outline.back().push_back(mm(p.flat.flat[v]));
     }
-    for (std::size_t r = 0; r < rings.size(); ++r) add_stretches(p, r, rings[r], sides);
+    for (std::size_t r = 0; r < p.patch.rims.size(); ++r) add_stretches(p, r, sides);
     out.push_back(std::move(p));
   }
   if (out.empty()) return Problem{"it has no outline", named(giornata), "Draw it again."};

@@ -28,9 +28,6 @@ struct Pattern {
   std::vector<RimStretch> stretches;
 };
 
-// The rings of each connected part: an outer ring with the holes in it.
-std::vector<std::vector<Ring>> split_parts(const std::vector<Ring>& rings);
-
 // Lays all parts of a giornata flat. A part that folds is a Problem that names the giornata.
 Result<std::vector<Pattern>> make_patterns(const CartoonWall& wall, const CartoonGiornata& giornata,
                                            Progress* progress);

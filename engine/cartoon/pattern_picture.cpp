@@ -104,12 +104,13 @@ Image sheet_picture(const Pattern& pattern, const Image& picture, const Tiling& 
   // The picture's pixels fill the window exactly, so across and up they differ from the dpi by less than one in all.
   const Vec2 scale{width / tiling.window.x, height / tiling.window.y};
   Canvas canvas(width, height);
-  for (const Triangle& v : pattern.patch.triangles) {
+  for (std::size_t t = 0; t < pattern.patch.triangles.size(); ++t) {
+    const Triangle& v = pattern.patch.triangles[t];
     std::array<Corner, 3> c;
     for (std::size_t k = 0; k < 3; ++k) {
       const Vec2 p = placed(tiling, 1000.0 * pattern.flat.flat[v[k]]) - tile.corner;
       c[k].at = {p.x * scale.x, (tiling.window.y - p.y) * scale.y};
-      c[k].pixel = to_pixel(*pattern.wall->frame, picture, pattern.patch.places[v[k]]);
+      c[k].pixel = to_pixel(*pattern.wall->frame, picture, pattern.patch.corner_place(t, k));
     }
     paint(canvas, width, height, c, picture);
   }

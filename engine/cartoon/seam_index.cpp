@@ -5,25 +5,28 @@
 namespace pontata {
 namespace {
 
-LatticePoint place(const Pattern& p, std::uint32_t v) { return to_lattice(p.patch.places[v]); }
 Vec2 print(const Pattern& p, std::uint32_t v) { return 1000.0 * p.flat.flat[v]; }
 
 }  // namespace
 
 void SeamIndex::add(const Pattern& pattern) {
-  for (const auto& rim : pattern.patch.rims)
+  for (std::size_t r = 0; r < pattern.patch.rims.size(); ++r) {
+    const auto& rim = pattern.patch.rims[r];
     for (std::size_t i = 0; i < rim.size(); ++i) {
-      const std::uint32_t a = rim[i], b = rim[(i + 1) % rim.size()];
-      prints_[{place(pattern, a), place(pattern, b)}] = {&pattern, print(pattern, a), print(pattern, b)};
+      const auto& [from, to] = pattern.patch.rim_steps[r][i];
+      prints_[{from, to}] = {&pattern, print(pattern, rim[i]), print(pattern, rim[(i + 1) % rim.size()])};
     }
+  }
 }
 
 double SeamIndex::mismatch(const Pattern& pattern) const {
   double worst = 0;
-  for (const auto& rim : pattern.patch.rims) {
+  for (std::size_t r = 0; r < pattern.patch.rims.size(); ++r) {
+    const auto& rim = pattern.patch.rims[r];
     const std::size_t n = rim.size();
     const auto across = [&](std::size_t i) -> const Print* {
-      const auto it = prints_.find({place(pattern, rim[(i + 1) % n]), place(pattern, rim[i % n])});
+      const auto& [from, to] = pattern.patch.rim_steps[r][i % n];
+      const auto it = prints_.find({to, from});
       return it == prints_.end() ? nullptr : &it->second;
     };
     const auto other = [&](std::size_t i) {

@@ -49,6 +49,23 @@ Way way_through(const ChartedWall& wall, LatticePoint a, LatticePoint b, const C
   return {direct_length(wall, a, c.left) + direct_length(wall, c.entered, b), c};
 }
 
+// a and b are one place of the wall, as the two sides of the run have it, to the rounding of places to the lattice.
+std::optional<Way> same_place(const Chart& chart, const CutRun& run, LatticePoint a, LatticePoint b) {
+  constexpr double kNear = 6 * kPitch;
+  if (box_distance(run.low, run.high, a) > kNear || box_distance(run.low_across, run.high_across, b) > kNear)
+    return std::nullopt;
+  const auto near = [&](Chart::BorderPlace at, LatticePoint p) {
+    const ChartPoint q = border_place(chart, at), r = to_chart(p);
+    return std::hypot(q.u - r.u, q.v - r.v) <= kNear;
+  };
+  for (const auto e : run.edges) {
+    const Chart::BorderPlace from{e, share_along(chart, e, a)};
+    const Chart::BorderPlace to = chart.other_side(from).value();
+    if (near(from, a) && near(to, b)) return Way{0, {from, to, a, b}};
+  }
+  return std::nullopt;
+}
+
 // Where the straight way from a leaves over the run when the chart beyond is laid on; nullopt where it does not.
 std::optional<Way> straight_way(const ChartedWall& wall, const CutRun& run, LatticePoint a, LatticePoint b) {
   const Chart& chart = *wall.chart;
@@ -169,6 +186,7 @@ class Leader {
     for (const CutRun& run : runs_) {
       const double chart = box_distance(run.low, run.high, a) + box_distance(run.low_across, run.high_across, b);
       if (chart * least_scale >= least) continue;
+      if (const auto way = same_place(*wall_.chart, run, a, b)) return way->crossing;
       const auto way = run.motion ? straight_way(wall_, run, a, b) : ShortestWay(wall_, run, a, b).find();
       if (way && way->length < least) least = way->length, best = way->crossing;
     }
@@ -262,6 +280,13 @@ Result<std::vector<CutPiece>> lead_across(const ChartedWall& wall, std::span<con
                                           std::span<const LatticePoint> turned, bool closed) {
   if (places.empty()) return std::vector<CutPiece>{};
   return Leader(wall, closed).lead(places, turned);
+}
+
+bool is_cut_step(const ChartedWall& wall, ChartPoint a, ChartPoint b) {
+  constexpr double kOnePlace = 1e-6, kApart = 1e-3;  // m
+  if (!wall.chart->has_cuts() || std::hypot(a.u - b.u, a.v - b.v) < kApart) return false;
+  const auto p = wall.position(wall.chart->clamp(a)), q = wall.position(wall.chart->clamp(b));
+  return p && q && glm::distance(*p, *q) < kOnePlace;
 }
 
 double length_of(const ChartedWall& wall, std::span<const CutPiece> pieces, bool closed) {

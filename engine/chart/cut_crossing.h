@@ -38,6 +38,9 @@ Result<std::vector<CutPiece>> lead_across(const ChartedWall& wall, std::span<con
 // no cut gives its own ring. Refuses a line that goes all the way round the wall, with what to do.
 Result<std::vector<Ring>> close_along_cuts(const Chart& chart, std::span<const CutPiece> pieces);
 
+// Two places of a line that are one place of the wall, as the two sides of a cut have it.
+bool is_cut_step(const ChartedWall& wall, ChartPoint a, ChartPoint b);
+
 // Length on the surface of a line's pieces, m.
 double length_of(const ChartedWall& wall, std::span<const CutPiece> pieces, bool closed);
 

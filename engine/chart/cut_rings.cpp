@@ -21,6 +21,11 @@ Problem touches_itself(LatticePoint place) {
           "Draw it so that it goes once around the giornata."};
 }
 
+Problem encloses_nothing() {
+  return {"The outline encloses nothing", "",
+          "Places on the two sides of the cut are one place; draw what goes all the way round as two giornate."};
+}
+
 // Where a piece begins or ends on the border.
 struct Foot {
   std::size_t piece = 0;
@@ -51,6 +56,7 @@ class Closer {
     for (std::size_t i = 0; i < pieces_.size(); ++i)
       if (!used[i])
         if (Ring ring = trace(i, used); !is_sliver(ring)) rings.push_back(std::move(ring));
+    if (rings.empty()) return encloses_nothing();
     return rings;
   }
 

@@ -50,6 +50,12 @@ std::optional<ChartMotion> motion_of(const Chart& chart, const CutRun& run) {
   return m;
 }
 
+// Both edges lie along a cut, and so do their other sides, one after the other.
+bool goes_on(const Chart& chart, std::uint32_t before, std::uint32_t edge) {
+  return chart.across_cut(before) != kNone && chart.across_cut(edge) != kNone &&
+         start_across(chart, edge) == end_across(chart, before);
+}
+
 void widen(LatticePoint& low, LatticePoint& high, LatticePoint p) {
   low = {std::min(low.x, p.x), std::min(low.y, p.y)};
   high = {std::max(high.x, p.x), std::max(high.y, p.y)};
@@ -74,11 +80,13 @@ std::vector<CutRun> cut_runs(const Chart& chart) {
   if (!chart.has_cuts()) return runs;
   for (std::uint32_t l = 0; l < chart.border_loops().size(); ++l) {
     const auto [begin, end] = chart.loop_range(l);
-    for (std::uint32_t e = begin; e < end; ++e) {
+    const std::uint32_t count = end - begin;
+    std::uint32_t first = begin;  // a run is not cut where the loop's list begins
+    while (first < end && goes_on(chart, first == begin ? end - 1 : first - 1, first)) ++first;
+    for (std::uint32_t k = 0; k < count; ++k) {
+      const std::uint32_t e = begin + (first - begin + k) % count, before = e == begin ? end - 1 : e - 1;
       if (chart.across_cut(e) == kNone) continue;
-      const bool follows = e > begin && chart.across_cut(e - 1) != kNone &&
-                           chart.border_start(chart.across_cut(e - 1)) == chart.border_end(chart.across_cut(e));
-      if (!follows) runs.emplace_back();
+      if (k == 0 || !goes_on(chart, before, e)) runs.emplace_back();
       runs.back().edges.push_back(e);
     }
   }

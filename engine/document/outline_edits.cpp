@@ -8,6 +8,7 @@
 #include "engine/document/edit_parts.h"
 #include "engine/document/edits.h"
 #include "engine/document/plain_text.h"
+#include "engine/seams/hug_across.h"
 
 namespace pontata {
 
@@ -68,29 +69,6 @@ Result<OutlineEdited> insert_line(const Document& doc, const WallItem& item, con
 
 HugOptions hug_options(const Document& doc) { return doc.settings.hug; }
 
-std::vector<ChartPoint> chart_points(const std::vector<LatticePoint>& places) {
-  std::vector<ChartPoint> points;
-  for (const auto& p : places) points.push_back(to_chart(p));
-  return points;
-}
-
-// Each piece hugs by itself; where it crosses a cut it stays, so that both sides meet.
-Result<HuggedLine> hug_pieces(const std::shared_ptr<const HugGround>& ground, const std::vector<CutPiece>& pieces,
-                              const HugOptions& options, Progress* progress) {
-  HuggedLine all;
-  for (const CutPiece& piece : pieces) {
-    auto part = hug(ground, chart_points(piece.points), false, options, progress);
-    if (!part) return part.problem();
-    if (piece.begins) part->line.front() = to_chart(piece.points.front());
-    if (piece.ends) part->line.back() = to_chart(piece.points.back());
-    all.line.insert(all.line.end(), part->line.begin(), part->line.end());
-    all.length_m += part->length_m;
-    all.hugged_m += part->hugged_m;
-    all.seam_m += part->seam_m;
-  }
-  return all;
-}
-
 Result<HuggedLine> hug_on(const Document& doc, const WallItem& item, const std::vector<CutPiece>& pieces, bool closed,
                           Progress* progress) {
   if (const auto there = check_picture(item); !there) return there.problem();
@@ -98,8 +76,7 @@ Result<HuggedLine> hug_on(const Document& doc, const WallItem& item, const std::
   ground->wall = item.wall;
   ground->contours = contours_of(item, progress);
   ground->network = item.network;
-  if (pieces.size() > 1 || pieces[0].begins) return hug_pieces(ground, pieces, hug_options(doc), progress);
-  return hug(std::move(ground), chart_points(pieces[0].points), closed, hug_options(doc), progress);
+  return hug_pieces(ground, pieces, closed, hug_options(doc), progress);
 }
 
 Result<Ring> zone_ring(const WallItem& item, Ring r) {

@@ -24,7 +24,7 @@ std::pair<std::uint32_t, std::uint32_t> far_pair(const Patch& patch) {
 }  // namespace
 
 std::optional<std::vector<Vec2>> map_by_chart(const Patch& patch, std::span<const RestTriangle> rest) {
-  if (patch.places.size() != patch.points.size()) return std::nullopt;
+  if (patch.places.size() != patch.points.size() || !patch.corner_places.empty()) return std::nullopt;
   const Vec2 origin = to_vec(patch.places.front());
   std::vector<Vec2> flat;
   for (const ChartPoint& p : patch.places) flat.push_back(to_vec(p) - origin);

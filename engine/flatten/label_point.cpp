@@ -43,14 +43,15 @@ std::uint32_t label_point(const Patch& patch) {
 UpDirection up_at(const Patch& patch, const std::vector<Vec2>& flat, std::uint32_t point) {
   Vec2 height{0, 0}, chart{0, 0};
   double area = 0;
-  for (const Triangle& v : patch.triangles) {
+  for (std::size_t t = 0; t < patch.triangles.size(); ++t) {
+    const Triangle& v = patch.triangles[t];
     if (v[0] != point && v[1] != point && v[2] != point) continue;
     const Vec2 a = flat[v[0]], b = flat[v[1]], c = flat[v[2]];
     const double w = cross2(b - a, c - a);
     area += w;
     height += w * slope(a, b, c, patch.points[v[0]].z, patch.points[v[1]].z, patch.points[v[2]].z);
     if (patch.places.size() == patch.points.size())
-      chart += w * slope(a, b, c, patch.places[v[0]].v, patch.places[v[1]].v, patch.places[v[2]].v);
+      chart += w * slope(a, b, c, patch.corner_place(t, 0).v, patch.corner_place(t, 1).v, patch.corner_place(t, 2).v);
   }
   if (!(area > 0)) return {};
   height /= area, chart /= area;

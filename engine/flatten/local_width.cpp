@@ -161,7 +161,8 @@ class NarrowPart {
 ChartPoint chart_place(const Patch& patch, const Flattening& flat, Vec2 p) {
   double best = -1e300;
   ChartPoint out;
-  for (const Triangle& v : patch.triangles) {
+  for (std::size_t t = 0; t < patch.triangles.size(); ++t) {
+    const Triangle& v = patch.triangles[t];
     const Vec2 a = flat.flat[v[0]], b = flat.flat[v[1]], c = flat.flat[v[2]];
     const double whole = cross2(b - a, c - a);
     if (!(whole > 0)) continue;
@@ -169,7 +170,7 @@ ChartPoint chart_place(const Patch& patch, const Flattening& flat, Vec2 p) {
     const double least = std::min({wa, wb, wc});
     if (least <= best) continue;
     best = least;
-    const ChartPoint pa = patch.places[v[0]], pb = patch.places[v[1]], pc = patch.places[v[2]];
+    const ChartPoint pa = patch.corner_place(t, 0), pb = patch.corner_place(t, 1), pc = patch.corner_place(t, 2);
     out = {wa * pa.u + wb * pb.u + wc * pc.u, wa * pa.v + wb * pb.v + wc * pc.v};
     if (least >= 0) break;
   }

@@ -4,7 +4,9 @@
 #include <cmath>
 
 #include "engine/base/predicates.h"
+#include "engine/flatten/cut_marks.h"
 #include "engine/flatten/patch_points.h"
+#include "engine/flatten/patch_sew.h"
 #include "engine/flatten/rim.h"
 
 namespace pontata {
@@ -93,8 +95,9 @@ std::optional<Sphere> find_sphere(const ChartedWall& wall, const Patch& patch) {
   return Sphere{centre / static_cast<double>(n), std::abs(radius / n)};
 }
 
-std::optional<Patch> build(const ChartedWall& wall, std::span<const Ring> rings, const PatchOptions& options,
-                           const RimOptions& rim_options) {
+// One region, or several that are not sewn.
+std::optional<Patch> build_region(const ChartedWall& wall, std::span<const Ring> rings, const PatchOptions& options,
+                                  const RimOptions& rim_options) {
   const std::vector<DenseRim> rims = densify_all(wall, rings, rim_options);
   const Shear shear = average_shear(wall, rims);
   auto region = triangulate_rims(rims, shear);
@@ -109,9 +112,39 @@ std::optional<Patch> build(const ChartedWall& wall, std::span<const Ring> rings,
     patch.points.push_back(position_near(wall, region->triangulation.place(v)));
   }
   patch.rims = region->rims;
-  for (const DenseRim& rim : rims) patch.corners.push_back(rim.corners), patch.rim_lengths.push_back(rim.lengths);
+  patch.outlines.assign(rings.begin(), rings.end());
+  for (const DenseRim& rim : rims) {
+    patch.corners.push_back(rim.corners);
+    patch.rim_lengths.push_back(rim.lengths);
+    auto& steps = patch.rim_steps.emplace_back();
+    for (std::size_t i = 0; i < rim.points.size(); ++i)
+      steps.emplace_back(rim.points[i], rim.points[(i + 1) % rim.points.size()]);
+  }
   measure_sides(patch, wall, region->triangulation, done.across);
-  patch.sphere = find_sphere(wall, patch);
+  return patch;
+}
+
+constexpr double kMarkMerge = 2e-5;  // m; as RimOptions joins points
+
+std::optional<Patch> build(const ChartedWall& wall, std::span<const Ring> rings, const PatchOptions& options,
+                           const RimOptions& rim_options) {
+  const CutMarks marks = mark_cuts(wall, rings, options.spacing_m, kMarkMerge);
+  std::optional<Patch> patch;
+  if (marks.pairs.empty()) {
+    patch = build_region(wall, rings, options, rim_options);
+  } else {
+    const auto regions = regions_of(marks.rings);
+    std::vector<Patch> parts;
+    for (const auto& region : regions) {
+      std::vector<Ring> own;
+      for (const std::size_t r : region) own.push_back(marks.rings[r]);
+      auto part = build_region(wall, own, options, rim_options);
+      if (!part) return std::nullopt;
+      parts.push_back(std::move(*part));
+    }
+    patch = sew(*wall.chart, parts, regions, marks);
+  }
+  if (patch) patch->sphere = find_sphere(wall, *patch);
   return patch;
 }
 
@@ -126,6 +159,19 @@ Outcome check_rings(std::span<const Ring> rings) {
 }
 
 }  // namespace
+
+std::vector<std::vector<Ring>> patch_parts(const ChartedWall& wall, std::span<const Ring> rings) {
+  const auto regions = regions_of(rings);
+  CutMarks marks;
+  if (regions.size() > 1) marks = mark_cuts(wall, rings, PatchOptions{}.spacing_m, kMarkMerge);
+  std::vector<std::vector<Ring>> parts;
+  for (const auto& group : sewn_groups(regions, marks)) {
+    auto& part = parts.emplace_back();
+    for (const std::size_t region : group)
+      for (const std::size_t r : regions[region]) part.push_back(rings[r]);
+  }
+  return parts;
+}
 
 Result<Patch> make_patch(const ChartedWall& wall, std::span<const Ring> rings, const PatchOptions& options,
                          Progress* progress) {

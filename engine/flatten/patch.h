@@ -4,6 +4,7 @@
 #include <array>
 #include <optional>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "engine/base/progress.h"
@@ -25,11 +26,21 @@ struct Patch {
   std::vector<std::vector<std::uint32_t>>
       rims;  // border loops as points: outer counter-clockwise first, holes clockwise
   std::vector<std::vector<std::uint32_t>>
-      corners;  // per rim: the position in that rim of each given ring point, in order
+      corners;  // per rim: the position in that rim of each point of its outline, in order
+  // Per rim the given ring points on it. Where a patch was sewn along a cut its rim changes sides: the point there is
+  // in the outline twice, as either side of the cut has it.
+  std::vector<Ring> outlines;
+  // Per rim the chart step from each of its points to the next, as its own side of the cut has it.
+  std::vector<std::vector<std::pair<LatticePoint, LatticePoint>>> rim_steps;
   // Lengths on the surface, m, along the chart: of the sides of each triangle (corner k to k+1), and per rim from each
   // of its points to the next. Where they are missing, the straight distances between the points stand in.
   std::vector<std::array<double, 3>> sides;
   std::vector<std::vector<double>> rim_lengths;
+  // Chart places of each triangle's corners on one side of a cut; empty where the patch crosses none.
+  std::vector<std::array<ChartPoint, 3>> corner_places;
+  ChartPoint corner_place(std::size_t t, std::size_t k) const {
+    return corner_places.empty() ? places[triangles[t][k]] : corner_places[t][k];
+  }
   std::optional<Sphere> sphere;  // when the whole patch lies on one (within 0.5 % of its curvature)
 };
 
@@ -42,8 +53,12 @@ struct PatchOptions {
 // point is a point of the patch, rims are subdivided to the spacing, inside points lie on the true surface. A stretch
 // between two ring points is divided the same way from either side, so neighbours share their rim points. Neighbouring
 // ring points nearer than 20 micrometres become one point of the patch (`corners` then repeats it). Several outer rings
-// are allowed.
+// are allowed. Where rings lie on each other across a cut of the chart, what is inside is sewn together there: one
+// patch, the cut no rim. A region that closes all round the wall stays open along it.
 Result<Patch> make_patch(const ChartedWall& wall, std::span<const Ring> rings, const PatchOptions& options = {},
                          Progress* progress = nullptr);
+
+// The rings of each part that is one patch: an outer ring with the holes in it, and what is sewn to it across cuts.
+std::vector<std::vector<Ring>> patch_parts(const ChartedWall& wall, std::span<const Ring> rings);
 
 }  // namespace pontata

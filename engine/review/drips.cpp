@@ -83,7 +83,7 @@ void Drips::add_rim(HalfEdgeId h, std::vector<Start>& out) const {
     const double unit = cross2(fall->level, fall->down);
     const double across = cross2(b - a, fall->down) / unit / parts;
     if (cross2(b - a, fall->down) >= 0) continue;
-    out.push_back({to_chart(p + kNudge * fall->down), std::abs(across), fall->drops()});
+    out.push_back({c_.over_cut(to_chart(p + kNudge * fall->down)), std::abs(across), fall->drops()});
   }
 }
 
@@ -130,7 +130,7 @@ void Drips::look_aside(const Start& start, ChartPoint p, const Fall& fall, doubl
   const double reach = std::min(c_.settings.splash_m, kSpread * fallen);
   for (double d = kSideStep; d <= reach; d += kSideStep)
     for (const double side : {-d, d}) {
-      const ChartPoint q = to_chart(to_vec(p) + side * fall.level);
+      const ChartPoint q = c_.over_cut(to_chart(to_vec(p) + side * fall.level));
       const GiornataId owner = c_.owner_at(q);
       if (!is_finished(owner) || std::find(met_splash_.begin(), met_splash_.end(), owner) != met_splash_.end())
         continue;
@@ -163,7 +163,7 @@ void Drips::follow(const Start& start, bool let_go) {
     look(start, p, crown);
     const double fallen = top - fall->position.z;
     if (step % kSplashEvery == 0 && fallen >= kLeastSplashFall && start.width > 0) look_aside(start, p, *fall, fallen);
-    p = to_chart(to_vec(p) + kStep * fall->down);
+    p = c_.over_cut(to_chart(to_vec(p) + kStep * fall->down));
   }
 }
 

@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 #include <tuple>
 
 #include "engine/base/units.h"
+#include "engine/chart/cut_runs.h"
 #include "engine/review/rules.h"
 
 namespace pontata {
@@ -16,8 +18,13 @@ double area_of(const Network& network, FaceId face) { return static_cast<double>
 
 }  // namespace
 
-std::vector<GiornataId> owners_round(const Network& network, FaceId face) {
+std::vector<GiornataId> owners_round(const Network& network, std::span<const CutContact> contacts, FaceId face) {
   std::vector<GiornataId> round;
+  const auto face_of = [&](HalfEdgeId h) { return network.half_edge(h).face; };
+  for (const CutContact& c : contacts)
+    for (const auto& [mine, other] : {std::pair{c.here, c.there}, std::pair{c.there, c.here}})
+      if (face_of(mine) == face && network.face(face_of(other)).owner)
+        round.push_back(network.face(face_of(other)).owner);
   for (const auto& cycle : network.cycles(face))
     for (const HalfEdgeId h : cycle)
       if (const GiornataId owner = network.face(network.half_edge(Network::twin(h)).face).owner) round.push_back(owner);
@@ -26,9 +33,10 @@ std::vector<GiornataId> owners_round(const Network& network, FaceId face) {
   return round;
 }
 
-Case::Case(const ReviewInput& in, const ReviewSettings& set) : input(in), settings(set), locator(*in.network) {
+Case::Case(const ReviewInput& in, const ReviewSettings& set)
+    : input(in), settings(set), locator(*in.network), contacts(cut_contacts(*in.network, *in.wall->chart)) {
   for (const FaceId f : in.network->faces_of(GiornataId{}))
-    if (area_of(*in.network, f) < kHair) hairs[f] = owners_round(*in.network, f);
+    if (area_of(*in.network, f) < kHair) hairs[f] = owners_round(*in.network, contacts, f);
   for (const Giornata& g : in.giornate)
     if (g.alive) records[g.id] = &g;
   if (in.measure)
@@ -54,6 +62,8 @@ GiornataId Case::owner_at(ChartPoint p) const {
   const FaceId f = locator.face_at(to_lattice(p));
   return f == Network::kOutside ? GiornataId{} : network().face(f).owner;
 }
+
+ChartPoint Case::over_cut(ChartPoint p) const { return place_across(*wall().chart, p).value_or(p); }
 
 GiornataId Case::owner_across(HalfEdgeId h) const {
   const FaceId face = network().half_edge(Network::twin(h)).face;
@@ -105,10 +115,17 @@ void find_too_large(const Case& c, Findings& out) {
 
 void find_gaps(const Case& c, Findings& out) {
   constexpr double kLargestGap = 0.03;  // m^2
-  for (const FaceId face : c.network().faces_of(GiornataId{})) {
-    const double area = area_of(c.network(), face);
+  for (const auto& faces : joined_across(c.network(), c.network().faces_of(GiornataId{}), c.contacts)) {
+    double area = 0;
+    FaceId largest = faces[0];
+    std::set<GiornataId> round;
+    for (const FaceId face : faces) {
+      area += area_of(c.network(), face);
+      if (area_of(c.network(), face) > area_of(c.network(), largest)) largest = face;
+      for (const GiornataId id : owners_round(c.network(), c.contacts, face)) round.insert(id);
+    }
     if (area >= kLargestGap || area < kHair) continue;
-    Finding f = c.at("gap", Severity::note, owners_round(c.network(), face), label_place(c.network().rings(face)));
+    Finding f = c.at("gap", Severity::note, {round.begin(), round.end()}, label_place(c.network().rings(largest)));
     f.value = area;
     f.limit = kLargestGap;
     f.says = fmt::format("A piece of {} cm² belongs to no giornata.", format_fixed(area * 1e4, area < 1e-3 ? 2 : 0));

@@ -5,6 +5,7 @@
 
 #include "engine/giornate/face_locator.h"
 #include "engine/review/findings.h"
+#include "engine/seams/cut_contacts.h"
 
 namespace pontata {
 
@@ -14,6 +15,7 @@ struct Case {
   FaceLocator locator;
   std::map<GiornataId, const Giornata*> records;
   std::map<GiornataId, const GiornataMeasure*> measures;
+  std::vector<CutContact> contacts;                 // where the wall was cut open
   std::map<FaceId, std::vector<GiornataId>> hairs;  // rest too narrow to see between giornate: who borders it
 
   Case(const ReviewInput& in, const ReviewSettings& set);
@@ -24,6 +26,8 @@ struct Case {
   // "giornate 3 and 5", "giornata 3 and the rest of the wall".
   std::string names(GiornataId a, GiornataId b) const;
   GiornataId owner_at(ChartPoint p) const;
+  // A place drawn beyond a cut as the other side has it; any other place as it is.
+  ChartPoint over_cut(ChartPoint p) const;
   // Who lies across a half-edge, looking over a hair of rest to the giornata beyond; none for rest and for the outside.
   GiornataId owner_across(HalfEdgeId h) const;
   // A finding with its place filled in from the chart.
@@ -32,8 +36,8 @@ struct Case {
 
 // m^2: rest smaller than this is a hair left between two outlines, too narrow to see or to plaster.
 inline constexpr double kHair = 1e-6;
-// Giornate round a face, sorted, each once.
-std::vector<GiornataId> owners_round(const Network& network, FaceId face);
+// Giornate round a face, sorted, each once; those across cuts too.
+std::vector<GiornataId> owners_round(const Network& network, std::span<const CutContact> contacts, FaceId face);
 
 using Findings = std::vector<Finding>;
 void find_too_large(const Case& c, Findings& out);

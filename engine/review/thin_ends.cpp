@@ -99,11 +99,13 @@ Finding thin_finding(const Case& c, GiornataId id, const Thin& thin) {
 void find_thin_ends(const Case& c, Findings& out, Progress* progress) {
   std::size_t done = 0;
   for (const auto& [id, record] : c.records) {
-    for (const FaceId face : c.network().faces_of(id)) {
-      if (is_cancelled(progress)) return;
-      const Thin thin = thin_place_of(c, id, c.network().rings(face), progress);
-      if (thin.place) out.push_back(thin_finding(c, id, thin));
-    }
+    std::vector<Ring> rings;
+    for (const FaceId face : c.network().faces_of(id))
+      for (Ring& ring : c.network().rings(face)) rings.push_back(std::move(ring));
+    if (is_cancelled(progress)) return;
+    if (!rings.empty())
+      if (const Thin thin = thin_place_of(c, id, std::move(rings), progress); thin.place)
+        out.push_back(thin_finding(c, id, thin));
     report(progress, 0.5 + 0.5 * static_cast<double>(++done) / static_cast<double>(c.records.size()), "thin ends");
   }
 }

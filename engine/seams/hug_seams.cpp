@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "engine/picture/metric_grid.h"
+#include "engine/seams/cut_contacts.h"
 
 namespace pontata {
 
@@ -24,10 +25,11 @@ double dot(const Metric::FirstForm& g, const Vec2& a, const Vec2& b) {
 }  // namespace
 
 HugSeams::HugSeams(const ChartedWall& wall, const Network& network) : wall_(&wall), network_(&network) {
+  find_plain();
   constexpr double far = std::numeric_limits<double>::infinity();
   Vec2 low(far, far), high(-far, -far);
   for (std::uint32_t h = 0; h + 1 < network.half_edge_slots(); h += 2) {
-    if (!network.alive(HalfEdgeId{h})) continue;
+    if (!network.alive(HalfEdgeId{h}) || plain_.contains(SeamId{h / 2})) continue;
     seams_.push_back(SeamId{h / 2});
     for (int k = 0; k < 2; ++k) {
       const Vec2 p = end(seams_.back(), k);
@@ -42,6 +44,15 @@ HugSeams::HugSeams(const ChartedWall& wall, const Network& network) : wall_(&wal
   rows_ = static_cast<int>((high.y - low.y) / cell_) + 1;
   cells_.resize(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_));
   for (const auto s : seams_) index(s);
+}
+
+void HugSeams::find_plain() {
+  std::set<SeamId> between;
+  for (const auto& [h, c] : contacts_by_half_edge(cut_contacts(*network_, *wall_->chart))) {
+    const auto owner = [&](HalfEdgeId k) { return network_->face(network_->half_edge(k).face).owner; };
+    (owner(c.here) == owner(c.there) ? plain_ : between).insert(Network::seam_of(h));
+  }
+  for (const SeamId s : between) plain_.erase(s);
 }
 
 Vec2 HugSeams::end(SeamId s, int which) const {
@@ -145,7 +156,8 @@ std::optional<SeamRoute> HugSeams::route(const SeamSpot& from, const SeamSpot& t
     const HalfEdgeId start = network_->vertex(v).out;
     HalfEdgeId h = start;
     do {
-      relax(network_->half_edge(Network::twin(h)).origin, cost + length(Network::seam_of(h)), v);
+      if (!plain_.contains(Network::seam_of(h)))
+        relax(network_->half_edge(Network::twin(h)).origin, cost + length(Network::seam_of(h)), v);
       h = network_->half_edge(Network::twin(h)).next;
     } while (h != start);
   }

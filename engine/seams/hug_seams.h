@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <optional>
+#include <set>
 #include <vector>
 
 #include "engine/chart/charted_wall.h"
@@ -38,11 +39,13 @@ class HugSeams {
                                  const std::function<bool(Vec2)>& admit) const;
 
  private:
+  void find_plain();
   void index(SeamId s);
   Vec2 end(SeamId s, int which) const;
 
   const ChartedWall* wall_;
   const Network* network_;
+  std::set<SeamId> plain_;  // border seams along cuts with the same on both sides: nothing to follow
   std::vector<SeamId> seams_;
   // Uniform grid over the seams' box; each cell lists the seams whose line may pass it.
   Vec2 low_{0, 0};

@@ -130,6 +130,9 @@ TEST_CASE("an outline that goes all the way round is refused with what to do") {
   REQUIRE_FALSE(rings);
   CHECK(rings.problem().what == "The outline goes all the way round the wall");
   CHECK_FALSE(rings.problem().remedy.empty());
+  const auto band = close_along_cuts(*wall->chart, led(wall, {{0, 0.5}, {16, 0.5}, {16, 1.5}, {0, 1.5}}, true));
+  REQUIRE_FALSE(band);
+  CHECK(band.problem().what == "The outline encloses nothing");
 }
 
 TEST_CASE("without a cut a line stays one piece") {

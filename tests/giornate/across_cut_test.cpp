@@ -3,53 +3,16 @@
 #include <catch2/catch.hpp>
 #include <random>
 
-#include "engine/chart/cut_crossing.h"
-#include "engine/giornate/measures.h"
 #include "engine/seams/cut_contacts.h"
-#include "engine/seams/outline_edit.h"
-#include "tests/fixtures/turns.h"
+#include "tests/fixtures/rounds.h"
 
 using namespace pontata;
-using fixtures::Turn;
-using fixtures::turn_wall;
+using namespace pontata::fixtures;
 
 namespace {
 
-using Outline = std::vector<ChartPoint>;
-
-struct Round {
-  WallRef wall;
-  Network network;
-  std::vector<Giornata> giornate;
-
-  explicit Round(const Turn& turn) : wall(turn_wall(turn)) {
-    network = Network::from_border(wall->chart->border_rings(), wall->metric->meter()).value();
-  }
-  EdgeMeter meter() const { return wall->metric->meter(); }
-  WallMeasure measure() const { return measure_wall(*wall, network, giornate); }
-  GiornataId next() const { return GiornataId{static_cast<std::uint32_t>(giornate.size()) + 1}; }
-  void keep(GiornataId id) {
-    Giornata g;
-    g.id = id;
-    g.number = static_cast<int>(id.value);
-    giornate.push_back(g);
-  }
-  std::vector<CutPiece> led(const Outline& line, bool closed) const {
-    const auto wrapped = wrap_places(*wall->chart, line);
-    return lead_across(*wall, bring_to_border(*wall, wrapped.places).value(), wrapped.turned, closed).value();
-  }
-  Result<OutlineResult> try_add(const Outline& line) const {
-    const auto rings = close_along_cuts(*wall->chart, led(line, true));
-    if (!rings) return rings.problem();
-    return insert_outlines(network, *rings, next(), meter(), wall->chart.get());
-  }
-  OutlineResult add(const Outline& line) {
-    auto made = try_add(line);
-    if (!made) FAIL(made.problem().message());
-    network = made->network;
-    keep(next());
-    return std::move(*made);
-  }
+struct Sound : Round {
+  using Round::Round;
   void sound() const {
     for (const auto& fault : network.check()) FAIL_CHECK(fault.message());
     CHECK(measure().residual_m2 == 0);
@@ -58,12 +21,6 @@ struct Round {
       CHECK(joined_across(network, network.faces_of(g.id), contacts).size() == 1);
   }
 };
-
-Outline shifted(Outline line, double du) {
-  for (ChartPoint& p : line) p.u += du;
-  return line;
-}
-Outline box(double u0, double v0, double u1, double v1) { return {{u0, v0}, {u1, v0}, {u1, v1}, {u0, v1}}; }
 
 Outline star(std::mt19937& random, ChartPoint centre) {
   std::uniform_real_distribution<double> reach(0.15, 0.6);
@@ -114,7 +71,7 @@ TEST_CASE("a giornata across the cut measures as one away from it") {
   const Turn here{}, there{.cut = 33};  // 33 columns on: what lies about the middle lies about the cut
   const double shift = -33 * here.column_m;
   for (int round = 0; round < 12; ++round) {
-    Round plain(here), cut(there);
+    Sound plain(here), cut(there);
     std::uniform_real_distribution<double> u(7.2, 9.3), v(0.7, 1.3);
     for (int k = 0; k < 6; ++k) {
       const Outline line = star(random, {u(random), v(random)});
@@ -136,11 +93,11 @@ TEST_CASE("a giornata across the cut measures as one away from it") {
 
 TEST_CASE("a giornata across the cut of a cone measures as one away from it") {
   const Turn here{.slope = 0.3}, there{.cut = 32, .slope = 0.3};
-  Round plain(here), cut(there);
-  const auto place = [](const Round& r, int column, int row) {
+  Sound plain(here), cut(there);
+  const auto place = [](const Sound& r, int column, int row) {
     return to_chart(r.wall->chart->places()[static_cast<std::size_t>(column) * 9 + static_cast<std::size_t>(row)]);
   };
-  const auto line = [&](const Round& r, int turn) {
+  const auto line = [&](const Sound& r, int turn) {
     Outline out;
     for (const auto& [column, row] : {std::pair{30, 1}, {35, 2}, {34, 6}, {29, 5}})
       out.push_back(place(r, (column + 64 - turn) % 64, row));
@@ -157,10 +114,10 @@ TEST_CASE("a giornata across the cut of a cone measures as one away from it") {
 }
 
 TEST_CASE("perimeter and neighbours of boxes at the cut") {
-  Round r({});
-  r.add(box(15.5, 0.5, 16.5, 1.5));  // across
-  r.add(box(16.5, 0.5, 17.5, 1.5));  // beside it, drawn beyond the cut
-  r.add(box(15, 1.5, 16, 1.75));     // over its left half
+  Sound r(Turn{});
+  r.add(rectangle_of(15.5, 0.5, 16.5, 1.5));  // across
+  r.add(rectangle_of(16.5, 0.5, 17.5, 1.5));  // beside it, drawn beyond the cut
+  r.add(rectangle_of(15, 1.5, 16, 1.75));     // over its left half
   r.sound();
   const auto m = r.measure();
   const double chord = 16 * std::sin(std::numbers::pi / 64) * 64 / (16 * std::numbers::pi);  // of 1 m of arc
@@ -181,9 +138,9 @@ TEST_CASE("perimeter and neighbours of boxes at the cut") {
 }
 
 TEST_CASE("two giornate that touch only across the cut are neighbours, can be joined, and divided again") {
-  Round r({});
-  r.add(box(15, 0.5, 16, 1.5));
-  r.add(box(0, 0.75, 1, 1.25));
+  Sound r(Turn{});
+  r.add(rectangle_of(15, 0.5, 16, 1.5));
+  r.add(rectangle_of(0, 0.75, 1, 1.25));
   r.sound();
   auto m = r.measure();
   CHECK(m.giornate.at(0).neighbours == std::vector<GiornataId>{{2}});
@@ -227,11 +184,11 @@ TEST_CASE("two giornate that touch only across the cut are neighbours, can be jo
 
 TEST_CASE("dividing, joining and taking away across the cut come out as away from it") {
   const Turn here{}, there{.cut = 32};
-  Round plain(here), cut(there);
-  const Outline line = box(7, 0.5, 9, 1.5), seam{{6.9, 0.7}, {7.7, 1.1}, {8.3, 0.9}, {9.1, 1.3}};
+  Sound plain(here), cut(there);
+  const Outline line = rectangle_of(7, 0.5, 9, 1.5), seam{{6.9, 0.7}, {7.7, 1.1}, {8.3, 0.9}, {9.1, 1.3}};
   plain.add(line);
   cut.add(shifted(line, -8));
-  const auto after = [&](Round& r, const Outline& across) {
+  const auto after = [&](Sound& r, const Outline& across) {
     const auto divided = divide_giornata(r.network, {1}, r.led(across, false), {2}, r.meter(), r.wall->chart.get());
     if (!divided) FAIL(divided.problem().message());
     r.network = *divided;
@@ -250,8 +207,8 @@ TEST_CASE("dividing, joining and taking away across the cut come out as away fro
 }
 
 TEST_CASE("a line that ends on the cut inside a giornata does not divide it") {
-  Round r({});
-  r.add(box(15.5, 0.5, 16.5, 1.5));
+  Sound r(Turn{});
+  r.add(rectangle_of(15.5, 0.5, 16.5, 1.5));
   const auto short_line = r.led({{15.4, 1}, {16, 1}}, false);
   const auto divided = divide_giornata(r.network, {1}, short_line, {2}, r.meter(), r.wall->chart.get());
   REQUIRE_FALSE(divided);
@@ -266,10 +223,10 @@ TEST_CASE("a line that ends on the cut inside a giornata does not divide it") {
 }
 
 TEST_CASE("the largest piece kept counts what touches across the cut as one piece") {
-  Round r({});
-  r.add(box(14.9, 0.9, 15.2, 1.1));  // stands in the way of the left part
-  r.add(box(15.6, 0.3, 15.7, 1.7));  // parts the next one: 0.5 m on its left, 0.3 + 0.6 on its right
-  const auto made = r.add(box(15.1, 0.5, 16.5, 1.5));
+  Sound r(Turn{});
+  r.add(rectangle_of(14.9, 0.9, 15.2, 1.1));  // stands in the way of the left part
+  r.add(rectangle_of(15.6, 0.3, 15.7, 1.7));  // parts the next one: 0.5 m on its left, 0.3 + 0.6 on its right
+  const auto made = r.add(rectangle_of(15.1, 0.5, 16.5, 1.5));
   r.sound();
   CHECK(made.overlap_given_up);
   REQUIRE(made.dropped.size() == 1);
@@ -279,7 +236,7 @@ TEST_CASE("the largest piece kept counts what touches across the cut as one piec
 }
 
 TEST_CASE("an outline across the cut that crosses itself is refused") {
-  Round r({});
+  Sound r(Turn{});
   const auto made = r.try_add({{15.5, 0.5}, {16.5, 1.5}, {16.5, 0.5}, {15.5, 1.5}});
   CHECK_FALSE(made);
   const auto nested = r.try_add(
