@@ -1,11 +1,11 @@
 #!/usr/bin/python3
-"""Draws the two pictures of the demo chapel, and the outlines a painter would click round their figures.
+"""Draws the three pictures of the demo chapel, and the outlines a painter would click round their figures.
 
 The chapel of the four gardeners is invented: a barrel vault (span 4 m, length 5 m) over two painted loggias that face
 each other across an ornamental band at the crown, and an apse (span 3 m, drum 2.5 m) with three figures in niches
-under a sower in the half dome.
+under a sower in the half dome; the lunette over the entrance (span 4 m, rise 2 m) has a wreath about its round window.
 
-Usage: draw_pictures.py FOLDER   writes vault.png, apse.png and outlines/*.txt, zones/*.txt
+Usage: draw_pictures.py FOLDER   writes vault.png, apse.png, lunette.png and outlines/*.txt, zones/*.txt
 Each text file lists chart places `u v` in metres; its first lines say what it is. Coordinates in this script are chart
 metres (u to the right, v up), as in the drawing.
 """
@@ -427,6 +427,50 @@ def apse():
     return canvas
 
 
+# --- the lunette ------------------------------------------------------------------------------------------------------
+
+WINDOW = (2.0, 0.95, 0.4)  # centre and radius of the round window, an opening of the wall
+
+
+def lunette():
+    canvas = Canvas(4.0, 2.0)
+    rng = random.Random(5)
+    cx, cy, radius = WINDOW
+    foot, ring = 0.34, 0.62
+    canvas.rect(0, 0, 4, 2, up(foot, 2, SKY_LOW, SKY_TOP), None)
+    cloud(canvas, rng, 0.85, 0.95, 0.28)
+    cloud(canvas, rng, 3.1, 1.15, 0.30)
+    for x, tall in ((0.62, 0.52), (1.02, 0.66), (2.98, 0.66), (3.38, 0.52)):
+        tree = [(x - 0.09, foot), (x - 0.11, foot + 0.35 * tall), (x, foot + tall), (x + 0.11, foot + 0.35 * tall), (x + 0.09, foot)]
+        canvas.fill(spline(tree), across(x - 0.12, x + 0.12, (0.22, 0.34, 0.20)))
+    canvas.rect(0, 0, 4, foot, STONE, None)
+    for row in range(2):
+        for k in range(11):
+            x = 0.4 * k - 0.2 * (row % 2)
+            canvas.rect(x, 0.17 * row, x + 0.4, 0.17 * row + 0.17, shade(STONE, rng.uniform(0.92, 1.06)), STONE_DARK, 0.006)
+    canvas.rect(0, foot - 0.03, 4, foot, STONE_LIGHT)
+    canvas.fill(ellipse(cx, cy, ring, ring), (0.80, 0.62, 0.26), LINE, 0.014)
+    leaves = 36
+    for k in range(leaves):
+        turn = 2 * math.pi * k / leaves
+        for side in (-0.045, 0.045):
+            r = 0.5 * (ring + radius) + side
+            canvas.fill(ellipse(cx + r * math.cos(turn), cy + r * math.sin(turn), 0.062, 0.024, 20, turn + math.pi / 2 + 6 * side),
+                        (0.26, 0.40, 0.22), (0.13, 0.22, 0.12), 0.006)
+    for k in range(12):
+        turn = 2 * math.pi * (k + 0.5) / 12
+        r = 0.5 * (ring + radius)
+        canvas.fill(ellipse(cx + r * math.cos(turn), cy + r * math.sin(turn), 0.032, 0.032, 20), (0.70, 0.24, 0.18), LINE, 0.006)
+    # outlines, from the top down
+    canvas.outline("The wreath", ellipse(cx, cy, ring, ring, 16))
+    top = (2.0, 2.0)
+    left = [(2.0 - 2.0 * math.cos(a), 2.0 * math.sin(a)) for a in (0.18, 0.45, 0.75, 1.05, 1.3, 1.5)]
+    canvas.outline("sky over the garden, left", [top, (2.0, cy), (2.0, foot), (0.03, foot)] + left)
+    canvas.outline("sky over the garden, right", [top, (2.0, cy), (2.0, foot), (3.97, foot)] + [(4 - u, v) for u, v in left])
+    canvas.outline("garden wall", [(0, 0), (4, 0), (3.97, foot), (0.03, foot)])
+    return canvas
+
+
 def write(folder, wall, canvas):
     canvas.surface.write_to_png(os.path.join(folder, wall + ".png"))
     for kind in ("outlines", "zones"):
@@ -446,6 +490,7 @@ def main():
     os.makedirs(folder, exist_ok=True)
     write(folder, "vault", vault())
     write(folder, "apse", apse())
+    write(folder, "lunette", lunette())
 
 
 if __name__ == "__main__":

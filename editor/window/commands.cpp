@@ -173,7 +173,7 @@ void take_file(Workbench& bench, const std::string& path) {
       bench.page_open = true;
       return drape(bench, path, {0, 0}, 0, 0);
     }
-  for (const char* scan : {".glb", ".gltf"})
+  for (const char* scan : {".glb", ".gltf", ".obj", ".ply", ".stl"})
     if (ends_with(path, scan)) {
       bench.stage = Stage::wall;
       bench.page_open = true;
