@@ -83,8 +83,8 @@ struct ShapeMesh {
   std::vector<Vec2> address;  // chart place of every point, m, origin at the lower left of the chart's box
 };
 
-// Chord tolerance in m used when none is given: min(0.1 mm, 5e-5 x least radius), or as much more as keeps a huge dome
-// (above 60 m of rise) to two million triangles.
+// Chord tolerance in m used when none is given: min(0.1 mm, 5e-5 x least radius), or as much more as keeps a huge wall
+// to two million triangles; a cone or annular vault that narrows to almost nothing keeps to 5e-6 x its greatest radius.
 double default_tolerance(const ShapeSpec& spec);
 
 // Triangles with every vertex exactly on the surface and exact unit normals; greatest distance of a chord from the
