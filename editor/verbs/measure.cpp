@@ -5,6 +5,7 @@
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
 #include "engine/cartoon/day_sheet.h"
+#include "engine/document/meeting_names.h"
 
 namespace pontata {
 
@@ -55,6 +56,27 @@ Json giornata_json(const Giornata& record, const GiornataMeasure& measure, const
   return json;
 }
 
+Json meets_json(const Document& doc, const std::vector<MeetsWall>& met, std::optional<GiornataId> giornata) {
+  Json json = Json::array();
+  for (const WallMet& wall : met_by_wall(met, giornata)) {
+    Json one = {{"wall", doc.walls[wall.wall]->name}};
+    if (giornata) one["giornate"] = ids(wall.giornate);
+    one["length_m"] = wall.length_m;
+    json.push_back(std::move(one));
+  }
+  return json;
+}
+
+std::string meets_text(const Document& doc, Flow& flow, const WallItem& item) {
+  std::string text;
+  for (const auto& g : flow.figures(doc, item.id)->measure.giornate)
+    for (const auto& line : meeting_lines(doc, flow, g.id))
+      text += fmt::format("giornata {} {}\n", doc.giornata(g.id)->number, line);
+  for (const WallMet& wall : met_by_wall((*flow.meetings(doc))[wall_index(doc, item.id)], std::nullopt))
+    text += fmt::format("{} {}\n", item.name, meeting_words(doc.walls[wall.wall]->name, wall.length_m, {}));
+  return text;
+}
+
 const char* kind_name(ZoneKind kind) { return kind == ZoneKind::detail ? "detail" : "keep-whole"; }
 
 Json zones_json(const WallItem& item) {
@@ -88,9 +110,11 @@ struct Measured {
   int giornate = 0;
 };
 
-void add_wall(Measured& out, const Document& doc, const WallItem& item, const WallFigures& figures,
+void add_wall(Measured& out, const Document& doc, Flow& flow, const WallItem& item, const WallFigures& figures,
               const std::vector<GiornataPlan>& rows) {
   const WallMeasure& m = figures.measure;
+  const auto meetings = flow.meetings(doc);
+  const auto& met = (*meetings)[wall_index(doc, item.id)];
   const auto box = item.wall->chart->box();
   const auto stretch = item.wall->chart->stretch();
   Json wall = {{"name", item.name},
@@ -104,6 +128,7 @@ void add_wall(Measured& out, const Document& doc, const WallItem& item, const Wa
                  {"min_stretch", stretch.least},
                  {"max_stretch", stretch.greatest}}},
                {"zones", zones_json(item)},
+               {"meets", meets_json(doc, met, std::nullopt)},
                {"giornate", Json::array()}};
   Table table{{out.all.columns.begin() + 1, out.all.columns.end()}, {}};
   for (std::size_t i = 0; i < m.giornate.size(); ++i) {
@@ -112,6 +137,7 @@ void add_wall(Measured& out, const Document& doc, const WallItem& item, const Wa
     const auto* row = row_of(rows, g.id);
     const auto litres = intonaco_L(row);
     wall["giornate"].push_back(giornata_json(record, g, figures.hours[i], row));
+    wall["giornate"].back()["meets"] = meets_json(doc, met, g.id);
     std::vector<Cell> cells{cell(item.name),         cell(static_cast<int>(g.id.value)),
                             cell(record.number),     cell(record.name),
                             cell(g.area_m2, 4),      cell(g.perimeter_m, 3),
@@ -127,7 +153,7 @@ void add_wall(Measured& out, const Document& doc, const WallItem& item, const Wa
                           format_fixed(m.unassigned_m2, 3));
   if (item.scan && item.scan->old_plaster.value_or(false)) out.text += fmt::format("  {}\n", old_plaster_caution());
   if (!table.rows.empty()) out.text += table.text();
-  out.text += zones_text(item) + "\n";
+  out.text += zones_text(item) + meets_text(doc, flow, item) + "\n";
   out.json["walls"].push_back(std::move(wall));
 }
 
@@ -140,7 +166,7 @@ int measure(const ReportArguments& a, const Document& doc) {
   Flow flow;
   const auto rows = flow.giornate(doc);
   Measured out;
-  for (const auto& item : doc.walls) add_wall(out, doc, *item, *flow.figures(doc, item->id), *rows);
+  for (const auto& item : doc.walls) add_wall(out, doc, flow, *item, *flow.figures(doc, item->id), *rows);
   out.json["totals"] = {{"area_m2", out.area}, {"intonaco_L", out.litres}, {"giornate", out.giornate}};
   out.text +=
       fmt::format("{} {}: {} m², {} L of intonaco in place\n", out.giornate,

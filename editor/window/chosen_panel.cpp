@@ -167,6 +167,7 @@ void draw_chosen(Workbench& bench) {
     name_field(bench, *g);
     coat_field(bench, *g);
     neighbours(bench, *m);
+    for (const auto& line : bench.session.meets(g->id)) quiet_text(line.c_str());
     findings(bench, g->id);
   }
   if (bench.tool_kind == ToolKind::look) return;

@@ -4,6 +4,8 @@
 #include <ctime>
 #include <filesystem>
 
+#include "engine/document/meeting_names.h"
+
 namespace pontata {
 namespace {
 
@@ -121,6 +123,8 @@ std::shared_ptr<const WallFigures> Session::figures(WallId wall) {
 }
 std::shared_ptr<const std::vector<GiornataPlan>> Session::giornate() { return flow_.giornate(*document()); }
 std::shared_ptr<const Plan> Session::plan() { return flow_.plan(*document()); }
+
+std::vector<std::string> Session::meets(GiornataId id) { return meeting_lines(*document(), flow_, id); }
 
 const GiornataMeasure* Session::measure(GiornataId id) {
   const Giornata* g = document()->giornata(id);

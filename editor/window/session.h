@@ -42,6 +42,7 @@ class Session {
   std::shared_ptr<const WallFigures> figures(WallId wall);
   std::shared_ptr<const std::vector<GiornataPlan>> giornate();
   std::shared_ptr<const Plan> plan();
+  std::vector<std::string> meets(GiornataId id);  // what it meets on other walls, a line a wall
   const GiornataMeasure* measure(GiornataId id);  // valid until the document changes
 
   // Contours of the chosen wall's picture, once they were found; null until then and without a picture.

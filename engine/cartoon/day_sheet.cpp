@@ -145,6 +145,10 @@ void figures(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, c
   row("meets finished work of", finished.empty() ? "none" : finished);
   row("stays open towards", open.empty() ? (g.open_to_rest ? "wall not yet planned" : "none")
                                          : open + (g.open_to_rest ? ", unplanned wall" : ""));
+  for (const auto& line : g.meets_walls) {
+    y -= 5;
+    pdf.text({kMargin, y}, pdf.fitted(line, {3.3}, x1 - kMargin), {3.3});
+  }
   sheet.paragraph(
       "Against finished work lay the plaster flush, pressed to the edge, never over paint. Open edges: lay " +
           format_fixed(input.plaster.margin_mm, 0) +

@@ -5,6 +5,7 @@
 #include <filesystem>
 
 #include "engine/document/edit_parts.h"
+#include "engine/document/meeting_names.h"
 
 namespace pontata {
 
@@ -50,6 +51,7 @@ Result<CartoonWall> wall_of(const Document& doc, Flow& flow, const WallItem& ite
     if (row.wall != item.id) continue;
     auto giornata = row_of(doc, item, *figures, row);
     if (!giornata) return giornata.problem();
+    giornata->meets_walls = meeting_lines(doc, flow, row.id);
     out.giornate.push_back(std::move(*giornata));
   }
   return out;

@@ -24,6 +24,7 @@ struct Flow::Cache {
   };
   std::map<WallId, OfWall> walls;
   Kept<Plan> plan;
+  Kept<std::vector<std::vector<MeetsWall>>> meetings;
   Kept<std::vector<GiornataPlan>> giornate;
 };
 
@@ -101,6 +102,16 @@ std::shared_ptr<const Plan> Flow::plan(const Document& doc) {
     for (const auto& item : doc.walls)
       for (auto& input : plan_inputs(doc, *figures(doc, item->id))) giornate.push_back(std::move(input));
     return make_plan(giornate, doc.settings.calendar);
+  });
+}
+
+std::shared_ptr<const std::vector<std::vector<MeetsWall>>> Flow::meetings(const Document& doc) {
+  FlowInputs inputs;
+  for (const auto& item : doc.walls) inputs.shared.push_back(item);
+  return cache_->meetings.get(std::move(inputs), [&] {
+    std::vector<WallBorder> borders;
+    for (const auto& item : doc.walls) borders.push_back({item->wall.get(), &item->network});
+    return walls_met(borders);
   });
 }
 
