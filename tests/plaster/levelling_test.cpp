@@ -190,6 +190,27 @@ TEST_CASE("giornate and rest share the whole volume") {
   CHECK(mean == Approx(coat.shift_m * (1 - coat.shift_m / 4)).epsilon(0.02));
 }
 
+TEST_CASE("a round tower cut open for its chart is level across the cut") {
+  const ShapeSpec spec{.kind = ShapeKind::drum, .height = 1.5, .span = 3, .angle_deg = 360};
+  auto tower = std::make_shared<ChartedWall>(*built(spec, 0.001));
+  REQUIRE(tower->chart->has_cuts());
+  tower->scan = ScanReport{};
+  const LevelCoat coat = level(tower);
+  CHECK(spread_mm(coat) < 0.5);
+  const auto& edges = tower->chart->border_edges();
+  int seen = 0;
+  for (std::uint32_t e = 0; e < edges.size(); ++e) {
+    const auto other = tower->chart->across_cut(e);
+    if (other == Chart::kNoTriangle) continue;
+    const auto start = tower->mesh().triangles[edges[e].triangle][static_cast<std::size_t>(edges[e].side)];
+    const auto& there = edges[other];
+    const auto end = tower->mesh().triangles[there.triangle][static_cast<std::size_t>((there.side + 1) % 3)];
+    CHECK(coat.depth_m[start] == coat.depth_m[end]);
+    ++seen;
+  }
+  CHECK(seen > 0);
+}
+
 TEST_CASE("the share of a triangle below a limit") {
   CHECK(share_below({1, 2, 3}, 0.5) == 0);
   CHECK(share_below({1, 2, 3}, 4) == 1);
