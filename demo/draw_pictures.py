@@ -465,8 +465,13 @@ def lunette():
     canvas.outline("The wreath", ellipse(cx, cy, ring, ring, 16))
     top = (2.0, 2.0)
     left = [(2.0 - 2.0 * math.cos(a), 2.0 * math.sin(a)) for a in (0.18, 0.45, 0.75, 1.05, 1.3, 1.5)]
-    canvas.outline("sky over the garden, left", [top, (2.0, cy), (2.0, foot), (0.03, foot)] + left)
-    canvas.outline("sky over the garden, right", [top, (2.0, cy), (2.0, foot), (3.97, foot)] + [(4 - u, v) for u, v in left])
+    way = 0.5 * (ring + radius)  # under the wreath, which is drawn first and keeps its place
+
+    def round_window(side):
+        return [(cx + side * way * math.sin(a), cy + way * math.cos(a)) for a in (0, 0.8, 1.57, 2.34, math.pi)]
+
+    canvas.outline("sky over the garden, left", [top] + round_window(-1) + [(2.0, foot), (0.03, foot)] + left)
+    canvas.outline("sky over the garden, right", [top] + round_window(1) + [(2.0, foot), (3.97, foot)] + [(4 - u, v) for u, v in left])
     canvas.outline("garden wall", [(0, 0), (4, 0), (3.97, foot), (0.03, foot)])
     return canvas
 
