@@ -12,9 +12,12 @@ namespace {
 Outcome check_bare(const Document& doc, const WallItem& item) {
   const bool drawn = std::any_of(doc.giornate.begin(), doc.giornate.end(),
                                  [&](const Giornata& g) { return g.alive && g.wall == item.id; });
-  if (!drawn && item.zones.empty()) return Done{};
-  return Problem{"giornate or zones are drawn on this wall, and they lie on its surface as it is", item.name,
-                 "Take them away first, or bring the scan in as another wall."};
+  if (drawn || !item.zones.empty())
+    return Problem{"giornate or zones are drawn on this wall, and they lie on its surface as it is", item.name,
+                   "Take them away first, or bring the scan in as another wall."};
+  if (item.openings.empty()) return Done{};
+  return Problem{"openings are cut into this wall, and they would come to lie elsewhere on it", item.name,
+                 "Close them first and cut them again afterwards, or bring the scan in as another wall."};
 }
 
 }  // namespace
@@ -30,7 +33,7 @@ Result<Edited> change_scan(const Document& doc, WallId wall, const ScanOptions& 
   if (*hash != old.scan->sha256)
     return Problem{"the scan's file is no longer the one that was brought in", old.scan->path,
                    "Bring back the file as it was, or bring the new one in as another wall."};
-  const auto built = build_wall(old.scan->path, options, old.name, progress, old.openings);
+  const auto built = build_wall(old.scan->path, options, old.name, progress);
   if (!built) return built.problem();
   auto network = Network::from_border((*built)->chart->border_rings(), (*built)->metric->meter());
   if (!network) return network.problem();

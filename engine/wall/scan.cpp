@@ -27,15 +27,15 @@ Problem cancelled(const std::string& name) { return {"reading was cancelled", na
 
 Outcome crop_to_box(Soup& soup, const std::string& name, const ScanOptions& options, Mended& mended) {
   if (!options.crop) return Done{};
-  Vec3 low(1e300), high(-1e300);
-  for (const Vec3& p : soup.points) low = glm::min(low, p), high = glm::max(high, p);
+  const ScanOptions::Box reach = reach_of(soup, options.placement);
   mended.cropped_m2 = crop(soup, options);
   if (!soup.triangles.empty()) return Done{};
-  return Problem{fmt::format("nothing of the scan lies inside the box from {} to {}", place_words(options.crop->low),
-                             place_words(options.crop->high)),
-                 name,
-                 fmt::format("The scan itself reaches from {} to {} in the building; give a box that it passes through",
-                             place_words(low), place_words(high))};
+  return Problem{
+      fmt::format("nothing of the scan lies inside the box from {} to {}", place_words(options.crop->low),
+                  place_words(options.crop->high)),
+      name,
+      fmt::format("The scan itself reaches from {} to {} in its own frame; give a box that it passes through",
+                  place_words(reach.low), place_words(reach.high))};
 }
 
 void make_one_sheet(Soup& soup, const ScanOptions& options, ScanReport& said, Mended& mended) {

@@ -15,13 +15,19 @@ struct Side {
   double sign;  // +1: what lies above is kept
 };
 
+std::vector<Vec3> own_places(const Soup& soup, const Placement3& placement) {
+  const Placement3 back{{0, 0, 0}, -placement.turn_deg};
+  std::vector<Vec3> own;
+  own.reserve(soup.points.size());
+  for (const Vec3& p : soup.points) own.push_back(apply(back, p - placement.at));
+  return own;
+}
+
 // Cuts with one side of the box after the other; `own` are the soup's points in the scan's own frame.
 class Cropper {
  public:
-  Cropper(Soup& soup, const Placement3& placement) : soup_(soup), placement_(placement) {
-    const Placement3 back{{0, 0, 0}, -placement.turn_deg};
-    for (const Vec3& p : soup.points) own_.push_back(apply(back, p - placement.at));
-  }
+  Cropper(Soup& soup, const Placement3& placement)
+      : soup_(soup), placement_(placement), own_(own_places(soup, placement)) {}
 
   void cut(const Side& side) {
     Soup kept;
@@ -93,6 +99,12 @@ double crop(Soup& soup, const ScanOptions& options) {
   }
   compact(soup, {});
   return before - total_area(soup.points, soup.triangles);
+}
+
+ScanOptions::Box reach_of(const Soup& soup, const Placement3& placement) {
+  ScanOptions::Box box{Vec3(1e300), Vec3(-1e300)};
+  for (const Vec3& p : own_places(soup, placement)) box.low = glm::min(box.low, p), box.high = glm::max(box.high, p);
+  return box;
 }
 
 }  // namespace pontata

@@ -12,4 +12,7 @@ namespace pontata {
 // out, m^2. Precondition: options.crop.
 double crop(Soup& soup, const ScanOptions& options);
 
+// The corners of the soup's own box in the frame in which a box to cut it with is given. Precondition: it has points.
+ScanOptions::Box reach_of(const Soup& soup, const Placement3& placement);
+
 }  // namespace pontata

@@ -165,13 +165,10 @@ std::string header_text(const Header& header) {
 }
 
 Problem ends_early(const std::string& path, const Element& element, std::size_t record) {
-  return Problem{
-      fmt::format("the file is cut short: it should hold {} records of \"{}\" and ends at record {}", element.count,
-                  element.name == "vertex" ? "vertex"
-                  : element.name == "face" ? "face"
-                                           : "other",
-                  record + 1),
-      path, "Copy the file again, or export the scan again"};
+  const std::string_view what = element.name == "vertex" ? "point" : element.name == "face" ? "face" : "record";
+  return Problem{fmt::format("the file is cut short: it should hold {} {}s and ends at {} {}", element.count, what,
+                             what, record + 1),
+                 path, "Copy the file again, or export the scan again"};
 }
 
 // Checks the corners of faces as they come by.

@@ -75,6 +75,7 @@ TEST_CASE("two triangles share the new points of their shared edge, also in a sc
 TEST_CASE("a box beside the scan is refused and tells where the scan is") {
   ScanOptions options = z_up();
   options.crop = ScanOptions::Box{{10, 10, 10}, {11, 11, 11}};
+  options.placement = {{20, 0, 0}, 90};  // the box is asked for, and told of, in the scan's own frame
   const std::string message = refused(flat_sheet(4, 3, 4, 3), options);
   CHECK(message.find("10.000, 10.000, 10.000") != std::string::npos);
   CHECK(message.find("4.000, 0.000, 3.000") != std::string::npos);
