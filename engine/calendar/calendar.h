@@ -30,7 +30,7 @@ Result<Workdays> parse_workdays(std::string_view text);
 
 struct CalendarSettings {
   std::optional<double> rate_m2_per_h;  // the painter's own; without it hours are unknown
-  double window_h = 10;                 // from the last coat to too dry; 8 to 12 by weather (P)
+  double window_h = 10;                 // from the last coat to too dry; 8 to 12 by weather; common practice
   double wait_h = 1;                    // after the last coat before painting
   double stop_h = 2;                    // before the window's end
   double day_h = 10;                    // the painter's longest day of painting

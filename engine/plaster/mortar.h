@@ -43,12 +43,12 @@ struct LevelSettings {
 
 struct PlasterSettings {
   std::vector<Coat> intonaco{{"first", 4, {1, 1.5}},
-                             {"final", 3, {1, 1}}};  // common practice, no source (P); first laid first
+                             {"final", 3, {1, 1}}};  // common practice, no source; first laid first
   double voids = 1.0 / 3.0;                          // of loose sand, "Building Construction V2" §223
   double putty_kg_per_L = 1.40;                      // roseofjericho.co.uk, "Superfine Lime Putty"
   double sand_kg_per_L = 1.45;                       // dry loose, within 1.281-1.602 kg/L (80-100 lb/ft3)
-  double margin_mm = 25;                             // laid beyond open edges only, cut away in the evening (P)
-  double waste_pct = 15;                             // (P)
+  double margin_mm = 25;                             // beyond open edges only, cut away in the evening; common practice
+  double waste_pct = 15;                             // common practice, no source
   LevelSettings level;
 };
 

@@ -112,7 +112,7 @@ TEST_CASE("a half cylinder unrolls without stretch, whichever way it stands") {
 
 TEST_CASE("a standing wall has its height along v") {
   const Sheet drum = grid_sheet(60, 40, [](double s, double t) {
-    return Vec3{-2 * std::cos(kPi * s), 2 * std::sin(kPi * s), 3 * t};  // Appendix A: drum
+    return Vec3{-2 * std::cos(kPi * s), 2 * std::sin(kPi * s), 3 * t};  // DEVELOPERS.md: drum
   });
   const SurfaceMesh mesh = mesh_of(drum);
   const auto places = laid(mesh);

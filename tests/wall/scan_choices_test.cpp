@@ -39,7 +39,7 @@ TEST_CASE("crop cuts exactly at the box, wherever the triangles lie") {
 }
 
 TEST_CASE("a cropped dome keeps the area of the spherical zone, and one rim") {
-  // Zone 2 pi R h (CHECKS.md): the cap of R = 5, h = 1, without its upper 0.25 m: two rims, one of them a hole.
+  // Closed form of a zone, 2 pi R h: the cap of R = 5, h = 1, without its upper 0.25 m: two rims, one of them a hole.
   ScanOptions options = z_up();
   options.crop = ScanOptions::Box{{-10, -10, 4}, {10, 10, 4.75}};
   const auto scan = cleaned(cap_sheet(5, std::asin(3.0 / 5.0), 60), options);

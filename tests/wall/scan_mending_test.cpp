@@ -43,7 +43,7 @@ TEST_CASE("units have their lengths and others are refused") {
 }
 
 TEST_CASE("a damaged dome comes back whole, its area within a thousandth") {
-  // Spherical cap 2 pi R h, CHECKS.md: a = 3, h = 1: R = 5.
+  // Closed form of a spherical cap, 2 pi R h: a = 3, h = 1: R = 5.
   const double radius = 5, half_angle = std::asin(3.0 / 5.0), area = 2 * kPi * radius * 1;
   const Sheet dome = cap_sheet(radius, half_angle, 40);
   Dice dice(7);

@@ -80,7 +80,7 @@ TEST_CASE("a planned giornata has its state's colour over the plaster, inside it
   const FlatCamera camera = flat_fit({4, 3}, {400, 300});
   const auto inside = pixel(image, camera.to_px({1.3, 1.3}, {400, 300}));
   const auto outside = pixel(image, camera.to_px({0.5, 0.5}, {400, 300}));
-  const Rgb planned = rgb(0xEBDDB0);  // DESIGN.md section 3
+  const Rgb planned = rgb(0xEBDDB0);  // editor/view/state_colours.h
   const std::array<int, 3> tint{planned.r, planned.g, planned.b};
   for (std::size_t c = 0; c < 3; ++c) CHECK(std::abs(inside[c] - (outside[c] + 0.45 * (tint[c] - outside[c]))) < 3);
   CHECK(inside != outside);
