@@ -1,6 +1,7 @@
 // A scan taken in again with other choices.
 #include "engine/document/wall_edits.h"
 
+#include "engine/document/atomic_file.h"
 #include "engine/document/opening_edits.h"
 #include "engine/document/soundness.h"
 #include "tests/document/folders.h"
@@ -120,7 +121,7 @@ TEST_CASE("a wall of known shape, a scan that changed and one that is gone are r
   check_refused(change_scan(*flat_wall("plain"), WallId{1}, z_up()), "plain");
   const std::string path = write_scan(folder);
   const auto doc = scanned(path);
-  const std::string bytes = *read_file(path);
+  const std::string bytes = bytes_of(path);
   REQUIRE(write_file_atomically(path, bytes + " ").ok());
   check_refused(change_scan(*doc, WallId{1}, now_of(*doc)), path);
   std::filesystem::remove(path);
