@@ -132,14 +132,17 @@ Result<std::vector<Vec2>> free_outline(const Opening& o) {
     points.push_back(to_vec(p));
   }
   while (ring.size() > 1 && ring.front() == ring.back()) ring.pop_back(), points.pop_back();
-  if (ring.size() < 3 || twice_area(ring) == 0)
+  const auto no_area = [&] {
     return refused(o, "its outline has fewer than 3 points that go round an area", "Give at least 3 corners.");
+  };
+  if (ring.size() < 3) return no_area();
   if (const auto hit = find_self_crossing(ring); hit.first >= 0) {
     const ChartPoint p = to_chart(ring[static_cast<std::size_t>(hit.first)]);
     return refused(
         o, fmt::format("its outline crosses or touches itself near {},{}", format_fixed(p.u, 3), format_fixed(p.v, 3)),
         "Let it go once around the opening.");
   }
+  if (twice_area(ring) == 0) return no_area();
   if (twice_area(ring) < 0) std::reverse(points.begin(), points.end());
   return points;
 }

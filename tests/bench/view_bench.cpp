@@ -104,7 +104,8 @@ DocumentRef vault_with_giornate(const WallRef& wall) {
   item->name = "vault";
   item->wall = wall;
   item->network = Network::from_border(wall->chart->border_rings(), wall->metric->meter()).value();
-  item->picture = WallItem::Picture{"", "", "busy", PictureFrame{.at = {0, 0}, .width = kLength}, busy_picture()};
+  item->picture =
+      WallItem::Picture{"", "", "busy", PictureFrame{.at = {0, 0}, .width = kLength}, 4096, 4096, busy_picture()};
   auto document = std::make_shared<Document>();
   const ChartBox box = wall->chart->box();
   const Vec2 cell = Vec2(box.width, box.height) * 0.92 / static_cast<double>(kAcross);

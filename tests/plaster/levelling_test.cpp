@@ -152,7 +152,7 @@ TEST_CASE("a wall that stands elsewhere, turned, has the same coat") {
   moved.place = [=](double u, double v) { return turn(of.place(u, v)) + Vec3{12, -7, 3}; };
   moved.normal = [=](double u, double v) { return turn(of.normal(u, v)); };
   const LevelCoat there = level(uneven(moved));
-  CHECK(there.total_m3 == Approx(here.total_m3).epsilon(1e-6));
+  CHECK(there.total_m3 == Approx(here.total_m3).epsilon(1e-5));  // normals are smoothed until 1e-6 of a step
   double most = 0;
   for (std::size_t i = 0; i < here.depth_m.size(); ++i)
     most = std::max(most, std::abs(here.depth_m[i] - there.depth_m[i]));

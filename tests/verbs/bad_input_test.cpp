@@ -43,7 +43,7 @@ TEST_CASE("a truncated, empty or foreign scan is refused by name") {
   for (const std::size_t length :
        {std::size_t{0}, std::size_t{3}, std::size_t{12}, std::size_t{40}, glb.size() - 30, glb.size() - 1})
     p.check_refused(p.scan(glb.substr(0, length)), "scan.glb");
-  p.check_refused(p.scan("solid square\nendsolid\n"), "scan.glb");
+  p.check_refused(p.scan("a letter about a wall\n"), "scan.glb");
 }
 
 TEST_CASE("a scan with a coordinate that is no number is refused by name") {

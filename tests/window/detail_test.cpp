@@ -222,7 +222,7 @@ class Studio {
       for (int x = 0; x < 600; ++x)
         for (const int c : {40 + x / 4, 60 + y / 4, (x / 30 + y / 30) % 2 ? 180 : 90})
           image->rgb.push_back(static_cast<std::uint8_t>(c));
-    item->picture = WallItem::Picture{"", "", "", PictureFrame{.at = {0, 0}, .width = 6.3}, image};
+    item->picture = WallItem::Picture{"", "", "", PictureFrame{.at = {0, 0}, .width = 6.3}, 600, 600, image};
     auto document = std::make_shared<Document>();
     document->walls = {item};
     scene_.show(document->walls, document, WallId{1}, {});
