@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "engine/base/predicates.h"
+#include "engine/chart/forms.h"
 
 namespace pontata {
 
@@ -30,6 +31,15 @@ LatticePoint Chart::border_start(std::uint32_t edge) const {
 LatticePoint Chart::border_end(std::uint32_t edge) const {
   const auto& e = border_edges_[edge];
   return places_[mesh_->triangles[e.triangle][static_cast<std::size_t>((e.side + 1) % 3)]];
+}
+
+ChartStretch Chart::stretch_of(std::uint32_t t) const {
+  const auto& [i, j, k] = mesh_->triangles[t];
+  const ChartPoint a = to_chart(places_[i]), b = to_chart(places_[j]), c = to_chart(places_[k]);
+  const auto [least, greatest] =
+      principal_scales(linear_form(mesh_->points[j] - mesh_->points[i], mesh_->points[k] - mesh_->points[i],
+                                   {b.u - a.u, b.v - a.v}, {c.u - a.u, c.v - a.v}));
+  return {least, greatest};
 }
 
 std::vector<Ring> Chart::border_rings() const {
@@ -61,17 +71,8 @@ std::optional<Chart::BorderPlace> Chart::other_side(BorderPlace at) const {
 }
 
 Chart::BorderPlace Chart::nearest_border(ChartPoint p) const {
-  BorderPlace best;
-  double least = std::numeric_limits<double>::infinity();
-  for (std::uint32_t e = 0; e < border_edges_.size(); ++e) {
-    const ChartPoint a = to_chart(border_start(e)), b = to_chart(border_end(e));
-    const Vec2 along{b.u - a.u, b.v - a.v}, to{p.u - a.u, p.v - a.v};
-    const double s = std::clamp(glm::dot(to, along) / glm::dot(along, along), 0.0, 1.0);
-    const Vec2 off = to - s * along;
-    const double distance2 = glm::dot(off, off);
-    if (distance2 < least) least = distance2, best = {e, s};
-  }
-  return best;
+  const auto found = border_grid_.nearest(to_vec(p));
+  return {found.edge, found.along};
 }
 
 ChartPoint Chart::clamp(ChartPoint p) const {

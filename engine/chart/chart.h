@@ -11,6 +11,7 @@
 
 #include "engine/base/lattice.h"
 #include "engine/base/result.h"
+#include "engine/chart/border_grid.h"
 #include "engine/chart/triangle_grid.h"
 #include "engine/wall/surface_mesh.h"
 
@@ -41,6 +42,7 @@ class Chart {
   const std::vector<LatticePoint>& places() const { return places_; }  // one per mesh point
   ChartBox box() const { return box_; }
   ChartStretch stretch() const { return stretch_; }
+  ChartStretch stretch_of(std::uint32_t t) const;  // of one triangle
 
   // Border loops as mesh points: the outer one first, counter-clockwise, then the holes, clockwise.
   const std::vector<std::vector<std::uint32_t>>& border_loops() const { return loops_; }
@@ -66,7 +68,7 @@ class Chart {
   std::uint32_t border_edge_from(std::uint32_t point) const { return border_from_[point]; }
   LatticePoint border_start(std::uint32_t edge) const;
   LatticePoint border_end(std::uint32_t edge) const;
-  // Place on the border nearest to p in the chart: edge and fraction 0..1 along it. O(border edges).
+  // Place on the border nearest to p in the chart: edge and fraction 0..1 along it. Expected O(1) near the border.
   struct BorderPlace {
     std::uint32_t edge = 0;
     double along = 0;
@@ -104,6 +106,7 @@ class Chart {
   ChartBox box_;
   ChartStretch stretch_;
   TriangleGrid grid_;
+  BorderGrid border_grid_;
   friend class ChartBuilder;
 };
 

@@ -6,7 +6,6 @@
 #include "engine/base/units.h"
 #include "engine/chart/border_check.h"
 #include "engine/chart/chart.h"
-#include "engine/chart/forms.h"
 #include "engine/chart/thickness.h"
 #include "engine/chart/topology.h"
 
@@ -160,6 +159,10 @@ class ChartBuilder {
       }
     }
     chart_.loop_start_.push_back(static_cast<std::uint32_t>(chart_.border_edges_.size()));
+    std::vector<std::pair<Vec2, Vec2>> ends;
+    for (std::uint32_t e = 0; e < chart_.border_edges_.size(); ++e)
+      ends.emplace_back(to_vec(to_chart(chart_.border_start(e))), to_vec(to_chart(chart_.border_end(e))));
+    chart_.border_grid_ = BorderGrid(ends);
   }
 
   // Border edges whose ends are the same places in space, run opposite ways. Where more than two coincide, nothing says
@@ -196,12 +199,8 @@ class ChartBuilder {
   void measure_stretch() {
     ChartStretch& stretch = chart_.stretch_;
     stretch = {INFINITY, 0};
-    for (const auto& [i, j, k] : mesh().triangles) {
-      const ChartPoint a = to_chart(chart_.places_[i]), b = to_chart(chart_.places_[j]),
-                       c = to_chart(chart_.places_[k]);
-      const auto form = linear_form(mesh().points[j] - mesh().points[i], mesh().points[k] - mesh().points[i],
-                                    {b.u - a.u, b.v - a.v}, {c.u - a.u, c.v - a.v});
-      const auto [least, greatest] = principal_scales(form);
+    for (std::uint32_t t = 0; t < mesh().triangles.size(); ++t) {
+      const auto [least, greatest] = chart_.stretch_of(t);
       stretch.least = std::min(stretch.least, least);
       stretch.greatest = std::max(stretch.greatest, greatest);
     }

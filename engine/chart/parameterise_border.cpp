@@ -1,7 +1,9 @@
 #include "engine/chart/parameterise_border.h"
 
+#include <algorithm>
 #include <cmath>
 
+#include "engine/base/predicates.h"
 #include "engine/chart/border_check.h"
 
 namespace pontata {
@@ -23,11 +25,6 @@ bool snapped(const Loops& loops, const std::vector<Vec2>& places, std::vector<Ri
 
 }  // namespace
 
-bool rims_cross(const Loops& loops, const std::vector<Vec2>& places) {
-  std::vector<Ring> rings;
-  return !snapped(loops, places, rings) || find_border_crossing(rings).has_value();
-}
-
 std::vector<std::uint32_t> crossing_points(const Loops& loops, const std::vector<Vec2>& places) {
   std::vector<std::uint32_t> out;
   std::vector<Ring> rings;
@@ -35,6 +32,11 @@ std::vector<std::uint32_t> crossing_points(const Loops& loops, const std::vector
     for (const auto& loop : loops) out.insert(out.end(), loop.begin(), loop.end());
     return out;
   }
+  Int128 widest = 0;
+  for (const Ring& ring : rings) widest = std::max(widest, twice_area(ring));
+  for (std::size_t r = 0; r < rings.size(); ++r)  // a hole turned inside out
+    if (const Int128 area = twice_area(rings[r]); area >= 0 && area < widest)
+      out.insert(out.end(), loops[r].begin(), loops[r].end());
   for (const BorderSide& side : border_crossings(rings)) {
     const auto& loop = loops[side.ring];
     out.push_back(loop[side.index]), out.push_back(loop[(side.index + 1) % loop.size()]);

@@ -10,11 +10,9 @@ namespace pontata {
 
 using Loops = std::vector<std::vector<std::uint32_t>>;
 
-// Exact on the lattice, as the chart's certificate sees it. Places that do not fit the lattice count as crossing.
-bool rims_cross(const Loops& loops, const std::vector<Vec2>& places);
-
-// The points at both ends of every rim edge that touches or crosses another; all points of the rims where a place does
-// not fit the lattice.
+// The points at both ends of every rim edge that touches or crosses another, and those of holes turned inside out; all
+// points of the rims where a place does not fit the lattice. Exact on the lattice, as the chart's certificate sees it;
+// empty where the rims run clear.
 std::vector<std::uint32_t> crossing_points(const Loops& loops, const std::vector<Vec2>& places);
 
 }  // namespace pontata

@@ -3,92 +3,25 @@
 #include "engine/wall/scan_handles.h"
 
 #include <algorithm>
-#include <functional>
 #include <numeric>
-#include <queue>
 #include <set>
 
+#include "engine/wall/edge_paths.h"
 #include "engine/wall/scan_topology.h"
 
 namespace pontata {
 namespace {
-
-struct Edge {
-  std::uint32_t a, b, left, right;  // points, and the triangles (or rim lids) on both sides
-  double length;
-};
 
 std::uint32_t root_of(std::vector<std::uint32_t>& up, std::uint32_t i) {
   while (up[i] != i) i = up[i] = up[up[i]];
   return i;
 }
 
-// Lids over the rims are numbered after the triangles.
-std::vector<Edge> edges_of(const std::vector<Vec3>& points, const std::vector<Triangle>& triangles,
-                           const std::vector<std::vector<std::uint32_t>>& rims) {
-  const auto across = link_triangles(points, triangles);
-  std::vector<std::uint32_t> lid(points.size(), 0);
-  for (std::uint32_t r = 0; r < rims.size(); ++r)
-    for (const auto p : rims[r]) lid[p] = static_cast<std::uint32_t>(triangles.size()) + r;
-  std::vector<Edge> edges;
-  for (std::uint32_t t = 0; t < triangles.size(); ++t)
-    for (std::size_t k = 0; k < 3; ++k) {
-      const std::uint32_t n = across[t][k], a = triangles[t][k], b = triangles[t][(k + 1) % 3];
-      if (n == kNoNeighbour || t < n)
-        edges.push_back({a, b, t, n == kNoNeighbour ? lid[a] : n, glm::length(points[b] - points[a])});
-    }
-  return edges;
-}
-
-struct Tree {
-  std::vector<double> far;
-  std::vector<std::uint32_t> parent;
-};
-
-// Shortest ways along edges from `root`.
-Tree shortest_tree(std::size_t point_count, const std::vector<Edge>& edges, std::uint32_t root) {
-  std::vector<std::size_t> start(point_count + 1, 0);
-  for (const Edge& e : edges) ++start[e.a + 1], ++start[e.b + 1];
-  std::partial_sum(start.begin(), start.end(), start.begin());
-  std::vector<std::uint32_t> at_point(start.back());
-  auto next = start;
-  for (std::uint32_t i = 0; i < edges.size(); ++i) at_point[next[edges[i].a]++] = i, at_point[next[edges[i].b]++] = i;
-  Tree tree{std::vector<double>(point_count, 1e300), std::vector<std::uint32_t>(point_count, kNoNeighbour)};
-  using Item = std::pair<double, std::uint32_t>;
-  std::priority_queue<Item, std::vector<Item>, std::greater<>> queue;
-  queue.emplace(tree.far[root] = 0, root);
-  while (!queue.empty()) {
-    const auto [d, p] = queue.top();
-    queue.pop();
-    if (d > tree.far[p]) continue;
-    for (std::size_t i = start[p]; i < start[p + 1]; ++i) {
-      const Edge& e = edges[at_point[i]];
-      const std::uint32_t q = e.a == p ? e.b : e.a;
-      if (d + e.length >= tree.far[q]) continue;
-      tree.parent[q] = p;
-      queue.emplace(tree.far[q] = d + e.length, q);
-    }
-  }
-  return tree;
-}
-
-// From a up to the first common ancestor and down to b.
-std::vector<std::uint32_t> loop_through(const Tree& tree, std::uint32_t a, std::uint32_t b) {
-  std::vector<std::uint32_t> up{a}, down{b};
-  const auto climb = [&](std::vector<std::uint32_t>& way) { way.push_back(tree.parent[way.back()]); };
-  std::set<std::uint32_t> seen{a};
-  for (std::uint32_t p = a; tree.parent[p] != kNoNeighbour; seen.insert(p)) p = tree.parent[p];
-  while (!seen.contains(down.back())) climb(down);
-  while (up.back() != down.back()) climb(up);
-  down.pop_back();
-  up.insert(up.end(), down.rbegin(), down.rend());
-  return up;
-}
-
 // Two loops for every handle, as short as loops by way of the root can be; shortest first.
-std::vector<std::vector<std::uint32_t>> sorted_loops(const std::vector<Vec3>& points, const std::vector<Edge>& edges,
-                                                     std::size_t faces, std::uint32_t root) {
-  const Tree tree = shortest_tree(points.size(), edges, root);
+std::vector<std::vector<std::uint32_t>> sorted_loops(const std::vector<Vec3>& points,
+                                                     const std::vector<SheetEdge>& edges, std::size_t faces,
+                                                     std::uint32_t root) {
+  const PathTree tree = shortest_paths(points.size(), edges, {root});
   std::vector<std::uint32_t> order(edges.size());
   std::iota(order.begin(), order.end(), 0u);
   const auto weight = [&](std::uint32_t i) { return tree.far[edges[i].a] + tree.far[edges[i].b] + edges[i].length; };
@@ -97,14 +30,14 @@ std::vector<std::vector<std::uint32_t>> sorted_loops(const std::vector<Vec3>& po
   std::iota(up.begin(), up.end(), 0u);
   std::vector<std::pair<double, std::vector<std::uint32_t>>> found;
   for (const auto i : order) {
-    const Edge& e = edges[i];
+    const SheetEdge& e = edges[i];
     if (tree.parent[e.a] == e.b || tree.parent[e.b] == e.a) continue;
     const std::uint32_t left = root_of(up, e.left), right = root_of(up, e.right);
     if (left != right) {
       up[right] = left;
       continue;
     }
-    auto loop = loop_through(tree, e.a, e.b);
+    auto loop = path_through(tree, e.a, e.b);
     const double length = loop_length(points, loop);
     found.emplace_back(length, std::move(loop));
   }
@@ -157,7 +90,7 @@ std::size_t count_handles(const std::vector<Triangle>& triangles, const std::vec
 std::vector<std::vector<std::uint32_t>> handle_loops(const std::vector<Vec3>& points,
                                                      const std::vector<Triangle>& triangles,
                                                      const std::vector<std::vector<std::uint32_t>>& rims) {
-  return sorted_loops(points, edges_of(points, triangles, rims), triangles.size() + rims.size(), triangles[0][0]);
+  return sorted_loops(points, sheet_edges(points, triangles, rims), triangles.size() + rims.size(), triangles[0][0]);
 }
 
 HandleReport cut_small_handles(Soup& sheet, double most) {
@@ -169,7 +102,7 @@ HandleReport cut_small_handles(Soup& sheet, double most) {
     const auto rims = border_loops(sheet.points, sheet.triangles, across);
     report.left = count_handles(sheet.triangles, across, rims.size());
     if (report.left == 0) return report;
-    const auto edges = edges_of(sheet.points, sheet.triangles, rims);
+    const auto edges = sheet_edges(sheet.points, sheet.triangles, rims);
     const std::size_t faces = sheet.triangles.size() + rims.size();
     const auto loops = sorted_loops(sheet.points, edges, faces, sheet.triangles[0][0]);
     Cuts cuts;

@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "engine/chart/charted_wall.h"
+#include "engine/chart/cut_line.h"
 #include "engine/chart/parameterise.h"
 #include "tests/fixtures/glb_writer.h"
 #include "tests/fixtures/mesh_files.h"
@@ -107,10 +108,14 @@ Sheet windows(double millions) {
 
 // A round tower of radius 1.5 m, closed all round.
 Sheet tower(double millions) {
-  const int n = static_cast<int>(std::sqrt(5e5 * millions));
-  return rough(grid_sheet(n, n, [](double s, double t) {
+  const int n = static_cast<int>(std::sqrt(5e5 * millions)), row = n + 1;
+  Sheet sheet = rough(grid_sheet(n, n, [](double s, double t) {
     return Vec3{-1.5 * std::cos(2 * kPi * s), 1.5 * std::sin(2 * kPi * s), 4.5 * t};
   }));
+  for (Triangle& t : sheet.triangles)
+    for (auto& corner : t)
+      if (static_cast<int>(corner) % row == n) corner -= static_cast<std::uint32_t>(n);  // sewn up
+  return sheet;
 }
 
 void intake(const std::string& name, const Sheet& sheet) {
@@ -123,6 +128,8 @@ void intake(const std::string& name, const Sheet& sheet) {
   Phases phases;
   auto scan = phases.run("reading and mending", [&] { return read_scan(path, options); });
   if (!scan) return void(std::printf("  %s\n", scan.problem().message().c_str()));
+  const auto cuts = phases.run("cutting open", [&] { return cut_round_walls(scan->mesh, name, {}); });
+  if (!cuts) return void(std::printf("  %s\n", cuts.problem().message().c_str()));
   auto mesh = std::make_shared<const SurfaceMesh>(std::move(scan->mesh));
   const auto places = phases.run("laying out flat", [&] { return parameterise(*mesh, name); });
   if (!places) return void(std::printf("  %s\n", places.problem().message().c_str()));
@@ -134,6 +141,7 @@ void intake(const std::string& name, const Sheet& sheet) {
   phases.print();
   std::printf("  stretch %.3f to %.3f, area %.4f m2, raw %.4f m2, %zu borders\n", shared->stretch().least,
               shared->stretch().greatest, metric.area(), metric.raw_area(), shared->border_loops().size());
+  for (const auto& line : cuts->says()) std::printf("  %s\n", line.c_str());
   std::uint64_t bytes = 1469598103934665603u;  // FNV-1a over the places: the same on every run
   for (const LatticePoint& p : shared->places())
     for (const auto x : {p.x, p.y}) bytes = (bytes ^ static_cast<std::uint64_t>(x)) * 1099511628211u;

@@ -195,3 +195,27 @@ TEST_CASE("clamp leaves places inside alone and brings others to the nearest bor
     REQUIRE(std::hypot(p.u - c, p.v - c) == Approx(c).margin(1e-3));
   }
 }
+
+TEST_CASE("the nearest place on the border is the one that trying all edges finds") {
+  const auto wall = apse_wall(2, 1, 1e-3);
+  const auto holed = sheet(8, 5, {9, 10, 20, 22}).certified();
+  REQUIRE(holed.ok());
+  std::mt19937_64 rng(13);
+  std::uniform_real_distribution<double> uniform(-0.5, 1.5);
+  for (const Chart* chart : {wall->chart.get(), &*holed})
+    for (int i = 0; i < 2000; ++i) {
+      const ChartPoint p{uniform(rng) * chart->box().width, uniform(rng) * chart->box().height};
+      double least = 1e300;
+      const auto to = [&](std::uint32_t e, double s) {
+        const ChartPoint a = to_chart(chart->border_start(e)), b = to_chart(chart->border_end(e));
+        return std::hypot(a.u + s * (b.u - a.u) - p.u, a.v + s * (b.v - a.v) - p.v);
+      };
+      for (std::uint32_t e = 0; e < chart->border_edges().size(); ++e) {
+        const ChartPoint a = to_chart(chart->border_start(e)), b = to_chart(chart->border_end(e));
+        const Vec2 along{b.u - a.u, b.v - a.v}, off{p.u - a.u, p.v - a.v};
+        least = std::min(least, to(e, std::clamp(glm::dot(off, along) / glm::dot(along, along), 0.0, 1.0)));
+      }
+      const auto found = chart->nearest_border(p);
+      REQUIRE(to(found.edge, found.along) == Approx(least).margin(1e-12));
+    }
+}
