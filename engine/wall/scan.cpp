@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <numeric>
 
 #include "engine/wall/border_normals.h"
 #include "engine/wall/scan_crop.h"
@@ -38,6 +39,29 @@ Outcome crop_to_box(Soup& soup, const std::string& name, const ScanOptions& opti
                   place_words(reach.low), place_words(reach.high))};
 }
 
+// In a sheet every point has one fan of triangles, so what hangs together by points hangs together.
+bool in_one_piece(const Soup& soup) {
+  std::vector<std::uint32_t> up(soup.points.size());
+  std::iota(up.begin(), up.end(), 0u);
+  const auto root = [&](std::uint32_t i) {
+    while (up[i] != i) i = up[i] = up[up[i]];
+    return i;
+  };
+  std::size_t pieces = up.size();
+  for (const Triangle& t : soup.triangles)
+    for (std::size_t k = 1; k < 3; ++k)
+      if (const auto a = root(t[0]), b = root(t[k]); a != b) up[a] = b, --pieces;
+  return pieces == 1;
+}
+
+// Bridges cut open and needles taken out may let a piece fall off: it is a loose part like the others.
+void keep_one_piece(Soup& soup, const ScanOptions& options, ScanReport& said, Mended& mended) {
+  if (in_one_piece(soup)) return;
+  const SheetReport sheet = make_sheet(soup, options.part_at);
+  said.dropped_small_parts += sheet.parts_left_out;
+  mended.left_out_m2 += sheet.area_left_out_m2;
+}
+
 void make_one_sheet(Soup& soup, const ScanOptions& options, ScanReport& said, Mended& mended) {
   const SheetReport sheet = make_sheet(soup, options.part_at);
   said.flipped = sheet.flipped;
@@ -53,6 +77,7 @@ void make_one_sheet(Soup& soup, const ScanOptions& options, ScanReport& said, Me
   mended.handles = handles.cut;
   mended.longest_handle_m = handles.longest_m;
   mended.needles = mend_needles(soup);
+  keep_one_piece(soup, options, said, mended);
 }
 
 Loops rims_of(const Soup& soup) {
@@ -83,6 +108,7 @@ void list_and_fill(Soup& soup, Loops rims, const ScanOptions& options, ScanRepor
   const std::size_t first = said.hole_list.size() - wanted.size();  // longest first, so the short ones stand last
   for (std::size_t i = 0; i < wanted.size(); ++i) said.hole_list[first + i].filled = filled[i];
   mended.needles += mend_needles(soup);
+  keep_one_piece(soup, options, said, mended);
 }
 
 ScanSurface finish(Soup soup, ScanReport report, const ScanOptions& options) {

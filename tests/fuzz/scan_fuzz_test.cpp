@@ -1,13 +1,12 @@
 // Damaged GLB files: whatever the bytes, intake answers with a wall or with one problem, and never crashes.
 #include <catch2/catch.hpp>
-#include <cmath>
-#include <cstdlib>
 #include <map>
 #include <string>
 
 #include "engine/wall/scan.h"
 #include "tests/fixtures/glb_writer.h"
 #include "tests/fixtures/scans.h"
+#include "tests/fuzz/answers.h"
 
 using namespace pontata;
 using namespace pontata::fixtures;
@@ -22,26 +21,6 @@ GlbMesh small_wall() {
   mesh.normals.assign(mesh.points.size(), Vec3{0, 0, 1});
   mesh.translation = {1, 2, 3};
   return mesh;
-}
-
-// A problem names the file and says what to do.
-void check_answer(const std::string& path) {
-  const auto result = read_scan(path, {});
-  if (result.ok()) {
-    CHECK_FALSE(result->mesh.triangles.empty());
-    for (const Vec3& p : result->mesh.points) CHECK(std::isfinite(p.x + p.y + p.z));
-    return;
-  }
-  CHECK(result.problem().where == path);
-  CHECK_FALSE(result.problem().what.empty());
-  CHECK_FALSE(result.problem().remedy.empty());
-  CHECK(result.problem().message().find('\n') == std::string::npos);
-}
-
-// Rounds per case; PONTATA_FUZZ_ROUNDS lengthens a run by hand.
-int rounds() {
-  const char* text = std::getenv("PONTATA_FUZZ_ROUNDS");
-  return text ? std::atoi(text) : 1500;
 }
 
 nlohmann::json strange_value(Dice& dice) {
