@@ -28,10 +28,8 @@ constexpr const char* kMeshes[]{"mesh_with_border",
                                 "nefertiti",
                                 "mask_cone",
                                 "head",
-                                "lion-head",
-                                "elephant-with-holes",
-                                "mech-holes-shark",
                                 "blobby_3cc",
+                                "elephant-with-holes",
                                 "cylinder",
                                 "boeing",
                                 "triceratops",
@@ -98,7 +96,7 @@ TEST_CASE("real meshes end in a chart or in one sentence that names the place") 
 TEST_CASE("STL and PLY files of others are read as they are") {
   const TestFolder folder;
   for (const std::string name : {"pig.stl", "sphere.stl", "b9.ply", "sphere.ply", "colored_tetra.ply"}) {
-    const std::string bytes = demo_file("data/meshes/" + name);
+    const std::string bytes = demo_file(name);
     if (bytes.empty()) {
       WARN("skipped: libcgal-demo's " << name << " is not installed");
       continue;
@@ -106,6 +104,11 @@ TEST_CASE("STL and PLY files of others are read as they are") {
     INFO(name);
     const std::string path = write_bytes(folder.file(name), {bytes.begin(), bytes.end()});
     const auto raw = read_any(path);
+    if (name == "b9.ply") {  // a cloud of points
+      REQUIRE_FALSE(raw.ok());
+      CHECK(raw.problem().message().find("loose points") != std::string::npos);
+      continue;
+    }
     INFO((raw ? std::string() : raw.problem().message()));
     REQUIRE(raw.ok());
     CHECK(raw->triangles.size() >= 4);
