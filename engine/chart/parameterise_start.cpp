@@ -9,21 +9,13 @@
 #include <numbers>
 #include <numeric>
 
-#include "engine/base/units.h"
+#include "engine/base/roots.h"
 #include "engine/wall/scan_handles.h"
+#include "engine/wall/scan_report.h"
 #include "engine/wall/scan_topology.h"
 
 namespace pontata {
 namespace {
-
-std::string place_words(const Vec3& p) {
-  return fmt::format("{}, {}, {}", format_fixed(p.x, 3), format_fixed(p.y, 3), format_fixed(p.z, 3));
-}
-
-std::uint32_t root_of(std::vector<std::uint32_t>& up, std::uint32_t i) {
-  while (up[i] != i) i = up[i] = up[up[i]];
-  return i;
-}
 
 // Each directed edge once, with the triangle on its left.
 struct Directed {

@@ -2,14 +2,11 @@
 
 #include <algorithm>
 
+#include "engine/base/roots.h"
+
 namespace pontata {
 
 namespace {
-
-std::uint32_t root_of(std::vector<std::uint32_t>& parent, std::uint32_t p) {
-  while (parent[p] != p) p = parent[p] = parent[parent[p]];
-  return p;
-}
 
 // By mesh point the first of those that are one place of the surface.
 std::vector<std::uint32_t> joined_points(const Chart& chart) {

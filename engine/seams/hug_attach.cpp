@@ -2,6 +2,7 @@
 #include <cmath>
 #include <optional>
 
+#include "engine/chart/first_form.h"
 #include "engine/seams/hug_path.h"
 
 namespace pontata {
@@ -45,8 +46,7 @@ void find_seams(const ChartedWall& wall, const HugSeams& seams, double reach_m, 
     const Vec2 run = samples[std::min(k + 3, samples.size() - 1)].at - samples[k > 3 ? k - 3 : 0].at;
     const auto g = form_near(wall, to_chart(samples[k].at));
     const Vec2 s = spot->along;
-    const double across = g.E * run.x * s.x + g.F * (run.x * s.y + run.y * s.x) + g.G * run.y * s.y;
-    samples[k].alongside = std::abs(across) >= kAlongside * step_length(g, run) * step_length(g, s);
+    samples[k].alongside = std::abs(dot(g, run, s)) >= kAlongside * step_length(g, run) * step_length(g, s);
   }
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/chart/first_form.h"
 #include "engine/picture/metric_grid.h"
 
 namespace pontata {
@@ -13,10 +14,6 @@ constexpr std::size_t kMostPlaces = 3;
 constexpr double kOnContour = 0.0003;  // m
 constexpr double kHalfPiece = 0.6;     // samples of contour to either side of a ridge sample that it stands for
 constexpr int kApart = 2;              // samples: a place with a nearer one so close by is of the same contour
-
-double dot(const Metric::FirstForm& g, const Vec2& a, const Vec2& b) {
-  return g.E * a.x * b.x + g.F * (a.x * b.y + a.y * b.x) + g.G * a.y * b.y;
-}
 
 struct Piece {
   int i = 0, j = 0;

@@ -7,6 +7,7 @@
 #include <set>
 #include <utility>
 
+#include "engine/chart/first_form.h"
 #include "engine/picture/metric_grid.h"
 #include "engine/seams/cut_contacts.h"
 
@@ -17,10 +18,6 @@ namespace {
 constexpr double kVertexReach = 0.0005;  // m
 constexpr int kCells = 192;              // along the longer side
 constexpr double kLeastCell = 0.01;      // m
-
-double dot(const Metric::FirstForm& g, const Vec2& a, const Vec2& b) {
-  return g.E * a.x * b.x + g.F * (a.x * b.y + a.y * b.x) + g.G * a.y * b.y;
-}
 
 }  // namespace
 

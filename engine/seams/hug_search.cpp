@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/chart/first_form.h"
+
 namespace pontata {
 
 namespace {
@@ -11,10 +13,6 @@ namespace {
 constexpr float kFar = std::numeric_limits<float>::infinity();
 constexpr float kClosed = -1;  // no way ever costs less
 constexpr std::uint8_t kRoot = 8;
-
-double dot(const Metric::FirstForm& g, const Vec2& a, const Vec2& b) {
-  return g.E * a.x * b.x + g.F * (a.x * b.y + a.y * b.x) + g.G * a.y * b.y;
-}
 
 }  // namespace
 

@@ -8,10 +8,10 @@
 
 namespace pontata {
 
-std::string length_words(double m);  // "3.2 km", "4.00 m", "12.5 mm"
-std::string area_words(double m2);   // "4.00 m²", "12.00 cm²"
-std::string place_words(const Vec3& p);
-std::string counted(std::size_t n, std::string_view one, std::string_view many);
+std::string length_words(double m);                                               // "3.2 km", "4.00 m", "12.5 mm"
+std::string area_words(double m2);                                                // "4.00 m²", "12.00 cm²"
+std::string place_words(const Vec3& p);                                           // "1.250, 0.000, 3.100", m
+std::string counted(std::size_t n, std::string_view one, std::string_view many);  // "1 hole", "3 holes"
 
 // What was mended, as counts of everything intake did.
 struct Mended {

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "engine/base/parallel.h"
+#include "engine/base/roots.h"
 
 namespace pontata {
 namespace {
@@ -144,11 +145,6 @@ Parts orient_parts(const std::vector<Triangle>& triangles, std::vector<Triangle>
     ++parts.count;
   }
   return parts;
-}
-
-std::uint32_t root_of(std::vector<std::uint32_t>& up, std::uint32_t i) {
-  while (up[i] != i) i = up[i] = up[up[i]];
-  return i;
 }
 
 // Triangles that make an edge between two points occur more than once; true in the answer means it must go.
