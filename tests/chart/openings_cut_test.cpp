@@ -12,7 +12,6 @@
 #include "tests/fixtures/walls.h"
 
 using namespace pontata;
-using fixtures::apse_spec;
 using fixtures::barrel_spec;
 using fixtures::dome_spec;
 using fixtures::flat_spec;
@@ -37,6 +36,26 @@ double area(const ShapeSpec& spec, const std::vector<Opening>& openings) {
 std::string refusal(const ShapeSpec& spec, const std::vector<Opening>& openings) {
   const auto wall = opened(spec, openings);
   return wall ? "" : wall.problem().message();
+}
+
+std::vector<ShapeSpec> some_of_every_shape() {
+  std::vector<ShapeSpec> specs;
+  for (const ShapeKind kind : all_shapes()) {
+    ShapeSpec spec{.kind = kind,
+                   .width = 4,
+                   .height = 2,
+                   .span = 3,
+                   .length = 4,
+                   .rise = 1.2,
+                   .radius = 2.5,
+                   .side = 4,
+                   .top_span = 2,
+                   .inner = 2,
+                   .outer = 5,
+                   .angle_deg = 200};
+    if (validate(spec)) specs.push_back(spec);
+  }
+  return specs;
 }
 
 bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
@@ -122,30 +141,59 @@ TEST_CASE("openings that leave no wall worth the name are refused in plain words
   CHECK(has(refusal(dome_spec(6, 3), {oculus(5, 5, 20)}), "nothing of the wall"));
 }
 
+TEST_CASE("an opening over both arrises at the crown of a groin vault") {
+  // Over plan place (x, y) the surface is r / sqrt(r^2 - min(x, y)^2) of its plan; integrated over a square of half
+  // side a about the crown: 8 r (a asin(a / r) - r + sqrt(r^2 - a^2)); a = r gives the whole vault, 4 (pi - 2) r^2.
+  const double r = 2, a = 0.35;
+  const ShapeSpec spec{.kind = ShapeKind::groin, .span = 2 * r, .length = 2 * r, .rise = r};
+  const double taken = 8 * r * (a * std::asin(a / r) - r + std::sqrt(r * r - a * a));
+  const auto whole = opened(spec, {}).value();
+  const auto wall = opened(spec, {rect(r - a, r - a, 2 * a, 2 * a)}).value();
+  CHECK(whole->metric->area() - wall->metric->area() == Approx(taken).epsilon(2e-5));
+  // No triangle straddles an arris: the normals at its corners belong to one web.
+  double least = 1;
+  for (const auto& n : wall->mesh().corner_normals)
+    for (std::size_t k = 0; k < 3; ++k)
+      least = std::min(least, glm::dot(wall->mesh().normals[n[k]], wall->mesh().normals[n[(k + 1) % 3]]));
+  CHECK(least > 0.99);
+}
+
 TEST_CASE("what an opening takes is what clipping finds there, on every shape, wherever it lies") {
+  CHECK(some_of_every_shape().size() == all_shapes().size());
   std::mt19937_64 random(20261126);
   const auto within = [&](double a, double b) { return std::uniform_real_distribution(a, b)(random); };
-  for (const auto& spec : {flat_spec(4, 3), barrel_spec(4, 6, 1.2), dome_spec(5, 2.5), apse_spec(3, 2)}) {
-    const auto whole = opened(spec, {}).value();
+  for (const auto& spec : some_of_every_shape()) {
+    const auto whole = build_wall(spec, {}, "wall", 4e-4).value();
     const ChartBox box = whole->chart->box();
     int cut = 0;
-    for (int i = 0; i < 12; ++i) {
-      const double u = within(0, box.width), v = within(-0.2, box.height), w = within(0.2, 1.2), h = w + within(0, 0.8);
+    for (int i = 0; i < 9; ++i) {
+      const double u = within(0, box.width), v = within(-0.2, box.height), w = within(0.2, 1.0), h = w + within(0, 0.6);
       const Opening opening = i % 3 == 0 ? rect(u, v, w, h) : (i % 3 == 1 ? arched(u, v, w, h) : oculus(u, v, w));
       CAPTURE(shape_name(spec.kind), i, u, v, w, h);
-      const auto wall = opened(spec, {opening});
+      const std::vector<Opening> one{opening};
+      const auto wall = build_wall(spec, {}, "wall", 4e-4, one);
       if (!wall) {
-        INFO(wall.problem().message());
-        CHECK((has(wall.problem().what, "outside") || has(wall.problem().what, "parts")));
+        CAPTURE(wall.problem().message());
+        const std::string what = wall.problem().what;
+        CHECK((has(what, "outside") || has(what, "parts the wall") || has(what, "cut open")));
         continue;
       }
       ++cut;
       const std::vector<Ring> ring{opening_ring(opening).value()};
       CHECK((*wall)->metric->area() + area_by_clipping(*whole, ring) == Approx(whole->metric->area()).margin(1e-6));
-      CHECK((*wall)->chart->stretch().greatest < whole->chart->stretch().greatest * (1 + 1e-4));
+      CHECK((*wall)->chart->stretch().greatest < whole->chart->stretch().greatest * (1 + 1e-3));
     }
-    CHECK(cut >= 6);
+    CAPTURE(shape_name(spec.kind));
+    CHECK(cut >= 3);
   }
+}
+
+TEST_CASE("a round tower takes openings beside the line where it is cut open, not across it") {
+  const ShapeSpec tower{.kind = ShapeKind::drum, .height = 3, .span = 4, .angle_deg = 360};
+  const double round = opened(tower, {}).value()->chart->box().width;
+  CHECK(area(tower, {}) - area(tower, {rect(1, 1, 0.8, 1.2)}) == Approx(0.96).epsilon(1e-4));
+  CHECK(has(refusal(tower, {rect(-0.4, 1, 0.8, 1.2)}), "cut open"));
+  CHECK(has(refusal(tower, {rect(round - 0.4, 1, 0.8, 1.2)}), "cut open"));
 }
 
 TEST_CASE("cutting two at once or one after the other is the same") {
