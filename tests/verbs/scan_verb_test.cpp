@@ -1,5 +1,7 @@
 // `wall --scan`: what is asked, what is decided, what is told.
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <cstdlib>
 
 #include "tests/fixtures/plain_scans.h"
 #include "tests/verbs/program.h"
@@ -106,6 +108,31 @@ TEST_CASE("old plaster is asked for once, and warned of in every report") {
   CHECK_FALSE(holds(said.out, "Does old plaster"));
   const auto none = run({"wall", scan.path, "c", "--scan", scan.file, "--unit", "m", "--old-plaster", "no"});
   CHECK_FALSE(holds(none.out, "plaster"));
+}
+
+TEST_CASE("the caution of old plaster stands in full on every day sheet of that wall, and on no other's") {
+  const Scan scan;
+  REQUIRE(scan.add({"--unit", "m", "--old-plaster", "yes"}).status == 0);
+  REQUIRE(run({"wall", scan.path, "new", "--shape", "flat", "--width", "3", "--height", "2"}).status == 0);
+  for (const auto& [wall, points] :
+       {std::pair{"wall", "1 1\n2 1\n2 2\n1 2\n"}, std::pair{"wall", "2 1\n3 1\n3 2\n2 2\n"},
+        std::pair{"new", "1 0.5\n2 0.5\n2 1.5\n1 1.5\n"}})
+    REQUIRE(run({"outline", scan.path, wall, "--points", "-"}, {points, {}, false}).status == 0);
+  const auto ran = run({"cartoon", scan.path, "--out", scan.folder.file("out"), "--paper", "A3"});
+  INFO(ran.err);
+  REQUIRE(ran.status == 0);
+  const std::string pdf = scan.folder.file("out/day-sheets.pdf"), text = scan.folder.file("sheets.txt");
+  REQUIRE(std::system(("pdftotext '" + pdf + "' '" + text + "'").c_str()) == 0);
+  std::string words = bytes_of(text);
+  std::replace(words.begin(), words.end(), '\n', ' ');
+  std::size_t cautions = 0, pages = 0;
+  for (std::size_t at = 0;
+       (at = words.find("lies under this wall: do not wet, hack or key it", at)) != std::string::npos; ++at)
+    ++cautions;
+  for (std::size_t at = 0; (at = words.find("Take care", at)) != std::string::npos; ++at) ++pages;
+  CHECK(pages == 3);
+  CHECK(cautions == 2);
+  CHECK(holds(words, "until a conservator has tested it and consent is given; it may hold lead."));
 }
 
 TEST_CASE("flags of scans are not taken for shapes") {
