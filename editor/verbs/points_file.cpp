@@ -2,10 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <optional>
 
 #include "engine/base/units.h"
+#include "engine/chart/cut_runs.h"
 #include "engine/document/atomic_file.h"
 
 namespace pontata {
@@ -31,6 +34,32 @@ bool read_numbers(std::string_view line, std::vector<double>& numbers) {
     line.remove_prefix(static_cast<std::size_t>(read.ptr - line.data()));
     if (!line.empty() && line.find_first_of(" \t\r") != 0) return false;
     numbers.push_back(value);
+  }
+}
+
+double apart(ChartPoint a, ChartPoint b) { return std::hypot(a.u - b.u, a.v - b.v); }
+
+// The same place of the wall as the other side of a cut has it; nullopt for places off the cuts.
+std::optional<ChartPoint> twin_on_cut(const Chart& chart, ChartPoint p) {
+  constexpr double kOnBorder = 1e-6;  // m
+  const auto here = chart.nearest_border(p);
+  if (apart(border_place(chart, here), p) > kOnBorder) return std::nullopt;
+  const auto there = chart.other_side(here);
+  return there ? std::optional(border_place(chart, *there)) : std::nullopt;
+}
+
+// A place on a cut is on both its sides, and X Y Z does not say on which: the one nearer to the place before it in the
+// line, or, where the line begins on the cut, to the first place off it.
+void settle_sides(const Chart& chart, const std::vector<GivenPoint>& given, std::vector<ChartPoint>& places) {
+  if (!chart.has_cuts() || places.empty()) return;
+  std::vector<std::optional<ChartPoint>> twins(places.size());
+  for (std::size_t i = 0; i < places.size(); ++i)
+    if (given[i].numbers.size() == 3) twins[i] = twin_on_cut(chart, places[i]);
+  const auto off = std::find(twins.begin(), twins.end(), std::nullopt);
+  ChartPoint before = places[off == twins.end() ? 0 : static_cast<std::size_t>(off - twins.begin())];
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    if (twins[i] && apart(*twins[i], before) < apart(places[i], before)) places[i] = *twins[i];
+    before = places[i];
   }
 }
 
@@ -76,6 +105,7 @@ Result<std::vector<ChartPoint>> read_chart_points(const std::string& path, const
     if (!place) return place.problem();
     places.push_back(*place);
   }
+  settle_sides(*wall.chart, *given, places);
   return places;
 }
 

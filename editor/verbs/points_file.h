@@ -17,7 +17,8 @@ struct GivenPoint {
 // numbers is a Problem that names it.
 Result<std::vector<GivenPoint>> read_points(const std::string& path);
 
-// As chart places; an X Y Z farther than 20 mm from the wall is a Problem that names its line.
+// As chart places; an X Y Z farther than 20 mm from the wall is a Problem that names its line. An X Y Z on the line along
+// which a wall is cut open is taken on the side of the places beside it in the file.
 Result<std::vector<ChartPoint>> read_chart_points(const std::string& path, const ChartedWall& wall);
 Result<ChartPoint> chart_place(const GivenPoint& given, const ChartedWall& wall, const std::string& path);
 

@@ -71,3 +71,13 @@ TEST_CASE("an outline all round the drum is refused and nothing is changed") {
   CHECK(made.err.find("all the way round") != std::string::npos);
   CHECK(run({"measure", p, "--json"}).json()["walls"][0]["giornate"].empty());
 }
+
+TEST_CASE("a seam in X Y Z along the cut does not run round the wall") {
+  const TemporaryFolder folder;
+  const std::string p = tower(folder);
+  REQUIRE(outline(p, box(-0.15, 1, 0.2, 2)).status == 0);
+  const auto divided = run({"divide", p, "drum", "1", "--points", "-"}, {place(0, 1) + place(0, 2), {}, false});
+  CHECK(divided.status == 1);
+  CHECK(divided.err.find("does not divide") != std::string::npos);
+  CHECK(run({"measure", p, "--json"}).json()["walls"][0]["giornate"].size() == 1);
+}
