@@ -57,10 +57,11 @@ void say_mended(ScanReport& report, const Mended& mended, const ScanOptions& opt
     says.push_back(
         fmt::format("{} turned to face the painter with the rest", counted(report.flipped, "triangle", "triangles")));
   if (report.dropped_small_parts > 0)
-    says.push_back(fmt::format(
-        "{} ({} in all) left out; only {} is the wall",
-        counted(report.dropped_small_parts, "loose part", "loose parts"), area_words(mended.left_out_m2),
-        options.part_at ? "the connected part at " + place_words(*options.part_at) : "the largest connected part"));
+    says.push_back(fmt::format("{} ({} in all) left out; only {} is the wall",
+                               counted(report.dropped_small_parts, "loose part", "loose parts"),
+                               area_words(mended.left_out_m2),
+                               options.part_at ? "the connected part nearest to " + place_words(*options.part_at)
+                                               : "the largest connected part"));
   if (mended.handles > 0)
     says.push_back(fmt::format("{} of scanner's noise cut open; the longest cut is {}",
                                counted(mended.handles, "small bridge or tunnel", "small bridges and tunnels"),

@@ -100,7 +100,7 @@ TEST_CASE("the largest part is the wall unless another is named by a place on it
   options.part_at = largest.report.parts[1].at;
   const auto other = cleaned(two_walls(), options);
   CHECK(other.raw_area_m2 == Approx(2));
-  CHECK(says(other.report, "the connected part at"));
+  CHECK(says(other.report, "the connected part nearest to"));
   options.part_at = Vec3{-3, 1, 1};  // beside the first
   CHECK(cleaned(two_walls(), options).raw_area_m2 == Approx(12));
 }
