@@ -6,16 +6,12 @@
 #include <numeric>
 #include <set>
 
+#include "engine/base/roots.h"
 #include "engine/wall/edge_paths.h"
 #include "engine/wall/scan_topology.h"
 
 namespace pontata {
 namespace {
-
-std::uint32_t root_of(std::vector<std::uint32_t>& up, std::uint32_t i) {
-  while (up[i] != i) i = up[i] = up[up[i]];
-  return i;
-}
 
 // Two loops for every handle, as short as loops by way of the root can be; shortest first.
 std::vector<std::vector<std::uint32_t>> sorted_loops(const std::vector<Vec3>& points,
