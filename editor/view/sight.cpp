@@ -7,7 +7,7 @@
 namespace pontata {
 namespace {
 
-constexpr double kFrameSeconds = 0.040;  // wanted while the eye moves: 25 frames a second
+constexpr double kFrameSeconds = 0.033;  // wanted while the eye moves: 30 frames a second
 constexpr std::size_t kLeastTriangles = 15'000;
 
 std::array<glm::dvec4, 6> planes_of(const glm::dmat4& clip) {
