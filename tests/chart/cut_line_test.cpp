@@ -27,7 +27,7 @@ SurfaceMesh scanned(const Sheet& sheet) {
   return std::move(scan->mesh);
 }
 
-// The drum of Appendix A all round, seen from inside.
+// A drum all round, seen from inside; its chart as in the table of DEVELOPERS.md.
 Sheet tower(double radius, double height, int round, int rows) {
   return grid_sheet(round, rows, [=](double s, double t) {
     return Vec3{-radius * std::cos(2 * kPi * s), radius * std::sin(2 * kPi * s), height * t};
