@@ -20,7 +20,7 @@ class DesignStage final : public StagePage {
   const char* name() const override { return "Design"; }
   State state(Workbench& bench) override {
     const auto& walls = bench.session.document()->walls;
-    const auto with = std::count_if(walls.begin(), walls.end(), [](const auto& w) { return w->picture.has_value(); });
+    const auto with = std::count_if(walls.begin(), walls.end(), [](const auto& w) { return !w->pictures.empty(); });
     if (with == 0) return {StageMark::not_started, "No picture yet"};
     const bool all = with == static_cast<std::ptrdiff_t>(walls.size());
     return {all ? StageMark::checked : StageMark::begun,
@@ -33,13 +33,15 @@ class DesignStage final : public StagePage {
   void place(Workbench& bench);
 
   std::string path_, width_, u_ = "0", v_ = "0", turn_ = "0";
-  std::shared_ptr<const Image> followed_;
+  PlacedRef followed_;
   WallId wall_;
 };
 
 // Width on the wall, along the row through the picture's lower left corner; empty where that row leaves the wall.
+PlacedRef top(const WallItem& item) { return item.pictures.empty() ? nullptr : item.pictures.back(); }
+
 std::string width_on_wall(const WallItem& item) {
-  const PictureFrame& frame = item.picture->frame;
+  const PictureFrame& frame = std::get<PictureFrame>(top(item)->lay);
   const double turn = frame.turn_deg * std::numbers::pi / 180;
   const ChartPoint end{frame.at.u + frame.width * std::cos(turn), frame.at.v + frame.width * std::sin(turn)};
   const auto& chart = *item.wall->chart;
@@ -50,27 +52,28 @@ std::string width_on_wall(const WallItem& item) {
 
 // The fields show the picture that lies there.
 void DesignStage::follow(const WallItem& item) {
-  const auto image = item.picture ? item.picture->image : nullptr;
-  if (image == followed_ && item.id == wall_) return;
-  followed_ = image;
+  const auto picture = top(item);
+  if (picture == followed_ && item.id == wall_) return;
+  followed_ = picture;
   wall_ = item.id;
-  path_ = item.picture ? item.picture->path : "";
-  width_ = item.picture ? width_on_wall(item) : "";
-  u_ = item.picture ? format_fixed(item.picture->frame.at.u, 3) : "0";
-  v_ = item.picture ? format_fixed(item.picture->frame.at.v, 3) : "0";
-  turn_ = item.picture ? format_number(item.picture->frame.turn_deg) : "0";
+  path_ = picture ? picture->path : "";
+  width_ = picture ? width_on_wall(item) : "";
+  u_ = picture ? format_fixed(std::get<PictureFrame>(top(item)->lay).at.u, 3) : "0";
+  v_ = picture ? format_fixed(std::get<PictureFrame>(top(item)->lay).at.v, 3) : "0";
+  turn_ = picture ? format_number(std::get<PictureFrame>(top(item)->lay).turn_deg) : "0";
 }
 
 void DesignStage::draw(Workbench& bench) {
   const auto item = bench.session.wall_item();
   if (!item) return quiet_text("Add a wall first; the picture is laid on it.");
   follow(*item);
-  if (item->picture) {
-    const auto& p = *item->picture;
+  if (top(*item)) {
+    const auto& p = *top(*item);
     ImGui::TextWrapped("%s", std::filesystem::path(p.path).filename().string().c_str());
-    if (!p.image) ImGui::TextWrapped("This file cannot be read: put it back, or choose another picture.");
-    quiet_text((std::to_string(p.pixels_wide) + " × " + std::to_string(p.pixels_high) + " pixels, " +
-                shown(p.frame.width, 3, "") + " × " + shown(p.frame.height, 3, "m in the flat view"))
+    if (!p.pixels) ImGui::TextWrapped("This file cannot be read: put it back, or choose another picture.");
+    quiet_text((std::to_string(p.size.width) + " × " + std::to_string(p.size.height) + " pixels, " +
+                shown(std::get<PictureFrame>(p.lay).width, 3, "") + " × " +
+                shown(std::get<PictureFrame>(p.lay).height, 3, "m in the flat view"))
                    .c_str());
   } else {
     quiet_text("No picture on this wall yet. Choose a PNG or JPEG, or drop one on the window.");
@@ -95,7 +98,7 @@ void DesignStage::draw(Workbench& bench) {
   text_field("##v", v_);
   field_name("Turned, degrees");
   text_field("##turn", turn_);
-  if (action_button(item->picture ? "Lay it again" : "Lay it on the wall")) place(bench);
+  if (action_button(top(*item) ? "Lay it again" : "Lay it on the wall")) place(bench);
   control(bench, "design.place");
 }
 

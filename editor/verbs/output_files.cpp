@@ -25,7 +25,8 @@ Outcome may_be_written(const std::string& path, const std::string& project, cons
   if (path.empty()) return Problem{"a file to write needs a name", "", "Give one."};
   if (same_file(path, project)) return taken(path, "the project itself");
   for (const auto& wall : doc.walls) {
-    if (wall->picture && same_file(path, wall->picture->path)) return taken(path, "the picture of wall " + wall->name);
+    for (const auto& picture : wall->pictures)
+      if (same_file(path, picture->path)) return taken(path, "a picture of wall " + wall->name);
     if (wall->scan && same_file(path, wall->scan->path)) return taken(path, "the scan of wall " + wall->name);
   }
   return Done{};

@@ -15,12 +15,12 @@ struct PictureArguments : ReportArguments {
 };
 
 void tell(const PictureArguments& a, const Edited& edited) {
-  const auto& picture = *edited.document->wall_named(a.wall)->picture;
-  const auto& frame = picture.frame;
+  const auto& picture = *edited.document->wall_named(a.wall)->pictures.back();
+  const auto& frame = std::get<PictureFrame>(picture.lay);
   if (a.json) {
     print(to_text({{"wall", a.wall},
                    {"name", picture.name},
-                   {"pixels", {picture.pixels_wide, picture.pixels_high}},
+                   {"pixels", {picture.size.width, picture.size.height}},
                    {"at", {frame.at.u, frame.at.v}},
                    {"width", frame.width},
                    {"height", frame.height},
@@ -28,7 +28,7 @@ void tell(const PictureArguments& a, const Edited& edited) {
     return;
   }
   print(fmt::format("{}: {} × {} pixels on {}, lower left corner at {},{}, {} × {} m of its chart\n", picture.name,
-                    picture.pixels_wide, picture.pixels_high, a.wall, format_fixed(frame.at.u, 3),
+                    picture.size.width, picture.size.height, a.wall, format_fixed(frame.at.u, 3),
                     format_fixed(frame.at.v, 3), format_fixed(frame.width, 3), format_fixed(frame.height, 3)));
 }
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/document/edit_parts.h"
+
 namespace pontata {
 namespace {
 
@@ -92,9 +94,9 @@ bool WallScene::load(Entry& entry, const std::shared_ptr<const WallItem>& item, 
   if (entry.item == item && entry.giornate == giornate) return false;
   if (entry.item != item) {
     load_surface(entry, item->wall);
-    load_picture(entry, *item);
+    entry.item = item;
+    load_picture(entry, document);
   }
-  entry.item = item;
   entry.giornate = std::move(giornate);
   load_network(entry, document, chosen);
   return true;
@@ -113,11 +115,16 @@ void WallScene::load_surface(Entry& entry, const WallRef& wall) {
   maker_->start(wall, kept);
 }
 
-void WallScene::load_picture(Entry& entry, const WallItem& item) {
-  const auto image = item.picture ? item.picture->image : nullptr;
-  if (image != entry.picture) entry.canvas->set_picture(image.get());
-  entry.picture = image;
-  if (image) entry.canvas->place_picture(item.picture->frame, *image);
+void WallScene::load_picture(Entry& entry, const Document& document) {
+  const WallItem& item = *entry.item;
+  if (item.pictures == entry.pictures) return;
+  entry.pictures = item.pictures;
+  auto input = drape_input(document, item);
+  if (input.pictures.empty()) return entry.canvas->set_picture(nullptr);
+  const Image image = over_white(draw_whole(*Draped::make(std::move(input)), 4096));
+  const ChartBox box = item.wall->chart->box();
+  entry.canvas->set_picture(&image);
+  entry.canvas->place_picture({{0, 0}, box.width, box.height, 0}, image);
 }
 
 void WallScene::load_network(Entry& entry, const Document& document, GiornataId chosen) {

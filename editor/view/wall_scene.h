@@ -36,7 +36,7 @@ class WallScene {
     std::shared_ptr<const WallItem> item;
     std::unique_ptr<WallCanvas> canvas;
     WallRef wall;                          // whose surface is loaded
-    std::shared_ptr<const Image> picture;  // that is loaded
+    std::vector<PlacedRef> pictures;  // that are loaded
     Ball ball;
     struct Shown {
       GiornataId id;
@@ -52,7 +52,7 @@ class WallScene {
   };
   bool load(Entry& entry, const std::shared_ptr<const WallItem>& item, const Document& document, GiornataId chosen);
   void load_surface(Entry& entry, const WallRef& wall);
-  void load_picture(Entry& entry, const WallItem& item);
+  void load_picture(Entry& entry, const Document& document);
   void load_network(Entry& entry, const Document& document, GiornataId chosen);
   WallLook look_of(Entry& entry, const ViewFrame& frame);
   WallCanvas::LabelUse labels_for(Entry& entry, const ViewFrame& frame);

@@ -155,15 +155,21 @@ void review_now(Workbench& bench) {
 
 void seek_contours(Workbench& bench) {
   const auto item = bench.session.wall_item();
-  if (!item || !item->picture || !item->picture->image || bench.seeking || bench.session.contours()) return;
+  if (!item || !shows_picture(*item) || bench.seeking || bench.session.contours()) return;
   bench.seeking = item;
-  bench.worker.start("Finding contours", false, [item, &bench](Progress& progress) -> Worker::Apply {
-    auto field = contours_of(*item, &progress);
-    return [item, field, &bench] {
+  const DocumentRef document = bench.session.document();
+  bench.worker.start("Finding contours", false, [item, document, &bench](Progress& progress) -> Worker::Apply {
+    auto field = contours_of(*document, *item, &progress);
+    return [item, document, field, &bench] {
       bench.seeking.reset();
-      bench.session.keep_contours(*item, field);
+      bench.session.keep_contours(*item, document->settings.contours, field);
     };
   });
+}
+
+bool shows_picture(const WallItem& item) {
+  return std::any_of(item.pictures.begin(), item.pictures.end(),
+                     [](const PlacedRef& p) { return p->pixels != nullptr; });
 }
 
 void take_file(Workbench& bench, const std::string& path) {

@@ -27,6 +27,7 @@ void review_now(Workbench& bench);
 
 // Starts finding the chosen wall's contours where they are wanted and not yet known.
 void seek_contours(Workbench& bench);
+bool shows_picture(const WallItem& item);  // some picture of it can be read
 
 // Applies an edit; tools put down what the document no longer holds.
 bool commit(Workbench& bench, Result<Edited> edit);

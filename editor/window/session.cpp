@@ -18,10 +18,6 @@ std::string clock_time() {
   return text;
 }
 
-bool same_frame(const PictureFrame& a, const PictureFrame& b) {
-  return a.at == b.at && a.width == b.width && a.height == b.height && a.turn_deg == b.turn_deg;
-}
-
 }  // namespace
 
 Session::Session() : history_(std::make_shared<const Document>()) { history_.mark_saved(); }
@@ -105,17 +101,17 @@ void Session::choose(GiornataId id) {
 
 std::shared_ptr<const ContourField> Session::contours() const {
   const auto item = wall_item();
-  if (!item || !item->picture) return nullptr;
-  if (item->contours) return item->contours;
+  if (!item || item->pictures.empty()) return nullptr;
   for (const FoundContours& f : contours_)
-    if (f.wall == item->wall && f.image == item->picture->image && same_frame(f.frame, item->picture->frame))
+    if (f.wall == item->wall && f.pictures == item->pictures && f.settings == document()->settings.contours)
       return f.field;
   return nullptr;
 }
-void Session::keep_contours(const WallItem& of, std::shared_ptr<const ContourField> field) {
-  if (!of.picture || !field) return;
+void Session::keep_contours(const WallItem& of, const ContourSettings& settings,
+                            std::shared_ptr<const ContourField> field) {
+  if (!field) return;
   if (contours_.size() >= 6) contours_.erase(contours_.begin());
-  contours_.push_back({of.wall, of.picture->image, of.picture->frame, std::move(field)});
+  contours_.push_back({of.wall, of.pictures, settings, std::move(field)});
 }
 
 std::shared_ptr<const WallFigures> Session::figures(WallId wall) {

@@ -47,7 +47,7 @@ class Session {
 
   // Contours of the chosen wall's picture, once they were found; null until then and without a picture.
   std::shared_ptr<const ContourField> contours() const;
-  void keep_contours(const WallItem& of, std::shared_ptr<const ContourField> field);
+  void keep_contours(const WallItem& of, const ContourSettings& settings, std::shared_ptr<const ContourField> field);
 
   void say(std::string text) { status_ = std::move(text), is_error_ = false; }
   void complain(const Problem& problem) { status_ = problem.message(), is_error_ = true; }
@@ -77,8 +77,8 @@ class Session {
   GiornataId chosen_;
   struct FoundContours {
     WallRef wall;
-    std::shared_ptr<const Image> image;
-    PictureFrame frame;
+    std::vector<PlacedRef> pictures;
+    ContourSettings settings;
     std::shared_ptr<const ContourField> field;
   };
   std::vector<FoundContours> contours_;  // the last few

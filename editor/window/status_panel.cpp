@@ -2,6 +2,7 @@
 
 #include "editor/window/fields.h"
 #include "editor/window/input_queue.h"
+#include "editor/window/commands.h"
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
 
@@ -13,7 +14,7 @@ std::string hug_words(const Workbench& bench) {
   if (!bench.hug_on) return "Hug off";
   if (bench.mods & kShift) return "Hug let go";
   const auto item = bench.session.wall_item();
-  const bool picture = item && item->picture && item->picture->image;
+  const bool picture = item && shows_picture(*item);
   if (picture && !bench.session.contours()) return "Hug: seams only, finding contours…";
   return picture ? "Hug on" : "Hug: seams only, no picture";
 }

@@ -18,6 +18,7 @@ struct Id {
 using GiornataId = Id<struct GiornataTag>;
 using WallId = Id<struct WallTag>;
 using ZoneId = Id<struct ZoneTag>;
+using PictureId = Id<struct PictureTag>;
 
 // Indices into the tables of one Network; they start at 0 and kNone marks none.
 using VertexId = Id<struct VertexTag>;

@@ -57,7 +57,7 @@ Outcome write_sheets(const CartoonInput& input, const std::vector<PrintJob>& job
                      const CartoonOptions& options, const std::string& path, CartoonReport& out, Progress* progress) {
   auto pdf = PdfPages::create(path, "Cartoon · " + input.project);
   if (!pdf) return pdf.problem();
-  std::map<const CartoonWall*, std::shared_ptr<const Image>> pictures;
+  std::map<const CartoonWall*, std::shared_ptr<const ChartImage>> pictures;
   std::map<const CartoonWall*, SeamIndex> seams;
   for (const auto& [id, patterns] : all)
     for (const Pattern& pattern : patterns) seams[pattern.wall].add(pattern);

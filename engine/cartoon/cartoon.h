@@ -11,7 +11,7 @@
 #include "engine/base/progress.h"
 #include "engine/calendar/calendar.h"
 #include "engine/flatten/flattening.h"
-#include "engine/picture/placement.h"
+#include "engine/picture/draped.h"
 #include "engine/plaster/mortar.h"
 #include "engine/seams/network.h"
 
@@ -42,8 +42,8 @@ struct CartoonWall {
   std::string name;
   WallRef wall;
   const Network* network = nullptr;
-  std::shared_ptr<const Image> image;  // may be null
-  std::optional<PictureFrame> frame;
+  DrapedRef draped;       // its pictures; may be null
+  double squaring_m = 0;  // side of the squares for squaring up; 0: none
   std::vector<CartoonGiornata> giornate;
   bool old_plaster = false;  // old plaster or paint lies here: the caution stands on every day sheet
 };

@@ -27,26 +27,11 @@ constexpr std::array<Pattern, 6> kPatterns{{{45, 4.0}, {-45, 4.0}, {0, 3.0}, {90
 
 // The picture reduced and faded, over the box of the chart.
 std::optional<Image> faded_picture(const CartoonWall& wall, double dots_per_m) {
-  if (!wall.image || !wall.frame) return std::nullopt;
+  if (!wall.draped) return std::nullopt;
   const ChartBox box = wall.wall->chart->box();
-  Image out;
-  out.width = std::max(1, static_cast<int>(box.width * dots_per_m));
-  out.height = std::max(1, static_cast<int>(box.height * dots_per_m));
-  out.rgb.reserve(3 * static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
-  constexpr int kSub = 3;
-  for (int y = 0; y < out.height; ++y)
-    for (int x = 0; x < out.width; ++x) {
-      Vec3 sum{0, 0, 0};
-      for (int s = 0; s < kSub * kSub; ++s) {
-        const ChartPoint p{(x + (s % kSub + 0.5) / kSub) * box.width / out.width,
-                           (out.height - y - (s / kSub + 0.5) / kSub) * box.height / out.height};
-        const Vec2 pixel = to_pixel(*wall.frame, *wall.image, p);
-        sum += covers(*wall.frame, p) ? sample(*wall.image, pixel.x, pixel.y) : Vec3{1, 1, 1};
-      }
-      const Vec3 c = Vec3{1, 1, 1} + kFaded * (sum / static_cast<double>(kSub * kSub) - Vec3{1, 1, 1});
-      for (int k = 0; k < 3; ++k)
-        out.rgb.push_back(static_cast<std::uint8_t>(std::lround(255 * std::clamp(c[k], 0.0, 1.0))));
-    }
+  const int side = std::max(1, static_cast<int>(std::max(box.width, box.height) * dots_per_m));
+  Image out = over_white(draw_whole(*wall.draped, side));
+  for (auto& c : out.rgb) c = static_cast<std::uint8_t>(std::lround(255 + kFaded * (c - 255.0)));
   return out;
 }
 

@@ -88,16 +88,18 @@ void paint(Canvas& canvas, int width, int height, const std::array<Corner, 3>& c
 
 }  // namespace
 
-std::shared_ptr<const Image> picture_at(const CartoonWall& wall, int dpi) {
-  if (!wall.image || !wall.frame || wall.image->width <= 0) return nullptr;
-  const double wanted = dpi / 0.0254, there = wall.image->width / wall.frame->width;  // pixels per (chart) metre
-  if (there < 1.3 * wanted) return wall.image;
-  const double share = wanted / there;
-  const auto side = [&](int pixels) { return std::max(1, static_cast<int>(std::lround(pixels * share))); };
-  return std::make_shared<const Image>(reduce(*wall.image, side(wall.image->width), side(wall.image->height)));
+std::shared_ptr<const ChartImage> picture_at(const CartoonWall& wall, int dpi) {
+  if (!wall.draped) return nullptr;
+  const ChartBox box = wall.wall->chart->box();
+  const int side = static_cast<int>(std::min(8192.0, std::ceil(std::max(box.width, box.height) * dpi / 0.0254)));
+  auto out = std::make_shared<ChartImage>();
+  out->image = over_white(draw_whole(*wall.draped, side));
+  out->frame = {{0, 0}, box.width, box.height, 0};
+  return out;
 }
 
-Image sheet_picture(const Pattern& pattern, const Image& picture, const Tiling& tiling, const Tile& tile, int dpi) {
+Image sheet_picture(const Pattern& pattern, const ChartImage& picture, const Tiling& tiling, const Tile& tile,
+                    int dpi) {
   const double per_mm = dpi / 25.4;
   const int width = static_cast<int>(std::ceil(tiling.window.x * per_mm)),
             height = static_cast<int>(std::ceil(tiling.window.y * per_mm));
@@ -110,9 +112,9 @@ Image sheet_picture(const Pattern& pattern, const Image& picture, const Tiling& 
     for (std::size_t k = 0; k < 3; ++k) {
       const Vec2 p = placed(tiling, 1000.0 * pattern.flat.flat[v[k]]) - tile.corner;
       c[k].at = {p.x * scale.x, (tiling.window.y - p.y) * scale.y};
-      c[k].pixel = to_pixel(*pattern.wall->frame, picture, pattern.patch.corner_place(t, k));
+      c[k].pixel = to_pixel(picture.frame, picture.image, pattern.patch.corner_place(t, k));
     }
-    paint(canvas, width, height, c, picture);
+    paint(canvas, width, height, c, picture.image);
   }
   if (!canvas.any()) return {};
   canvas.grow(static_cast<int>(std::lround(kBleed * per_mm)));

@@ -72,8 +72,8 @@ void draw_badge(PdfPages& pdf, const Pattern& pattern, const Badge& badge, const
   draw_arrow(pdf, at + Vec2{aside, 0}, up, 1.1 * badge.size, 0.07 * badge.size, true);
 }
 
-void draw_pattern(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, const Tile& tile, const Image* picture,
-                  int dpi, const Badge& badge, const std::vector<SeamLabel>& labels) {
+void draw_pattern(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, const Tile& tile,
+                  const ChartImage* picture, int dpi, const Badge& badge, const std::vector<SeamLabel>& labels) {
   const View view(tiling, tile);
   const Vec2 corner{tiling.margins.left, tiling.margins.bottom};
   pdf.clip_rectangle(corner, tiling.window);
@@ -120,7 +120,7 @@ std::vector<Vec2> pattern_corners(const Pattern& pattern) {
   return out;
 }
 
-void draw_sheets(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, const Image* picture, int dpi,
+void draw_sheets(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, const ChartImage* picture, int dpi,
                  const SheetTexts& texts, Progress* progress) {
   const Badge badge = badge_of(pattern);
   const auto labels = seam_labels(pattern, badge.centre, 1.6 * badge.size, tiling.turned ? 90 : 0);

@@ -36,16 +36,14 @@ Result<CartoonGiornata> row_of(const Document& doc, const WallItem& item, const 
 }
 
 Result<CartoonWall> wall_of(const Document& doc, Flow& flow, const WallItem& item) {
-  if (const auto there = check_picture(item); !there) return there.problem();
+  if (const auto there = check_pictures(item); !there) return there.problem();
   CartoonWall out;
   out.name = item.name;
   out.old_plaster = item.scan && item.scan->old_plaster.value_or(false);
   out.wall = item.wall;
   out.network = &item.network;
-  if (item.picture) {
-    out.image = item.picture->image;
-    out.frame = item.picture->frame;
-  }
+  out.draped = flow.draped(doc, item.id);
+  out.squaring_m = doc.settings.squaring.step_m;
   const auto figures = flow.figures(doc, item.id);
   for (const auto& row : *flow.giornate(doc)) {
     if (row.wall != item.id) continue;

@@ -2,6 +2,18 @@
 
 namespace pontata {
 
+const PlacedPicture* WallItem::picture(PictureId picture_id) const {
+  for (const auto& one : pictures)
+    if (one->id == picture_id) return one.get();
+  return nullptr;
+}
+
+const PlacedPicture* WallItem::picture_named(std::string_view picture_name) const {
+  for (const auto& one : pictures)
+    if (one->name == picture_name) return one.get();
+  return nullptr;
+}
+
 const WallItem* Document::wall_named(std::string_view name) const {
   for (const auto& item : walls)
     if (item->name == name) return item.get();

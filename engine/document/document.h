@@ -35,15 +35,15 @@ struct WallItem {
   WallRef wall;  // built from the source, openings cut out
   Network network;
   std::vector<Zone> zones;
-  // picture
-  struct Picture {
-    std::string path, sha256, name;
-    PictureFrame frame;
-    int pixels_wide = 0, pixels_high = 0;
-    std::shared_ptr<const Image> image;  // null where the file is gone: what needs the picture says so
-  };
-  std::optional<Picture> picture;
-  std::shared_ptr<const ContourField> contours;  // made from picture and wall by the flow
+  std::vector<PlacedRef> pictures;  // the lowest first
+
+  const PlacedPicture* picture(PictureId picture_id) const;
+  const PlacedPicture* picture_named(std::string_view picture_name) const;
+};
+
+// Squares in the wall's metres, for carrying a design over by eye (squaring up).
+struct SquaringSettings {
+  double step_m = 0;  // 0: none
 };
 
 struct CartoonSettings {
@@ -57,6 +57,8 @@ struct Settings {
   CalendarSettings calendar;
   ReviewSettings review;
   HugOptions hug;
+  ContourSettings contours;
+  SquaringSettings squaring;
   CartoonSettings cartoon;
 };
 
@@ -64,7 +66,7 @@ struct Document {
   std::vector<std::shared_ptr<const WallItem>> walls;  // in the order they were added
   std::vector<Giornata> giornate;                      // index id - 1; removed ones stay with alive = false
   Settings settings;
-  std::uint32_t next_wall = 1, next_zone = 1;
+  std::uint32_t next_wall = 1, next_zone = 1, next_picture = 1;
 
   const WallItem* wall_named(std::string_view name) const;
   const WallItem* wall(WallId id) const;

@@ -37,10 +37,26 @@ Outcome check_giornata_name(const std::string& name) {
   return Done{};
 }
 
-Outcome check_picture(const WallItem& item) {
-  if (!item.picture || item.picture->image) return Done{};
-  return Problem{"the picture of wall " + item.name + " cannot be read", item.picture->path,
-                 "Put the file back, or drape a picture anew: pontata picture PROJECT " + item.name + " FILE."};
+Outcome check_pictures(const WallItem& item) {
+  for (const auto& picture : item.pictures)
+    if (!picture->pixels)
+      return Problem{"the picture " + picture->name + " of wall " + item.name + " cannot be read", picture->path,
+                     "Put the file back, or lay a picture anew: pontata picture PROJECT " + item.name + " FILE."};
+  return Done{};
+}
+
+DrapeInput drape_input(const Document& doc, const WallItem& item) {
+  DrapeInput input{item.wall, {}, {}};
+  bool seen = false;
+  for (const auto& picture : item.pictures) {
+    if (!picture->pixels) continue;
+    input.pictures.push_back(picture);
+    seen = seen || eye_of(picture->lay);
+  }
+  if (seen)
+    for (const auto& other : doc.walls)
+      if (other->id != item.id) input.others.push_back(other->wall);
+  return input;
 }
 
 std::string absolute_path(const std::string& path) {

@@ -15,8 +15,11 @@ Problem bad_text(const std::string& what, const std::string& text);
 Outcome check_wall_name(const Document& doc, const std::string& name);  // not empty, readable, not yet used
 Outcome check_giornata_name(const std::string& name);                   // may be empty
 
-// Refuses a wall whose picture was draped but could not be read; a wall without picture passes.
-Outcome check_picture(const WallItem& item);
+// Refuses a wall with a picture that was laid but could not be read; a wall without picture passes.
+Outcome check_pictures(const WallItem& item);
+
+// The wall's pictures that can be read, and the walls that may stand before it where one of them is seen from an eye.
+DrapeInput drape_input(const Document& doc, const WallItem& item);
 
 std::string absolute_path(const std::string& path);
 

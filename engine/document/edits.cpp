@@ -95,18 +95,31 @@ Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string
   report(progress, 0, "reading the picture");
   const auto hash = sha256_of_file(path);
   if (!hash) return hash.problem();
-  auto image = read_image(path);
-  if (!image) return image.problem();
-  const auto frame = place_by_size(*(*item)->wall, *image, at, width_m, turn_deg);
+  const auto pixels = read_picture(path, progress);
+  if (!pixels) return pixels.problem();
+  const auto frame = place_by_size(*(*item)->wall, (*pixels)->size(), at, width_m, turn_deg);
   if (!frame) return frame.problem();
   auto changed = std::make_shared<WallItem>(**item);
   const std::string shown = name.empty() ? std::filesystem::path(path).stem().string() : name;
-  auto pixels = std::make_shared<const Image>(std::move(*image));
-  changed->picture =
-      WallItem::Picture{absolute_path(path), *hash, shown, *frame, pixels->width, pixels->height, pixels};
-  changed->contours = nullptr;
+  auto picture = std::make_shared<PlacedPicture>();
+  const PlacedPicture* same = changed->picture_named(shown);
+  picture->id = same ? same->id : PictureId{doc.next_picture};
+  picture->name = shown;
+  picture->path = absolute_path(path);
+  picture->sha256 = *hash;
+  picture->size = (*pixels)->size();
+  picture->pixels = *pixels;
+  picture->lay = *frame;
+  if (same) {
+    for (auto& one : changed->pictures)
+      if (one->id == picture->id) one = picture;
+  } else {
+    changed->pictures.push_back(picture);
+  }
   std::string did = "Picture " + shown + " on " + changed->name;
-  return Edited{with_wall(doc, std::move(changed)), std::move(did)};
+  auto next = with_wall(doc, std::move(changed));
+  if (!same) ++next->next_picture;
+  return Edited{std::move(next), std::move(did)};
 }
 
 Result<Edited> remove_giornata(const Document& doc, GiornataId id) {

@@ -21,6 +21,8 @@ Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const
                              std::span<const Opening> openings = {});
 // Whether old plaster or paint lies on a scanned wall (nothing: not known). Yes puts the caution on every day sheet.
 Result<Edited> set_old_plaster(const Document& doc, WallId wall, std::optional<bool> lies_here);
+// Lays a picture by size and place (placement.h) on top of the wall's pictures; one of the same name is laid again
+// instead, in its order.
 Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string& path, ChartPoint at, double width_m,
                              double turn_deg, const std::string& name, Progress* progress = nullptr);
 
@@ -39,8 +41,9 @@ Result<OutlineEdited> draw_outline(const Document& doc, WallId wall, const std::
 // seams. Refused where a picture was draped but cannot be read.
 Result<HuggedLine> hug_line(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool closed,
                             Progress* progress = nullptr);
-// The contours of a wall's picture; made when the item does not hold them; null without a picture that can be read.
-std::shared_ptr<const ContourField> contours_of(const WallItem& item, Progress* progress = nullptr);
+// The contours of a wall's pictures together; null without a picture that can be read.
+std::shared_ptr<const ContourField> contours_of(const Document& doc, const WallItem& item,
+                                                Progress* progress = nullptr);
 // The same for a line already hugged (the window's stroke).
 Result<OutlineEdited> commit_outline(const Document& doc, WallId wall, const HuggedLine& line, const std::string& name);
 

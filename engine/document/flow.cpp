@@ -5,7 +5,7 @@
 #include <map>
 
 #include "engine/base/units.h"
-#include "engine/document/edits.h"
+#include "engine/document/edit_parts.h"
 #include "engine/document/flow_cache.h"
 #include "engine/document/open_edges.h"
 #include "engine/document/record_names.h"
@@ -15,7 +15,10 @@ namespace pontata {
 
 struct Flow::Cache {
   struct OfWall {
+    Kept<std::shared_ptr<const Draped>> draped;
+    std::shared_ptr<const Draped> draped_before;
     Kept<std::shared_ptr<const ContourField>> contours;
+    std::shared_ptr<const ContourField> contours_before;
     Kept<WallMeasure> measure;
     Kept<WallFigures> figures;
     Kept<std::vector<SharedSeam>> seams;
@@ -34,10 +37,6 @@ std::shared_ptr<const WallItem> shared_item(const Document& doc, WallId wall) {
   for (const auto& item : doc.walls)
     if (item->id == wall) return item;
   throw std::logic_error("no wall with this id");
-}
-
-std::string frame_text(const PictureFrame& f) {
-  return fmt::format("{} {} {} {} {}", f.at.u, f.at.v, f.width, f.height, f.turn_deg);
 }
 
 // What the plan and the plaster read from the records.
@@ -71,13 +70,33 @@ const GiornataMeasure* measure_of(const WallFigures& figures, GiornataId id) {
 Flow::Flow() : cache_(std::make_unique<Cache>()) {}
 Flow::~Flow() = default;
 
-std::shared_ptr<const ContourField> Flow::contours(const Document& doc, WallId wall, Progress* progress) {
+std::shared_ptr<const Draped> Flow::draped(const Document& doc, WallId wall) {
   const auto item = shared_item(doc, wall);
-  if (item->contours || !item->picture || !item->picture->image) return item->contours;
-  FlowInputs inputs{{item->wall, item->picture->image}, frame_text(item->picture->frame)};
-  auto& kept = cache_->walls[wall].contours;
-  auto made = *kept.get(std::move(inputs), [&] { return contours_of(*item, progress); });
-  if (is_cancelled(progress)) kept.forget();
+  auto input = drape_input(doc, *item);
+  auto& kept = cache_->walls[wall];
+  FlowInputs inputs;
+  inputs.shared.push_back(input.wall);
+  for (const auto& picture : input.pictures) inputs.shared.push_back(picture);
+  for (const auto& other : input.others) inputs.shared.push_back(other);
+  return *kept.draped.get(std::move(inputs), [&]() -> std::shared_ptr<const Draped> {
+    if (input.pictures.empty()) return kept.draped_before = nullptr;
+    return kept.draped_before = Draped::make(std::move(input), kept.draped_before);
+  });
+}
+
+std::shared_ptr<const ContourField> Flow::contours(const Document& doc, WallId wall, Progress* progress) {
+  const auto on_wall = draped(doc, wall);
+  if (!on_wall) return nullptr;
+  auto& of_wall = cache_->walls[wall];
+  FlowInputs inputs{{on_wall}, settings_text(doc.settings, SettingGroup::contours)};
+  auto made = *of_wall.contours.get(std::move(inputs), [&] {
+    return std::make_shared<const ContourField>(
+        contour_field(*on_wall, doc.settings.contours, of_wall.contours_before.get(), progress));
+  });
+  if (is_cancelled(progress))
+    of_wall.contours.forget();
+  else
+    of_wall.contours_before = made;
   return made;
 }
 
@@ -157,7 +176,7 @@ std::shared_ptr<const std::vector<Finding>> Flow::findings(const Document& doc, 
     auto& parts = cache_->walls[wall].review;
     if (!parts) parts = std::make_shared<ReviewCache>();
     input.cache = parts;
-    if (item->picture) input.picture = item->picture->frame;
+    input.draped = draped(doc, wall);
     return review(input, doc.settings.review, progress);
   });
   if (is_cancelled(progress)) kept.forget();

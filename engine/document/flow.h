@@ -1,6 +1,6 @@
 // The one file that knows the whole order: what follows from a document, and what an edit makes again.
 //
-//   wall -> contours -> network -> measures -> hours -> plan -> open edges -> plaster -> findings
+//   wall -> draped pictures -> contours -> network -> measures -> hours -> plan -> open edges -> plaster -> findings
 //
 // Each step is cached by the identity of its inputs, so asking again after an edit makes again only what changed.
 #pragma once
@@ -34,7 +34,10 @@ class Flow {
   Flow();
   ~Flow();
   // One caller at a time; results are shared and immutable.
-  // Contours of the wall's picture; null without a picture.
+  // All pictures of the wall as they lie on it; null without one that can be read. What did not change since the last
+  // asking is taken over.
+  std::shared_ptr<const Draped> draped(const Document& doc, WallId wall);
+  // Contours of the draped pictures; null without a picture.
   std::shared_ptr<const ContourField> contours(const Document& doc, WallId wall, Progress* progress = nullptr);
   std::shared_ptr<const WallFigures> figures(const Document& doc, WallId wall);
   std::shared_ptr<const Plan> plan(const Document& doc);

@@ -33,10 +33,10 @@ void add_patch(Part& part, const WallItem& item, const Patch& patch) {
     push(part.places, patch.points[i]);
     const auto on_wall = item.wall->chart->locate(item.wall->chart->clamp(patch.places[i]));
     push(part.normals, on_wall ? normal(item.wall->mesh(), *on_wall) : Vec3{0, 0, 1});
-    if (!item.picture) continue;
-    const Vec2 pixel = to_pixel(item.picture->frame, *item.picture->image, patch.places[i]);
-    part.texture.push_back(static_cast<float>(pixel.x / item.picture->image->width));
-    part.texture.push_back(static_cast<float>(pixel.y / item.picture->image->height));
+    if (item.pictures.empty()) continue;
+    const ChartBox box = item.wall->chart->box();
+    part.texture.push_back(static_cast<float>(patch.places[i].u / box.width));
+    part.texture.push_back(static_cast<float>(1 - patch.places[i].v / box.height));
   }
   for (const auto& triangle : patch.triangles)
     for (const auto corner : triangle) part.corners.push_back(first + corner);
@@ -206,11 +206,10 @@ Outcome add_named(Writer& writer, GlbExport& out, const WallItem& item, const Gi
 
 Outcome add_wall(Writer& writer, GlbExport& out, const Document& doc, const WallItem& item, Progress* progress) {
   std::string picture;
-  if (const auto there = check_picture(item); !there) return there;
-  if (item.picture) {
-    auto bytes = read_file(item.picture->path);
-    if (!bytes) return bytes.problem();
-    picture = std::move(*bytes);
+  if (const auto there = check_pictures(item); !there) return there;
+  if (!item.pictures.empty()) {
+    const auto draped = Draped::make(drape_input(doc, item));
+    picture = png_text(over_white(draw_whole(*draped, 8192, progress)));
   }
   const int material = writer.add_material(item.name, picture);
   const int node = writer.add_node(item.name, -1);

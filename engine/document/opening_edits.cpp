@@ -90,7 +90,6 @@ Result<OpeningEdited> with_new_border(const Document& doc, const WallItem& item,
   next->wall = wall;
   next->openings = std::move(openings);
   next->network = std::move(*network);
-  next->contours = nullptr;
   OpeningEdited edited;
   edited.wall_m2 = wall->metric->area();
   edited.changed = std::move(*changed);

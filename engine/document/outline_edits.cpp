@@ -71,10 +71,10 @@ HugOptions hug_options(const Document& doc) { return doc.settings.hug; }
 
 Result<HuggedLine> hug_on(const Document& doc, const WallItem& item, const std::vector<CutPiece>& pieces, bool closed,
                           Progress* progress) {
-  if (const auto there = check_picture(item); !there) return there.problem();
+  if (const auto there = check_pictures(item); !there) return there.problem();
   auto ground = std::make_shared<HugGround>();
   ground->wall = item.wall;
-  ground->contours = contours_of(item, progress);
+  ground->contours = contours_of(doc, item, progress);
   ground->network = item.network;
   return hug_pieces(ground, pieces, closed, hug_options(doc), progress);
 }
@@ -154,10 +154,11 @@ Outcome check_zone(const Document& doc, ZoneKind kind, const std::string& name, 
 
 }  // namespace
 
-std::shared_ptr<const ContourField> contours_of(const WallItem& item, Progress* progress) {
-  if (item.contours || !item.picture || !item.picture->image) return item.contours;
-  return std::make_shared<const ContourField>(
-      contour_field(*item.wall, item.picture->frame, *item.picture->image, {}, progress));
+std::shared_ptr<const ContourField> contours_of(const Document& doc, const WallItem& item, Progress* progress) {
+  auto input = drape_input(doc, item);
+  if (input.pictures.empty()) return nullptr;
+  const auto draped = Draped::make(std::move(input));
+  return std::make_shared<const ContourField>(contour_field(*draped, doc.settings.contours, nullptr, progress));
 }
 
 Result<HuggedLine> hug_line(const Document& doc, WallId wall, const std::vector<ChartPoint>& points, bool closed,

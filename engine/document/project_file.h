@@ -14,7 +14,7 @@
 
 namespace pontata {
 
-inline constexpr int kProjectVersion = 1;
+inline constexpr int kProjectVersion = 2;
 
 struct LoadOptions {
   std::string without_picture_of;  // wall whose picture is not read: it is about to be replaced

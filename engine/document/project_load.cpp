@@ -99,49 +99,73 @@ WallRef build_scan(const ScanSource& scan, const JsonReader& json, const WallIte
   return must(rebuild_wall(scan.path, scan.options, wall, *places, reading.progress, item.openings));
 }
 
-bool same_proportions(int width, int height, const Image& image) {
-  return std::abs(static_cast<double>(width) * image.height - static_cast<double>(height) * image.width) <=
-         std::max(image.width, image.height);
+bool same_proportions(PictureSize was, PictureSize is) {
+  return std::abs(static_cast<double>(was.width) * is.height - static_cast<double>(was.height) * is.width) <=
+         std::max(is.width, is.height);
 }
 
 // A picture whose file is gone is a note: what needs no picture goes on without it.
-void load_picture(WallItem::Picture& picture, const std::string& wall, Reading& reading) {
-  const std::string again = "Put the file back, or drape a picture anew: pontata picture PROJECT " + wall + " FILE.";
+void load_picture(PlacedPicture& picture, const std::string& wall, Reading& reading) {
+  const std::string again = "Put the file back, or lay a picture anew: pontata picture PROJECT " + wall + " FILE.";
   const auto hash = sha256_of_file(picture.path);
-  auto image = hash ? read_image(picture.path) : Result<Image>(hash.problem());
-  if (!image) {
+  const auto pixels = hash ? read_picture(picture.path, reading.progress) : Result<PictureRef>(hash.problem());
+  if (!pixels) {
     reading.notes.push_back(
         Problem{"the picture of wall " + wall + " cannot be read and is left out", picture.path, again}.message());
     return;
   }
   if (*hash != picture.sha256) {
-    if (!same_proportions(picture.pixels_wide, picture.pixels_high, *image))
+    if (!same_proportions(picture.size, (*pixels)->size()))
       throw SourceFault{
-          {"the picture of wall " + wall + " has other proportions than the one that was draped", picture.path, again}};
-    reading.notes.push_back(picture.path + ": changed since it was draped on wall " + wall +
+          {"the picture of wall " + wall + " has other proportions than the one that was laid", picture.path, again}};
+    reading.notes.push_back(picture.path + ": changed since it was laid on wall " + wall +
                             "; the seams stay where they are");
     picture.sha256 = *hash;
   }
-  picture.pixels_wide = image->width, picture.pixels_high = image->height;
-  picture.image = std::make_shared<const Image>(std::move(*image));
+  picture.size = (*pixels)->size();
+  picture.pixels = *pixels;
 }
 
-WallItem::Picture read_picture(const JsonReader& json, const std::string& wall, Reading& reading) {
+PictureFrame read_frame(const JsonReader& json) {
+  PictureFrame frame;
+  frame.at = json.at("at").chart_place();
+  frame.width = json.at("width").number(1e-6, kFarthest);
+  frame.height = json.at("height").number(1e-6, kFarthest);
+  frame.turn_deg = json.at("turn_deg").number(-360000, 360000);
+  return frame;
+}
+
+PictureSize read_pixels(const JsonReader& json) {
+  const auto pixels = json.items();
+  if (pixels.size() != 2) json.fault("must be two whole numbers");
+  return {static_cast<int>(pixels[0].whole(1, 1000000)), static_cast<int>(pixels[1].whole(1, 1000000))};
+}
+
+// Projects of format 1 held at most one picture a wall, by size and place.
+PlacedRef read_only_picture(const JsonReader& json, std::uint32_t id, const std::string& wall, Reading& reading) {
   json.only({"path", "sha256", "name", "pixels", "at", "width", "height", "turn_deg"});
-  WallItem::Picture picture;
-  picture.path = source_path(json, reading.folder);
-  picture.sha256 = hash_text(json);
-  picture.name = json.at("name").text();
-  const auto pixels = json.at("pixels").items();
-  if (pixels.size() != 2) json.at("pixels").fault("must be two whole numbers");
-  const auto width = static_cast<int>(pixels[0].whole(1, 1000000)),
-             height = static_cast<int>(pixels[1].whole(1, 1000000));
-  picture.frame.at = json.at("at").chart_place();
-  picture.frame.width = json.at("width").number(1e-6, kFarthest);
-  picture.frame.height = json.at("height").number(1e-6, kFarthest);
-  picture.frame.turn_deg = json.at("turn_deg").number(-360000, 360000);
-  picture.pixels_wide = width, picture.pixels_high = height;
-  load_picture(picture, wall, reading);
+  auto picture = std::make_shared<PlacedPicture>();
+  picture->id = PictureId{id};
+  picture->path = source_path(json, reading.folder);
+  picture->sha256 = hash_text(json);
+  picture->name = json.at("name").text();
+  picture->size = read_pixels(json.at("pixels"));
+  picture->lay = read_frame(json);
+  if (reading.options.without_picture_of != wall) load_picture(*picture, wall, reading);
+  return picture;
+}
+
+PlacedRef read_placed(const JsonReader& json, const std::string& wall, const Document& doc, Reading& reading) {
+  json.only({"id", "name", "path", "sha256", "pixels", "lay"});
+  auto picture = std::make_shared<PlacedPicture>();
+  picture->id = PictureId{json.at("id").id()};
+  if (picture->id.value >= doc.next_picture) json.at("id").fault("is not below next_picture");
+  picture->name = json.at("name").text();
+  picture->path = source_path(json, reading.folder);
+  picture->sha256 = hash_text(json);
+  picture->size = read_pixels(json.at("pixels"));
+  picture->lay = read_frame(json.at("lay"));
+  if (reading.options.without_picture_of != wall) load_picture(*picture, wall, reading);
   return picture;
 }
 
@@ -175,8 +199,8 @@ Network read_network(const JsonReader& json, const std::string& wall) {
   return std::move(*network);
 }
 
-std::shared_ptr<const WallItem> read_wall(const JsonReader& json, const Document& doc, Reading& reading) {
-  json.only({"id", "name", "shape", "scan", "at", "turn_deg", "openings", "picture", "zones", "network"});
+std::shared_ptr<const WallItem> read_wall(const JsonReader& json, Document& doc, Reading& reading) {
+  json.only({"id", "name", "shape", "scan", "at", "turn_deg", "openings", "picture", "pictures", "zones", "network"});
   auto item = std::make_shared<WallItem>();
   item->id = WallId{json.at("id").id()};
   item->name = json.at("name").text();
@@ -195,9 +219,11 @@ std::shared_ptr<const WallItem> read_wall(const JsonReader& json, const Document
     item->scan = read_scan_source(*scan, item->placement, reading.folder);
     item->wall = build_scan(*item->scan, *scan, *item, reading);
   }
-  const auto picture = json.find("picture");
-  if (picture && reading.options.without_picture_of != item->name)
-    item->picture = read_picture(*picture, item->name, reading);
+  if (const auto picture = json.find("picture"))
+    item->pictures.push_back(read_only_picture(*picture, doc.next_picture++, item->name, reading));
+  if (const auto pictures = json.find("pictures"))
+    for (const auto& picture : pictures->items())
+      item->pictures.push_back(read_placed(picture, item->name, doc, reading));
   for (const auto& zone : json.at("zones").items()) item->zones.push_back(read_zone(zone, doc.next_zone));
   item->network = read_network(json.at("network"), item->name);
   check_area(json.at("network"), *item);
@@ -250,11 +276,12 @@ std::shared_ptr<Document> read_document(const JsonReader& json, Reading& reading
     throw SourceFault{
         {fmt::format("was written by a newer Pontata (format {}, this one reads up to {})", version, kProjectVersion),
          "", "Open it with that version."}};
-  json.only({"format", "version", "settings", "next_wall", "next_zone", "giornate", "walls"});
+  json.only({"format", "version", "settings", "next_wall", "next_zone", "next_picture", "giornate", "walls"});
   auto doc = std::make_shared<Document>();
   doc->settings = read_settings(json.at("settings"));
   doc->next_wall = json.at("next_wall").id();
   doc->next_zone = json.at("next_zone").id();
+  if (const auto next = json.find("next_picture")) doc->next_picture = next->id();
   for (const auto& g : json.at("giornate").items()) doc->giornate.push_back(read_giornata(g, doc->giornate.size()));
   for (const auto& wall : json.at("walls").items()) doc->walls.push_back(read_wall(wall, *doc, reading));
   check_owners(*doc);

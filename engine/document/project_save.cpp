@@ -35,15 +35,21 @@ Json shape_json(const ShapeSpec& shape) {
   return json;
 }
 
-Json picture_json(const WallItem::Picture& picture, const std::string& folder) {
-  return {{"path", std::filesystem::path(picture.path).lexically_relative(folder).string()},
-          {"sha256", picture.sha256},
+Json lay_json(const PictureFrame& lay) {
+  return {{"kind", "unrolled"},
+          {"at", {lay.at.u, lay.at.v}},
+          {"width", lay.width},
+          {"height", lay.height},
+          {"turn_deg", lay.turn_deg}};
+}
+
+Json picture_json(const PlacedPicture& picture, const std::string& folder) {
+  return {{"id", picture.id.value},
           {"name", picture.name},
-          {"pixels", {picture.pixels_wide, picture.pixels_high}},
-          {"at", {picture.frame.at.u, picture.frame.at.v}},
-          {"width", picture.frame.width},
-          {"height", picture.frame.height},
-          {"turn_deg", picture.frame.turn_deg}};
+          {"path", std::filesystem::path(picture.path).lexically_relative(folder).string()},
+          {"sha256", picture.sha256},
+          {"pixels", {picture.size.width, picture.size.height}},
+          {"lay", lay_json(std::get<PictureFrame>(picture.lay))}};
 }
 
 Json ring_json(const Ring& ring) {
@@ -82,7 +88,7 @@ Json wall_json(const WallItem& wall, const std::string& folder) {
   json["at"] = numbers(wall.placement.at);
   json["turn_deg"] = wall.placement.turn_deg;
   for (const auto& opening : wall.openings) json["openings"].push_back(opening_json(opening));
-  if (wall.picture) json["picture"] = picture_json(*wall.picture, folder);
+  for (const auto& picture : wall.pictures) json["pictures"].push_back(picture_json(*picture, folder));
   json["zones"] = Json::array();
   for (const auto& zone : wall.zones) json["zones"].push_back(zone_json(zone));
   json["network"] = Json(NetworkCodec::to_json(wall.network));
@@ -100,10 +106,13 @@ Json giornata_json(const Giornata& g) {
 }
 
 Outcome check_paths(const Document& doc) {
-  for (const auto& wall : doc.walls)
-    for (const std::string& path : {wall->picture ? wall->picture->path : "", wall->scan ? wall->scan->path : ""})
+  for (const auto& wall : doc.walls) {
+    std::vector<std::string> paths{wall->scan ? wall->scan->path : ""};
+    for (const auto& picture : wall->pictures) paths.push_back(picture->path);
+    for (const std::string& path : paths)
       if (!is_plain_text(path))
         return Problem{"its name holds characters that cannot be written in the project", path, "Rename the file."};
+  }
   return Done{};
 }
 
@@ -115,6 +124,7 @@ Result<std::string> project_text(const Document& doc, const std::string& folder)
   json["settings"] = settings_json(doc.settings);
   json["next_wall"] = doc.next_wall;
   json["next_zone"] = doc.next_zone;
+  json["next_picture"] = doc.next_picture;
   json["giornate"] = Json::array();
   for (const auto& g : doc.giornate) json["giornate"].push_back(giornata_json(g));
   json["walls"] = Json::array();

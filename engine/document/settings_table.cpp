@@ -150,6 +150,15 @@ void add_review(std::vector<Setting>& keys) {
       [](auto& s) -> auto& { return s.review.splash_m; }));
 }
 
+void add_contours(std::vector<Setting>& keys) {
+  keys.push_back(number(
+      "contours.scale", "mm", {0, 100}, "width of a change of colour that still is a contour; 0: as fine as it can be",
+      [](auto& s) -> auto& { return s.contours.scale_mm; }));
+  keys.push_back(number(
+      "contours.strength", "", {0.005, 1}, "contrast a contour needs, 0 to 1",
+      [](auto& s) -> auto& { return s.contours.strength; }));
+}
+
 void add_drawing(std::vector<Setting>& keys) {
   keys.push_back(number(
       "hug.width", "m", {0.001, 2}, "how far Hug may lead a line away from the stroke",
@@ -163,6 +172,9 @@ void add_drawing(std::vector<Setting>& keys) {
   keys.push_back(number(
       "hug.strength", "", {0.001, 1}, "contours weaker than this share are not followed",
       [](auto& s) -> auto& { return s.hug.strength; }));
+  keys.push_back(number(
+      "squaring.step", "m", {0, 10}, "side of the squares drawn over pictures and wall for squaring up; 0: none",
+      [](auto& s) -> auto& { return s.squaring.step_m; }));
   keys.push_back(written(
       "paper", "", "the cartoon's paper: A4 A3 A2 A1 A0 roll610 roll914",
       [](auto& s) -> auto& { return s.cartoon.paper; }, read_paper, [](const std::string& s) { return s; }));
@@ -218,6 +230,8 @@ std::vector<Setting> settings_keys(const Settings& settings) {
   from = mark(SettingGroup::plaster, from);
   add_review(keys);
   from = mark(SettingGroup::review, from);
+  add_contours(keys);
+  from = mark(SettingGroup::contours, from);
   add_drawing(keys);
   mark(SettingGroup::drawing, from);
   return keys;

@@ -12,7 +12,7 @@ namespace pontata {
 
 enum class SettingKind { number, text };  // how its value stands in the project file
 
-enum class SettingGroup { day, plaster, review, drawing };
+enum class SettingGroup { day, plaster, review, contours, drawing };
 
 struct Setting {
   std::string key;

@@ -41,7 +41,6 @@ Result<Edited> change_scan(const Document& doc, WallId wall, const ScanOptions& 
   changed->scan->options = options;
   changed->wall = *built;
   changed->network = std::move(*network);
-  changed->contours = nullptr;
   return Edited{with_wall(doc, std::move(changed)), "Scan of " + old.name + " taken in again"};
 }
 

@@ -245,6 +245,21 @@ ContourField contour_field(const ChartedWall& wall, const PictureFrame& frame, c
   return field;
 }
 
+ContourField contour_field(const Draped& draped, const ContourSettings& settings, const ContourField*,
+                           Progress* progress) {
+  const auto box = draped.input().wall->chart->box();
+  const double s = draped.spacing();
+  const int width = std::max(1, static_cast<int>(std::floor(box.width / s))),
+            height = std::max(1, static_cast<int>(std::floor(box.height / s)));
+  const Image image = over_white(draped.draw({0, 0}, s, width, height, progress));
+  if (image.width == 0) return {};
+  ContourOptions options;
+  options.spacing = s;
+  options.high = settings.strength;
+  options.low = 0.4 * settings.strength;
+  return contour_field(*draped.input().wall, PictureFrame{{0, 0}, s * width, s * height, 0}, image, options, progress);
+}
+
 double distance_to_contour(const ChartedWall& wall, const ContourField& field, ChartPoint p, double reach,
                            double strength) {
   const auto triangle = field.columns > 0 ? wall.chart->triangle_at(to_lattice(wall.chart->clamp(p))) : std::nullopt;

@@ -8,9 +8,16 @@
 #include <vector>
 
 #include "engine/base/progress.h"
-#include "engine/picture/placement.h"
+#include "engine/picture/draped.h"
 
 namespace pontata {
+
+// What the painter may change.
+struct ContourSettings {
+  double scale_mm = 0;     // how wide a change of colour still is a contour; 0: as fine as the pictures allow
+  double strength = 0.10;  // contrast, 0 to 1, that a contour needs somewhere; it goes on down to 0.4 of it
+  bool operator==(const ContourSettings&) const = default;
+};
 
 struct ContourOptions {
   double spacing = 0;     // chart metres between samples; 0: the picture's own pixels, at least 1 mm, at most 16 Mpx
@@ -38,6 +45,12 @@ struct ContourField {
 // Two threads at most; the same bytes for any number of them. Cancelled: an empty field (columns 0).
 ContourField contour_field(const ChartedWall& wall, const PictureFrame& frame, const Image& image,
                            const ContourOptions& options = {}, Progress* progress = nullptr);
+
+// The contours of all draped pictures together, on the draped working grid (`options.spacing` is not asked). Where no
+// picture shows there are none, nor along a picture's own edge to bare wall.
+// `before`: parts whose draped tiles are the same are taken over.
+ContourField contour_field(const Draped& draped, const ContourSettings& settings = {},
+                           const ContourField* before = nullptr, Progress* progress = nullptr);
 
 // Distance in surface metres from a chart place to the nearest ridge sample at or above `strength`, searched within
 // `reach` metres; reach when there is none. Taken with the metric at p: relative error about reach / radius of

@@ -101,6 +101,16 @@ Result<Image> read_image(const std::string& path) {
   return upright(std::move(image), file.orientation);
 }
 
+std::string png_text(const Image& image) {
+  std::string text;
+  const auto sink = [](void* to, void* data, int size) {
+    static_cast<std::string*>(to)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
+  };
+  if (image.width > 0 && image.height > 0)
+    stbi_write_png_to_func(sink, &text, image.width, image.height, 3, image.rgb.data(), 3 * image.width);
+  return text;
+}
+
 Outcome write_png(const Image& image, const std::string& path) {
   if (image.width < 1 || image.height < 1) return Problem{"the picture is empty", path, ""};
   std::ofstream out(path, std::ios::binary);

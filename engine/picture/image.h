@@ -17,6 +17,7 @@ struct Image {
 
 // PNG or JPEG. Refuses other files, truncated ones, and pictures over 120 megapixels, before their pixels are decoded.
 Result<Image> read_image(const std::string& path);
+std::string png_text(const Image& image);  // the bytes of a PNG file; empty for an empty picture
 Outcome write_png(const Image& image, const std::string& path);
 
 // Bilinear colour at pixel coordinates (x right, y down, pixel centres at half integers), 0..1 each.

@@ -83,7 +83,7 @@ bool touches_wall(const Chart& chart, const PictureFrame& frame) {
 
 }  // namespace
 
-Result<PictureFrame> place_by_size(const ChartedWall& wall, const Image& image, ChartPoint at, double width_m,
+Result<PictureFrame> place_by_size(const ChartedWall& wall, PictureSize image, ChartPoint at, double width_m,
                                    double turn_deg) {
   if (!std::isfinite(at.u) || !std::isfinite(at.v) || !std::isfinite(turn_deg) || !fits_lattice(at)) {
     return Problem{"the place or the turn is not a usable number", kWhere,
@@ -109,20 +109,20 @@ Result<PictureFrame> place_by_size(const ChartedWall& wall, const Image& image, 
   return frame;
 }
 
-Vec2 to_pixel(const PictureFrame& frame, const Image& image, ChartPoint p) {
+Vec2 to_pixel(const PictureFrame& frame, PictureSize image, ChartPoint p) {
   const double turn = frame.turn_deg * std::numbers::pi / 180, c = std::cos(turn), s = std::sin(turn);
   const double du = p.u - frame.at.u, dv = p.v - frame.at.v;
   return {(c * du + s * dv) / frame.width * image.width, (1 - (c * dv - s * du) / frame.height) * image.height};
 }
 
-ChartPoint from_pixel(const PictureFrame& frame, const Image& image, Vec2 pixel) {
+ChartPoint from_pixel(const PictureFrame& frame, PictureSize image, Vec2 pixel) {
   const double turn = frame.turn_deg * std::numbers::pi / 180, c = std::cos(turn), s = std::sin(turn);
   const double x = pixel.x / image.width * frame.width, y = (1 - pixel.y / image.height) * frame.height;
   return {frame.at.u + c * x - s * y, frame.at.v + s * x + c * y};
 }
 
 bool covers(const PictureFrame& frame, ChartPoint p) {
-  const Image unit{1, 1, {}};
+  const PictureSize unit{1, 1};
   const Vec2 at = to_pixel(frame, unit, p);
   return at.x >= 0 && at.x <= 1 && at.y >= 0 && at.y <= 1;
 }

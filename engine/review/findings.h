@@ -75,8 +75,8 @@ struct ReviewInput {
   const WallMeasure* measure = nullptr;
   std::span<const GiornataHours> hours;
   const Plan* plan = nullptr;
-  std::shared_ptr<ReviewCache> cache{};   // may be null
-  std::optional<PictureFrame> picture{};  // where the picture lies: seams beyond it are not judged by its contours
+  std::shared_ptr<ReviewCache> cache{};  // may be null
+  DrapedRef draped{};                    // may be null; seams where no picture shows are not judged by contours
 };
 // Sorted: decide first, then warnings, then notes; within one by rule and giornata. What is found before a Cancel is
 // returned.

@@ -76,7 +76,7 @@ Off measure_chain(const Case& c, const Chain& chain) {
     const Vec2 a = to_vec(to_chart(c.network().origin(h))), b = to_vec(to_chart(c.network().target(h)));
     for (int k = 0; k < parts; ++k) {
       const ChartPoint p = to_chart(a + (k + 0.5) / parts * (b - a));
-      if (c.input.picture && !covers(*c.input.picture, p)) continue;
+      if (c.input.draped && !c.input.draped->covers(p)) continue;
       sum.length += length / parts;
       if (distance_to_contour(c.wall(), *c.input.contours, p, reach, kStrength) < reach) {
         close();

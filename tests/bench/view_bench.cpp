@@ -24,6 +24,7 @@
 #include "editor/view/wall_marks.h"
 #include "editor/view/wall_scene.h"
 #include "engine/seams/outline_edit.h"
+#include "tests/fixtures/pictures.h"
 
 using namespace pontata;
 
@@ -104,8 +105,8 @@ DocumentRef vault_with_giornate(const WallRef& wall) {
   item->name = "vault";
   item->wall = wall;
   item->network = Network::from_border(wall->chart->border_rings(), wall->metric->meter()).value();
-  item->picture =
-      WallItem::Picture{"", "", "busy", PictureFrame{.at = {0, 0}, .width = kLength}, 4096, 4096, busy_picture()};
+  item->pictures = {
+      fixtures::placed(*busy_picture(), PictureFrame{.at = {0, 0}, .width = kLength, .height = kLength})};
   auto document = std::make_shared<Document>();
   const ChartBox box = wall->chart->box();
   const Vec2 cell = Vec2(box.width, box.height) * 0.92 / static_cast<double>(kAcross);

@@ -71,10 +71,10 @@ TEST_CASE("what was loaded holds what was saved") {
   CHECK(is.name == was.name);
   CHECK(is.shape->width == 4);
   CHECK(is.placement.turn_deg == 30);
-  CHECK(is.picture->frame.width == was.picture->frame.width);
-  CHECK(is.picture->frame.turn_deg == 10);
-  CHECK(is.picture->name == "Sky");
-  CHECK(is.picture->image->rgb == was.picture->image->rgb);
+  CHECK(is.pictures.at(0)->lay == was.pictures.at(0)->lay);
+  CHECK(std::get<PictureFrame>(is.pictures[0]->lay).turn_deg == 10);
+  CHECK(is.pictures[0]->name == "Sky");
+  CHECK(is.pictures[0]->pixels->tile(0, 0, 0)->rgba == was.pictures[0]->pixels->tile(0, 0, 0)->rgba);
   CHECK(is.zones.at(0).ring == was.zones.at(0).ring);
   CHECK(is.zones.at(0).rate_m2_per_h == 0.06);
   CHECK(is.network.wall_area() == was.network.wall_area());
@@ -142,8 +142,8 @@ TEST_CASE("a missing picture is noted and its record kept; what needs it says so
   CHECK(loaded->notes[0].find("picture.png") != std::string::npos);
   const Document& doc = *loaded->document;
   const WallId wall = doc.walls[0]->id;
-  CHECK(doc.walls[0]->picture.has_value());
-  CHECK_FALSE(doc.walls[0]->picture->image);
+  CHECK(doc.walls[0]->pictures.size() == 1);
+  CHECK_FALSE(doc.walls[0]->pictures.at(0)->pixels);
   CHECK(draw_outline(doc, wall, box(3, 2, 0.5, 0.5), false, "").ok());
   CHECK(remove_giornata(doc, GiornataId{1}).ok());
   for (const auto& problem : {draw_outline(doc, wall, box(3, 2, 0.5, 0.5), true, "").problem(),
@@ -158,7 +158,7 @@ TEST_CASE("a missing picture is noted and its record kept; what needs it says so
   REQUIRE(save_project(doc, folder.file("b.pontata")).ok());
   CHECK(*read_file(folder.file("a.pontata")) == *read_file(folder.file("b.pontata")));
   std::filesystem::rename(folder.file("elsewhere.png"), folder.file("picture.png"));
-  CHECK(load_project(folder.file("b.pontata")).value()->walls[0]->picture->image != nullptr);
+  CHECK(load_project(folder.file("b.pontata")).value()->walls[0]->pictures.at(0)->pixels != nullptr);
   CHECK(open_project(folder.file("a.pontata"), {"wall"})->notes.empty());
 }
 
@@ -177,9 +177,9 @@ TEST_CASE("a picture painted over is noted, one of other proportions refused") {
 TEST_CASE("a project whose picture is an endless device is opened without it, not read for ever") {
   const TemporaryFolder folder;
   Json json = Json::parse(*project_text(*project_with_picture(folder), folder.path()));
-  json["walls"][0]["picture"]["path"] = "/dev/zero";
+  json["walls"][0]["pictures"][0]["path"] = "/dev/zero";
   const auto loaded = project_from_text(json_text(json), "p", folder.path());
   REQUIRE(loaded.ok());
   CHECK(loaded->notes.size() == 1);
-  CHECK_FALSE(loaded->document->walls[0]->picture->image);
+  CHECK_FALSE(loaded->document->walls[0]->pictures.at(0)->pixels);
 }

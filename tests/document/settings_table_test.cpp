@@ -66,6 +66,9 @@ TEST_CASE("each setting changes one value and no other") {
                                                                  {"hug.seam", "0.03"},
                                                                  {"hug.snap", "0.01"},
                                                                  {"hug.strength", "0.2"},
+                                                                 {"contours.scale", "3"},
+                                                                 {"contours.strength", "0.2"},
+                                                                 {"squaring.step", "0.5"},
                                                                  {"paper", "A3"},
                                                                  {"overlap.mm", "20"},
                                                                  {"picture.dpi", "150"}};

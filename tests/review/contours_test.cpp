@@ -1,5 +1,6 @@
 #include <catch2/catch.hpp>
 
+#include "tests/fixtures/pictures.h"
 #include "tests/review/reviewed.h"
 
 using namespace pontata;
@@ -77,7 +78,9 @@ TEST_CASE("seams beyond the picture are not judged by it") {
   add_box(r.layout, 0, 0, 1, 2);
   add_box(r.layout, 1, 0, 4, 2);
   CHECK(r.findings_of("off-contour").size() == 1);
-  r.picture = PictureFrame{.at = {1.5, 0}, .width = 2.5, .height = 2, .turn_deg = 0};
+  const Image grey{250, 200, std::vector<std::uint8_t>(150000, 90)};
+  r.draped =
+      fixtures::draped(r.layout.wall, grey, PictureFrame{.at = {1.5, 0}, .width = 2.5, .height = 2, .turn_deg = 0});
   CHECK(r.findings_of("off-contour").empty());
 }
 

@@ -16,7 +16,7 @@ struct Reviewed {
   ReviewSettings settings;
   std::vector<std::uint32_t> order;  // ids in working order, a day each; empty: as planned
   std::shared_ptr<ReviewCache> cache;
-  std::optional<PictureFrame> picture;
+  DrapedRef draped;
 
   std::vector<Finding> findings(Progress* progress = nullptr) const {
     const WallMeasure measure = layout.measure();
@@ -45,7 +45,7 @@ struct Reviewed {
                    .hours = hours,
                    .plan = &plan,
                    .cache = cache,
-                   .picture = picture},
+                   .draped = draped},
                   settings, progress);
   }
   std::vector<Finding> findings_of(const std::string& rule) const {
@@ -76,7 +76,7 @@ inline Reviewed rows(int rows_, int columns, double width = 1.0, double height =
              .settings = {},
              .order = {},
              .cache = {},
-             .picture = {}};
+             .draped = {}};
   for (int row = rows_ - 1; row >= 0; --row)
     for (int column = 0; column < columns; ++column)
       layouts::add_box(r.layout, column * width, row * height, (column + 1) * width, (row + 1) * height);
@@ -90,7 +90,7 @@ inline Reviewed on_wall(layouts::Layout layout) {
           .settings = {},
           .order = {},
           .cache = {},
-          .picture = {}};
+          .draped = {}};
 }
 
 }  // namespace pontata

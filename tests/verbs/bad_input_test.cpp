@@ -136,7 +136,7 @@ TEST_CASE("a project that is cut short, garbled or foreign is refused and left a
                                whole.substr(0, whole.size() / 2),
                                whole.substr(0, whole.size() - 2)};
   std::string future = whole;
-  future.replace(future.find("\"version\": 1"), 12, "\"version\": 9");
+  future.replace(future.find("\"version\": 2"), 12, "\"version\": 9");
   bad.push_back(future);
   for (const auto& bytes : bad) {
     write_bytes(path, bytes);
@@ -202,7 +202,7 @@ TEST_CASE("a picture that is gone is noted with what to do, stops only what need
     CHECK(ran.err.find("picture.png") != std::string::npos);
   }
   write_disc_picture(p.folder.file("other.png"), 40, 30);
-  CHECK(run({"picture", p.path, "wall", p.folder.file("other.png")}).status == 0);
+  CHECK(run({"picture", p.path, "wall", p.folder.file("other.png"), "--name", "picture"}).status == 0);
   CHECK(run({"measure", p.path}).err.find("picture") == std::string::npos);
 }
 

@@ -8,6 +8,7 @@
 #include "editor/view/gl_objects.h"
 #include "editor/view/offscreen.h"
 #include "editor/view/wall_scene.h"
+#include "tests/fixtures/pictures.h"
 #include "tests/fixtures/scans.h"
 
 using namespace pontata;
@@ -222,7 +223,7 @@ class Studio {
       for (int x = 0; x < 600; ++x)
         for (const int c : {40 + x / 4, 60 + y / 4, (x / 30 + y / 30) % 2 ? 180 : 90})
           image->rgb.push_back(static_cast<std::uint8_t>(c));
-    item->picture = WallItem::Picture{"", "", "", PictureFrame{.at = {0, 0}, .width = 6.3}, 600, 600, image};
+    item->pictures = {fixtures::placed(*image, PictureFrame{.at = {0, 0}, .width = 6.3, .height = 6.3})};
     auto document = std::make_shared<Document>();
     document->walls = {item};
     scene_.show(document->walls, document, WallId{1}, {});
