@@ -6,4 +6,6 @@ Result<Fitted> fit_picture(const ChartedWall&, PictureSize, std::span<const Cont
   return Problem{"setting a picture by points is not ready", "the points", "Lay it by size and place."};
 }
 
+std::vector<std::string> in_words(const FitReport& report) { return report.warnings; }
+
 }  // namespace pontata
