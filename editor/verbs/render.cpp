@@ -1,5 +1,7 @@
 #include "editor/verbs/project.h"
 #include "editor/view/render_image.h"
+#include "engine/document/atomic_file.h"
+#include "engine/document/seen_walls.h"
 
 namespace pontata {
 
@@ -9,6 +11,9 @@ struct RenderArguments : ProjectArguments {
   std::string out;
   std::optional<std::string> wall, view;
   std::optional<std::pair<int, int>> size;
+  std::optional<Vec3> eye, look, up;
+  std::optional<double> angle;
+  bool from_eye() const { return view && *view == "eye"; }
 };
 
 bool is_png_name(const std::string& name) {
@@ -18,10 +23,27 @@ bool is_png_name(const std::string& name) {
   return end == ".png";
 }
 
-int draw(const RenderArguments& a, const Document& doc) {
+// The walls as they look from one place, without any OpenGL.
+Outcome draw_from_eye(const RenderArguments& a, const Document& doc, Progress* progress) {
+  const auto [width, height] = a.size.value_or(std::pair{1600, 1200});
+  const auto camera =
+      eye_camera(*a.eye, *a.look, a.up.value_or(Vec3{0, 0, 1}), a.angle.value_or(60), PictureSize(width, height));
+  if (!camera) return camera.problem();
+  Flow flow;
+  const auto image =
+      eye_view(seen_walls(doc, flow, a.wall.value_or("")), *camera, PictureSize(width, height), {}, progress);
+  if (!image) return image.problem();
+  return write_file_atomically(a.out, png_text(*image));
+}
+
+int draw(const RenderArguments& a, const Document& doc, Progress* progress) {
   if (const auto free = may_be_written(a.out, a.project, doc); !free) return fail(free.problem(), "");
   if (a.wall)
     if (const auto wall = find_wall(doc, *a.wall); !wall) return fail(wall.problem(), a.project);
+  if (a.from_eye()) {
+    const auto drawn = draw_from_eye(a, doc, progress);
+    return drawn ? kExitDone : fail(drawn.problem(), a.project);
+  }
   RenderOptions options;
   options.wall = a.wall.value_or("");
   options.view = a.view.value_or(options.view);
@@ -33,7 +55,12 @@ int draw(const RenderArguments& a, const Document& doc) {
 
 int run(const RenderArguments& a) {
   if (!is_png_name(a.out)) return wrong_usage("render", "--out must be a name that ends in .png, like wall.png");
-  return with_project(a, [&](const Document& doc, Progress*) { return draw(a, doc); });
+  if (a.from_eye() && !(a.eye && a.look))
+    return wrong_usage("render",
+                       "--view eye needs --eye X,Y,Z and --look X,Y,Z: where the eye is, and what it looks at");
+  if (!a.from_eye() && (a.eye || a.look || a.up || a.angle))
+    return wrong_usage("render", "--eye, --look, --up and --angle go with --view eye");
+  return with_project(a, [&](const Document& doc, Progress* progress) { return draw(a, doc, progress); });
 }
 
 }  // namespace
@@ -43,8 +70,13 @@ VerbTask render_verb(Usage& usage) {
   a->declare(usage);
   usage.text_required(a->out, "--out", "FILE.png", "the picture");
   usage.text(a->wall, "--wall", "NAME", "only this wall (all walls)");
-  usage.choice(a->view, "--view", {"3d", "flat"}, "as they stand in the building, or their charts");
+  usage.choice(a->view, "--view", {"3d", "flat", "eye"},
+               "as they stand in the building, their charts, or as they look from one place");
   usage.size(a->size, "--size", "in pixels (1600x1200)");
+  usage.place3(a->eye, "--eye", "eye: where it is, in the building");
+  usage.place3(a->look, "--look", "eye: what it looks at");
+  usage.place3(a->up, "--up", "eye: upward in the picture (0,0,1)");
+  usage.angle(a->angle, "--angle", "eye: across the picture's width (60)");
   return [a] { return run(*a); };
 }
 

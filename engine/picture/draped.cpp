@@ -93,9 +93,7 @@ std::shared_ptr<const Draped> Draped::make(DrapeInput input, std::shared_ptr<con
   out->finest_ = box.width;
   for (const auto& picture : out->input_.pictures) {
     if (picture->pixels) out->finest_ = std::min(out->finest_, pixel_size(*out->input_.wall, *picture));
-    const auto eye = eye_of(picture->lay);
-    out->kept_->sights.push_back(eye ? std::optional<Sight>(Sight(out->input_.wall, out->input_.others, *eye))
-                                     : std::nullopt);
+    out->kept_->sights.push_back(sight_of(picture->lay, out->input_.wall, out->input_.others));
   }
   const auto samples = [&](double s) { return (std::floor(box.width / s) + 1) * (std::floor(box.height / s) + 1); };
   double s = spacing > 0 ? spacing : std::max(out->finest_, kLeastSpacing);

@@ -9,7 +9,8 @@
 
 namespace pontata {
 
-// By plan or elevation: every place of the wall takes the pixel it is seen behind, looking along right x up.
+// By plan or elevation: every place that faces the view takes the pixel it is seen behind, looking along up x right
+// (plane_lay.h).
 struct PlaneLay {
   Vec3 corner{0, 0, 0};              // the picture's lower left corner, m in the building
   Vec3 right{1, 0, 0}, up{0, 0, 1};  // unit, orthogonal
