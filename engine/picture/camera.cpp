@@ -1,6 +1,8 @@
 #include "engine/picture/camera.h"
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace pontata {
@@ -43,6 +45,7 @@ std::optional<Vec2> project(const Camera& c, const Vec3& place) {
 std::optional<Vec3> sight_line(const Camera& c, Vec2 pixel) {
   const Vec2 distorted = (pixel - c.middle_px) / c.focal_px;
   const double wanted = glm::length(distorted);
+  if (!std::isfinite(wanted)) return std::nullopt;
   double r = wanted;
   if (wanted > 0 && (c.k1 != 0 || c.k2 != 0)) {
     const double fold = std::sqrt(fold_squared(c));
@@ -67,12 +70,15 @@ std::optional<Vec3> sight_line(const Camera& c, Vec2 pixel) {
 }
 
 Result<Camera> eye_camera(const Vec3& eye, const Vec3& look, const Vec3& up, double angle_deg, PictureSize picture) {
+  constexpr double kFarthest = 1e9;  // m
   for (const Vec3& v : {eye, look, up})
-    if (!std::isfinite(v.x) || !std::isfinite(v.y) || !std::isfinite(v.z))
+    if (!(std::max({std::abs(v.x), std::abs(v.y), std::abs(v.z)}) <= kFarthest) || std::isnan(v.x + v.y + v.z))
       return Problem{"a place is not a usable number", kWhere, "Give X,Y,Z as three lengths."};
   if (!(angle_deg > 0 && angle_deg < 170))
     return Problem{"the angle of view must lie between 0 and 170 degrees", kWhere,
                    "Give the angle across the picture's width."};
+  if (picture.width < 1 || picture.height < 1)
+    return Problem{"the picture is empty", kWhere, "Give its width and height in pixels."};
   const Vec3 ahead = look - eye, across = glm::cross(ahead, up);
   if (!(glm::length(ahead) > 1e-6))
     return Problem{"the eye and the place it looks at are the same", kWhere, "Give two places apart."};
