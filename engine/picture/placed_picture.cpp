@@ -1,24 +1,38 @@
 #include "engine/picture/placed_picture.h"
 
+#include <algorithm>
+
 namespace pontata {
 
+bool holds(const PixelBox& box, Vec2 pixel) {
+  constexpr double kSlack = 1e-6;
+  return pixel.x >= box.left - kSlack && pixel.y >= box.top - kSlack && pixel.x <= box.right + kSlack &&
+         pixel.y <= box.bottom + kSlack;
+}
+
+bool crosses_rightward(Vec2 a, Vec2 b, Vec2 p) {
+  return (a.y > p.y) != (b.y > p.y) && p.x < a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y);
+}
+
+PixelBox cropped(const PlacedPicture& picture) {
+  PixelBox box{0, 0, 1.0 * picture.size.width, 1.0 * picture.size.height};
+  if (const auto& c = picture.crop)
+    box = {std::max(box.left, c->left), std::max(box.top, c->top), std::min(box.right, c->right),
+           std::min(box.bottom, c->bottom)};
+  return box;
+}
+
 double shown_at(const PlacedPicture& picture, Vec2 pixel) {
-  const PixelBox all{0, 0, 1.0 * picture.size.width, 1.0 * picture.size.height};
-  const auto inside = [&](const PixelBox& box) {
-    constexpr double kSlack = 1e-6;
-    return pixel.x >= box.left - kSlack && pixel.y >= box.top - kSlack && pixel.x <= box.right + kSlack &&
-           pixel.y <= box.bottom + kSlack;
-  };
-  if (!inside(all) || (picture.crop && !inside(*picture.crop))) return 0;
-  if (!picture.mask.empty()) {
-    bool in = false;
-    for (std::size_t k = 0; k < picture.mask.size(); ++k) {
-      const Vec2 a = picture.mask[k], b = picture.mask[(k + 1) % picture.mask.size()];
-      if ((a.y > pixel.y) != (b.y > pixel.y) && pixel.x < a.x + (b.x - a.x) * (pixel.y - a.y) / (b.y - a.y)) in = !in;
-    }
-    if (!in) return 0;
-  }
-  return 1 - picture.fade;
+  if (!holds(cropped(picture), pixel)) return 0;
+  bool in = picture.mask.empty();
+  for (std::size_t k = 0; k < picture.mask.size(); ++k)
+    in = in != crosses_rightward(picture.mask[k], picture.mask[(k + 1) % picture.mask.size()], pixel);
+  return in ? 1 - picture.fade : 0;
+}
+
+bool same_look(const PlacedPicture& a, const PlacedPicture& b) {
+  return &a == &b || (a.pixels == b.pixels && a.size == b.size && a.lay == b.lay && a.plate == b.plate &&
+                      a.crop == b.crop && a.mask == b.mask && a.fade == b.fade);
 }
 
 }  // namespace pontata

@@ -19,6 +19,9 @@ struct PixelBox {
   bool operator==(const PixelBox&) const = default;
 };
 
+// Closed, within a millionth of a pixel.
+bool holds(const PixelBox& box, Vec2 pixel);
+
 struct PlacedPicture {
   PictureId id;
   std::string name;
@@ -36,7 +39,18 @@ struct PlacedPicture {
 };
 using PlacedRef = std::shared_ptr<const PlacedPicture>;
 
-// Where it shows, 0..1: crop, mask and fade, not the picture's own opacity; 0 beyond the picture.
+// Where it shows, 0..1: crop, mask (even-odd) and fade, not the picture's own opacity; 0 beyond the picture. O(mask);
+// for many places see shown_area.h.
 double shown_at(const PlacedPicture& picture, Vec2 pixel);
+
+// The two look the same on a wall: same pixels, lay, plate, crop, mask and fade, whatever their names and points.
+bool same_look(const PlacedPicture& a, const PlacedPicture& b);
+
+// The picture itself, or what its crop leaves of it; right < left or bottom < top where nothing is left.
+PixelBox cropped(const PlacedPicture& picture);
+
+// The edge a->b crosses the ray from p to the right; a place is inside an outline that an odd number of edges does so
+// for.
+bool crosses_rightward(Vec2 a, Vec2 b, Vec2 p);
 
 }  // namespace pontata
