@@ -87,11 +87,17 @@ std::vector<LensTry> lenses(const CameraFitOptions& options, const Reduction& re
   return out;
 }
 
+Camera begun_from(const CameraFitOptions& options) {
+  Camera camera = *options.start;
+  if (options.focal_px) camera.focal_px = *options.focal_px, camera.k1 = options.k1, camera.k2 = options.k2;
+  return camera;
+}
+
 std::vector<Refined> search(Job& job, const CameraFitOptions& options) {
   std::vector<Refined> found;
   job.guess = guess_for(job, job.spare() * job.points.one_px * job.points.one_px);
   if (options.start) {
-    found.push_back({reduced_camera(*options.start, job.reduction), 0, 0});
+    found.push_back({reduced_camera(begun_from(options), job.reduction), 0, 0});
     settle(job, found);
     return found;
   }

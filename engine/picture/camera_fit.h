@@ -18,12 +18,13 @@ struct SpacePoint {
 };
 
 struct CameraFitOptions {
-  std::optional<double> focal_px;  // a known lens; else it is found too
-  double k1 = 0, k2 = 0;           // distortion of a known lens; unless both are 0 no other is looked for
-  bool may_distort = true;         // k1, then k2, where they earn their keep
-  // Begins from this camera and looks nowhere else: one camera, the nearest; its distortion is kept free if it has
-  // any, and none is added. For leaving points out one by one, where the answer is known to be near.
-  std::optional<Camera> start;
+  std::optional<double> focal_px{};  // a known lens; else it is found too
+  double k1 = 0, k2 = 0;             // distortion of a known lens; unless both are 0 no other is looked for
+  bool may_distort = true;           // k1, then k2, where they earn their keep
+  // Begins from this camera and looks nowhere else: one camera, the nearest (with the known lens if one is given); its
+  // distortion is kept free if it has any, and none is added. For leaving points out one by one, where the answer is
+  // known to be near.
+  std::optional<Camera> start{};
 };
 
 struct CameraFit {
