@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 #include <filesystem>
+#include <tuple>
 
 #include "editor/stages/stage.h"
 #include "engine/document/recovery.h"
@@ -136,9 +137,13 @@ void drape(Workbench& bench, const std::string& path, ChartPoint at, double widt
 
 void review_now(Workbench& bench) {
   const DocumentRef document = bench.session.document();
-  bench.worker.start("Looking over the seams", false, [document, &bench](Progress& progress) -> Worker::Apply {
+  std::vector<std::tuple<WallId, DrapedRef, std::shared_ptr<const ContourField>>> known;
+  for (const auto& wall : document->walls)
+    known.emplace_back(wall->id, bench.session.draped(wall->id), bench.session.contours(wall->id));
+  bench.worker.start("Looking over the seams", false, [document, known, &bench](Progress& progress) -> Worker::Apply {
     Flow flow;
     Session::Review review{document, {}};
+    for (const auto& [wall, draped, contours] : known) flow.take_over(*document, wall, draped, contours);
     for (const auto& wall : document->walls) {
       const auto findings = flow.findings(*document, wall->id, &progress);
       if (progress.cancelled || !findings)
@@ -157,12 +162,14 @@ void seek_contours(Workbench& bench) {
   const auto item = bench.session.wall_item();
   if (!item || !shows_picture(*item) || bench.seeking || bench.session.contours()) return;
   bench.seeking = item;
-  const DocumentRef document = bench.session.document();
-  bench.worker.start("Finding contours", false, [item, document, &bench](Progress& progress) -> Worker::Apply {
-    auto field = contours_of(*document, *item, &progress);
-    return [item, document, field, &bench] {
+  const DrapedRef draped = bench.session.draped(item->id);
+  const ContourSettings settings = bench.session.document()->settings.contours;
+  const auto before = bench.session.last_contours(item->wall);
+  bench.worker.start("Finding contours", false, [=, &bench](Progress& progress) -> Worker::Apply {
+    auto field = std::make_shared<const ContourField>(contour_field(*draped, settings, before.get(), &progress));
+    return [=, &bench] {
       bench.seeking.reset();
-      bench.session.keep_contours(*item, document->settings.contours, field);
+      bench.session.keep_contours(draped->input(), settings, field);
     };
   });
 }

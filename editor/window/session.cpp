@@ -4,6 +4,7 @@
 #include <ctime>
 #include <filesystem>
 
+#include "engine/document/edit_parts.h"
 #include "engine/document/meeting_names.h"
 
 namespace pontata {
@@ -99,20 +100,26 @@ void Session::choose(GiornataId id) {
   if (g) wall_ = g->wall;
 }
 
-std::shared_ptr<const ContourField> Session::contours() const {
-  const auto item = wall_item();
+std::shared_ptr<const ContourField> Session::contours(WallId wall) const {
+  const WallItem* item = document()->wall(wall);
   if (!item || item->pictures.empty()) return nullptr;
+  const DrapeInput now = drape_input(*document(), *item);
   for (const FoundContours& f : contours_)
-    if (f.wall == item->wall && f.pictures == item->pictures && f.settings == document()->settings.contours)
-      return f.field;
+    if (f.of == now && f.settings == document()->settings.contours) return f.field;
   return nullptr;
 }
-void Session::keep_contours(const WallItem& of, const ContourSettings& settings,
-                            std::shared_ptr<const ContourField> field) {
-  if (!field) return;
-  if (contours_.size() >= 6) contours_.erase(contours_.begin());
-  contours_.push_back({of.wall, of.pictures, settings, std::move(field)});
+std::shared_ptr<const ContourField> Session::last_contours(const WallRef& wall) const {
+  const auto found =
+      std::find_if(contours_.rbegin(), contours_.rend(), [&](const auto& f) { return f.of.wall == wall; });
+  return found == contours_.rend() ? nullptr : found->field;
 }
+void Session::keep_contours(const DrapeInput& of, const ContourSettings& settings,
+                            std::shared_ptr<const ContourField> field) {
+  if (contours_.size() >= 6) contours_.erase(contours_.begin());
+  contours_.push_back({of, settings, std::move(field)});
+}
+
+DrapedRef Session::draped(WallId wall) { return document()->wall(wall) ? flow_.draped(*document(), wall) : nullptr; }
 
 std::shared_ptr<const WallFigures> Session::figures(WallId wall) {
   return document()->wall(wall) ? flow_.figures(*document(), wall) : nullptr;

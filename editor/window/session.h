@@ -39,15 +39,19 @@ class Session {
   void choose(GiornataId id);
 
   // Derived figures of the current document, made again only where it changed. Null without that wall.
+  DrapedRef draped(WallId wall);  // the wall's pictures as they lie on it; null without one
   std::shared_ptr<const WallFigures> figures(WallId wall);
   std::shared_ptr<const std::vector<GiornataPlan>> giornate();
   std::shared_ptr<const Plan> plan();
   std::vector<std::string> meets(GiornataId id);  // what it meets on other walls, a line a wall
   const GiornataMeasure* measure(GiornataId id);  // valid until the document changes
 
-  // Contours of the chosen wall's picture, once they were found; null until then and without a picture.
-  std::shared_ptr<const ContourField> contours() const;
-  void keep_contours(const WallItem& of, const ContourSettings& settings, std::shared_ptr<const ContourField> field);
+  // Contours of a wall's pictures, once they were found for the present state; null until then and without a picture.
+  std::shared_ptr<const ContourField> contours(WallId wall) const;
+  std::shared_ptr<const ContourField> contours() const { return contours(wall_); }
+  // Those found last for any state of the wall, from which the next ones take over what did not change.
+  std::shared_ptr<const ContourField> last_contours(const WallRef& wall) const;
+  void keep_contours(const DrapeInput& of, const ContourSettings& settings, std::shared_ptr<const ContourField> field);
 
   void say(std::string text) { status_ = std::move(text), is_error_ = false; }
   void complain(const Problem& problem) { status_ = problem.message(), is_error_ = true; }
@@ -76,8 +80,7 @@ class Session {
   WallId wall_;
   GiornataId chosen_;
   struct FoundContours {
-    WallRef wall;
-    std::vector<PlacedRef> pictures;
+    DrapeInput of;
     ContourSettings settings;
     std::shared_ptr<const ContourField> field;
   };

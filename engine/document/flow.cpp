@@ -59,6 +59,17 @@ std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figur
   return inputs;
 }
 
+FlowInputs inputs_of(const DrapeInput& input) {
+  FlowInputs inputs{{input.wall}, ""};
+  for (const auto& picture : input.pictures) inputs.shared.push_back(picture);
+  for (const auto& other : input.others) inputs.shared.push_back(other);
+  return inputs;
+}
+
+FlowInputs contour_inputs(const Document& doc, const DrapedRef& on_wall) {
+  return {{on_wall}, settings_text(doc.settings, SettingGroup::contours)};
+}
+
 const GiornataMeasure* measure_of(const WallFigures& figures, GiornataId id) {
   for (const auto& measure : figures.measure.giornate)
     if (measure.id == id) return &measure;
@@ -71,14 +82,9 @@ Flow::Flow() : cache_(std::make_unique<Cache>()) {}
 Flow::~Flow() = default;
 
 std::shared_ptr<const Draped> Flow::draped(const Document& doc, WallId wall) {
-  const auto item = shared_item(doc, wall);
-  auto input = drape_input(doc, *item);
+  auto input = drape_input(doc, *shared_item(doc, wall));
   auto& kept = cache_->walls[wall];
-  FlowInputs inputs;
-  inputs.shared.push_back(input.wall);
-  for (const auto& picture : input.pictures) inputs.shared.push_back(picture);
-  for (const auto& other : input.others) inputs.shared.push_back(other);
-  return *kept.draped.get(std::move(inputs), [&]() -> std::shared_ptr<const Draped> {
+  return *kept.draped.get(inputs_of(input), [&]() -> std::shared_ptr<const Draped> {
     if (input.pictures.empty()) return kept.draped_before = nullptr;
     return kept.draped_before = Draped::make(std::move(input), kept.draped_before);
   });
@@ -88,8 +94,7 @@ std::shared_ptr<const ContourField> Flow::contours(const Document& doc, WallId w
   const auto on_wall = draped(doc, wall);
   if (!on_wall) return nullptr;
   auto& of_wall = cache_->walls[wall];
-  FlowInputs inputs{{on_wall}, settings_text(doc.settings, SettingGroup::contours)};
-  auto made = *of_wall.contours.get(std::move(inputs), [&] {
+  auto made = *of_wall.contours.get(contour_inputs(doc, on_wall), [&] {
     return std::make_shared<const ContourField>(
         contour_field(*on_wall, doc.settings.contours, of_wall.contours_before.get(), progress));
   });
@@ -98,6 +103,15 @@ std::shared_ptr<const ContourField> Flow::contours(const Document& doc, WallId w
   else
     of_wall.contours_before = made;
   return made;
+}
+
+void Flow::take_over(const Document& doc, WallId wall, DrapedRef on_wall, std::shared_ptr<const ContourField> field) {
+  auto& of_wall = cache_->walls[wall];
+  of_wall.draped.set(inputs_of(drape_input(doc, *shared_item(doc, wall))), on_wall);
+  of_wall.draped_before = on_wall;
+  if (!field || field->columns == 0) return;
+  of_wall.contours.set(contour_inputs(doc, on_wall), field);
+  of_wall.contours_before = field;
 }
 
 std::shared_ptr<const WallFigures> Flow::figures(const Document& doc, WallId wall) {

@@ -39,6 +39,9 @@ class Flow {
   std::shared_ptr<const Draped> draped(const Document& doc, WallId wall);
   // Contours of the draped pictures; null without a picture.
   std::shared_ptr<const ContourField> contours(const Document& doc, WallId wall, Progress* progress = nullptr);
+  // Takes over what was made elsewhere for this state of the document, so that it is not made again: the pictures on a
+  // wall, and their contours where they are known (null or empty where not).
+  void take_over(const Document& doc, WallId wall, DrapedRef draped, std::shared_ptr<const ContourField> contours);
   std::shared_ptr<const WallFigures> figures(const Document& doc, WallId wall);
   std::shared_ptr<const Plan> plan(const Document& doc);
   // What each wall's giornate meet on the other walls; one list per wall, in the document's order.

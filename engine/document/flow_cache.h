@@ -27,6 +27,12 @@ class Kept {
     return value_;
   }
 
+  // What was made elsewhere from these inputs.
+  void set(FlowInputs inputs, T value) {
+    value_ = std::make_shared<const T>(std::move(value));
+    inputs_ = std::move(inputs);
+  }
+
   // Work that was cancelled half way is not kept.
   void forget() { value_ = nullptr; }
 

@@ -94,7 +94,7 @@ Off measure_chain(const Case& c, const Chain& chain) {
 }  // namespace
 
 void find_off_contour(const Case& c, Findings& out) {
-  if (!c.input.contours || c.input.contours->magnitude.empty()) return;
+  if (!c.input.contours || c.input.contours->columns == 0) return;
   for (const Chain& chain : chains(c)) {
     const Off sum = measure_chain(c, chain);
     if (sum.length < kLeastChain || sum.off < kLeastOff) continue;

@@ -129,25 +129,27 @@ void HugCost::fill_contours(HugTile& tile, int ti, int tj) const {
   const auto& field = *contours_;
   const int i0 = ti * HugTile::kSide * pool_, i1 = std::min(i0 + HugTile::kSide * pool_, field.columns);
   const int j0 = tj * HugTile::kSide * pool_, j1 = std::min(j0 + HugTile::kSide * pool_, field.rows);
+  std::array<Ridge, HugTile::kCells> strongest{};
   for (int j = j0; j < j1; ++j) {
     for (int i = i0; i < i1; ++i) {
-      const auto sample = field.index(i, j);
-      if (static_cast<double>(field.ridge[sample]) < strength_) continue;
-      auto& held = tile.ridge[index_in_tile({i / pool_, j / pool_})];
-      if (held == HugTile::kNoRidge || field.ridge[held] < field.ridge[sample])
-        held = static_cast<std::uint32_t>(sample);
+      const Ridge ridge = field.at(i, j);
+      if (static_cast<double>(ridge.strength) < strength_) continue;
+      const auto cell = index_in_tile({i / pool_, j / pool_});
+      if (tile.ridge[cell] != HugTile::kNoRidge && strongest[cell].strength >= ridge.strength) continue;
+      strongest[cell] = ridge;
+      tile.ridge[cell] = static_cast<std::uint32_t>(field.index(i, j));
     }
   }
   for (std::size_t k = 0; k < HugTile::kCells; ++k) {
-    if (tile.ridge[k] != HugTile::kNoRidge) tile.factor[k] = factors(tile.ridge[k]);
+    if (tile.ridge[k] != HugTile::kNoRidge) tile.factor[k] = factors(strongest[k]);
   }
 }
 
-std::array<std::uint8_t, 4> HugCost::factors(std::size_t sample) const {
+std::array<std::uint8_t, 4> HugCost::factors(const Ridge& ridge) const {
   static const auto table = alignments();
-  const float share = contours_->ridge[sample] / static_cast<float>(strength_);
+  const float share = ridge.strength / static_cast<float>(strength_);
   const float most = 255 * (1 - kLeastFactor) * (1 - 1 / (1 + share * share));
-  const float turn = contours_->direction[sample] / std::numbers::pi_v<float> + 1;  // 0.5 .. 1.5 half turns
+  const float turn = ridge.direction / std::numbers::pi_v<float> + 1;  // 0.5 .. 1.5 half turns
   const auto& aligned = table[static_cast<std::size_t>(turn * kAngles + 0.5f) % kAngles];
   std::array<std::uint8_t, 4> out{};
   for (std::size_t d = 0; d < 4; ++d) out[d] = static_cast<std::uint8_t>(255.5f - most * aligned[d]);

@@ -68,7 +68,7 @@ class HugCost {
  private:
   void fill(HugTile& tile, int ti, int tj) const;
   void fill_contours(HugTile& tile, int ti, int tj) const;
-  std::array<std::uint8_t, 4> factors(std::size_t sample) const;
+  std::array<std::uint8_t, 4> factors(const Ridge& ridge) const;
 
   const ChartedWall* wall_;
   const ContourField* contours_;

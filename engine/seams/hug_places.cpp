@@ -21,12 +21,11 @@ struct Piece {
 };
 
 // The nearest place of the piece of contour at a ridge sample.
-HugPlace nearest_on(const ContourField& field, int i, int j, const Metric::FirstForm& form, Vec2 p) {
-  const auto sample = field.index(i, j);
-  const auto angle = static_cast<double>(field.direction[sample]);
+HugPlace nearest_on(const Ridge& ridge, int i, int j, double spacing, const Metric::FirstForm& form, Vec2 p) {
+  const auto angle = static_cast<double>(ridge.direction);
   const Vec2 across(std::cos(angle), std::sin(angle)), along(-across.y, across.x);
-  const Vec2 middle = (Vec2(i, j) + across * static_cast<double>(field.offset[sample])) * field.spacing;
-  const double half = kHalfPiece * field.spacing;
+  const Vec2 middle = (Vec2(i, j) + across * static_cast<double>(ridge.offset)) * spacing;
+  const double half = kHalfPiece * spacing;
   const Vec2 at = middle + along * std::clamp(dot(form, p - middle, along) / dot(form, along, along), -half, half);
   return {at, step_length(form, at - p)};
 }
@@ -41,8 +40,9 @@ std::vector<Piece> pieces_near(const ContourField& field, const Metric::FirstFor
   std::vector<Piece> pieces;
   for (int j = sample(p.y - box.y, field.rows); j <= sample(p.y + box.y, field.rows); ++j) {
     for (int i = sample(p.x - box.x, field.columns); i <= sample(p.x + box.x, field.columns); ++i) {
-      if (static_cast<double>(field.ridge[field.index(i, j)]) < strength) continue;
-      const auto place = nearest_on(field, i, j, form, p);
+      const Ridge ridge = field.at(i, j);
+      if (static_cast<double>(ridge.strength) < strength) continue;
+      const auto place = nearest_on(ridge, i, j, field.spacing, form, p);
       if (place.off_m <= reach_m) pieces.push_back({i, j, place});
     }
   }

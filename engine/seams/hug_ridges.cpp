@@ -14,8 +14,8 @@ struct CellRun {
   std::size_t first = 0, last = 0;  // cells on a contour, both included
 };
 
-Vec2 tangent_at(const ContourField& field, std::uint32_t sample) {
-  const auto angle = static_cast<double>(field.direction[sample]);
+Vec2 tangent_of(const Ridge& ridge) {
+  const auto angle = static_cast<double>(ridge.direction);
   return {-std::sin(angle), std::cos(angle)};
 }
 
@@ -27,7 +27,7 @@ std::vector<char> following(HugCost& cost, std::span<const HugCell> cells) {
     if (sample == HugTile::kNoRidge) continue;
     const HugCell a = cells[k > 0 ? k - 1 : 0], b = cells[std::min(k + 1, cells.size() - 1)];
     const Vec2 step(b.i - a.i, b.j - a.j);
-    const double cosine = std::abs(glm::dot(step, tangent_at(*cost.contours(), sample)));
+    const double cosine = std::abs(glm::dot(step, tangent_of(cost.contours()->at(sample))));
     on[k] = cosine >= 0.64 * glm::length(step) && cosine > 0;
   }
   return on;
@@ -56,9 +56,10 @@ std::vector<Vec2> ridge_points(HugCost& cost, std::span<const HugCell> cells, co
   for (std::size_t k = run.first; k <= run.last; ++k) {
     if (!on[k]) continue;
     const auto sample = cost.ridge(cells[k]);
-    const Vec2 tangent = tangent_at(field, sample), across(tangent.y, -tangent.x);
+    const Ridge ridge = field.at(sample);
+    const Vec2 tangent = tangent_of(ridge), across(tangent.y, -tangent.x);
     const Vec2 p =
-        (Vec2(sample % columns, sample / columns) + across * static_cast<double>(field.offset[sample])) * field.spacing;
+        (Vec2(sample % columns, sample / columns) + across * static_cast<double>(ridge.offset)) * field.spacing;
     if (!points.empty()) {
       const HugCell a = cells[k > 0 ? k - 1 : 0], b = cells[std::min(k + 1, cells.size() - 1)];
       const Vec2 step = p - points.back();

@@ -16,7 +16,7 @@ Reviewed half_dark() {
     for (int x = 0; x < 800; ++x)
       for (int k = 0; k < 3; ++k) image.rgb.push_back(x < 400 ? 40 : 210);
   const PictureFrame frame{.at = {0, 0}, .width = 4, .height = 2, .turn_deg = 0};
-  r.contours = std::make_shared<ContourField>(contour_field(*r.layout.wall, frame, image));
+  r.contours = std::make_shared<ContourField>(contour_field(*fixtures::draped(r.layout.wall, image, frame)));
   return r;
 }
 

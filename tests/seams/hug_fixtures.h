@@ -10,6 +10,7 @@
 #include "engine/base/predicates.h"
 #include "engine/seams/hug.h"
 #include "tests/fixtures/figures.h"
+#include "tests/fixtures/pictures.h"
 #include "tests/fixtures/walls.h"
 
 namespace pontata::fixtures {
@@ -32,10 +33,8 @@ inline std::shared_ptr<HugGround> ground_of(WallRef wall, std::shared_ptr<const 
 inline std::shared_ptr<HugGround> drawn_ground(const WallRef& wall, Vec2 middle, double side, const Figure& figure) {
   const PictureFrame frame{{middle.x - side / 2, middle.y - side / 2}, side, side, 0};
   const int pixels = static_cast<int>(std::lround(side * 1000));
-  ContourOptions options;
-  options.spacing = 0.001;
-  return ground_of(
-      wall, std::make_shared<ContourField>(contour_field(*wall, frame, drawn(frame, pixels, pixels, figure), options)));
+  const auto on_wall = draped(wall, drawn(frame, pixels, pixels, figure), frame, 0.001);
+  return ground_of(wall, std::make_shared<ContourField>(contour_field(*on_wall)));
 }
 
 inline std::vector<ChartPoint> clicks(const Figure& figure, int count, double jitter = 0) {

@@ -65,7 +65,7 @@ TEST_CASE("giornate hugged one after another share their seams: the network is s
         std::copy(colour, colour + 3, image.rgb.begin() + 3 * k);
     }
   }
-  const auto ground = ground_of(wall, std::make_shared<ContourField>(contour_field(*wall, frame, image)));
+  const auto ground = ground_of(wall, std::make_shared<ContourField>(contour_field(*draped(wall, image, frame))));
   int inserted = 0;
   double on_seams = 0;
   for (std::uint32_t round = 1; round <= 30; ++round) {

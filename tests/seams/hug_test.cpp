@@ -74,7 +74,7 @@ TEST_CASE("with nothing to follow the stroke is straight") {
   const auto wall = flat_wall(1, 1);
   const PictureFrame frame{{0, 0}, 1, 1, 0};
   const Image grey{1000, 1000, std::vector<std::uint8_t>(3000000, 120)};
-  const auto smooth = ground_of(wall, std::make_shared<ContourField>(contour_field(*wall, frame, grey)));
+  const auto smooth = ground_of(wall, std::make_shared<ContourField>(contour_field(*draped(wall, grey, frame))));
   const std::vector<ChartPoint> points{{0.2, 0.3}, {0.71, 0.44}, {0.5, 0.8}};
   const auto figure = blob({0.5, 0.5}, 0.2);
   const auto busy = drawn_ground(wall, {0.5, 0.5}, 0.9, figure);
