@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "engine/seams/hug.h"
+#include "tests/bench/busy_picture.h"
 #include "tests/fixtures/pictures.h"
 #include "tests/fixtures/walls.h"
 
@@ -18,30 +19,8 @@ namespace {
 
 constexpr double kWall = 4.096;  // m
 
-// Overlapping wavy blobs of flat colour with grain: contours everywhere, as in a busy picture.
 const Image& picture() {
-  static const Image kPicture = [] {
-    Image image{4096, 4096, std::vector<std::uint8_t>(3u * 4096 * 4096, 200)};
-    std::mt19937 rng(11);
-    const auto random = [&](double a, double b) { return a + (b - a) * static_cast<double>(rng()) / 4294967295.0; };
-    for (int blob = 0; blob < 260; ++blob) {
-      const double x0 = random(0, 4096), y0 = random(0, 4096), radius = random(60, 420), wave = random(0, 0.3);
-      const int lobes = 2 + static_cast<int>(rng() % 6);
-      const std::uint8_t colour[3] = {static_cast<std::uint8_t>(rng()), static_cast<std::uint8_t>(rng()),
-                                      static_cast<std::uint8_t>(rng())};
-      const int reach = static_cast<int>(radius * 1.3) + 1;
-      for (int y = std::max(0, static_cast<int>(y0) - reach); y < std::min(4096, static_cast<int>(y0) + reach); ++y) {
-        for (int x = std::max(0, static_cast<int>(x0) - reach); x < std::min(4096, static_cast<int>(x0) + reach); ++x) {
-          const double dx = x - x0, dy = y - y0;
-          if (std::hypot(dx, dy) > radius * (1 + wave * std::cos(lobes * std::atan2(dy, dx)))) continue;
-          std::copy(colour, colour + 3, image.rgb.begin() + 3 * (std::ptrdiff_t{y} * 4096 + x));
-        }
-      }
-    }
-    for (auto& c : image.rgb)
-      c = static_cast<std::uint8_t>(std::clamp<int>(c + static_cast<int>(rng() % 9) - 4, 0, 255));
-    return image;
-  }();
+  static const Image kPicture = bench::busy_picture(4096);
   return kPicture;
 }
 
