@@ -3,6 +3,7 @@
 #include "engine/document/open_edges.h"
 #include "engine/document/soundness.h"
 #include "tests/document/small_project.h"
+#include "tests/fixtures/pictures.h"
 
 using namespace pontata;
 
@@ -112,4 +113,50 @@ TEST_CASE("a document made by edits is sound, one with swapped records is not") 
   lost->giornate.push_back(extra);
   Flow other;
   CHECK_FALSE(document_faults(*lost, other).empty());
+}
+
+namespace {
+
+// The small project with a picture, dark on the left and light on the right.
+DocumentRef with_picture() {
+  Document doc = *small_project();
+  Image image{400, 300, {}};
+  for (int k = 0; k < 400 * 300; ++k) image.rgb.insert(image.rgb.end(), 3, k % 400 < 200 ? 40 : 210);
+  auto item = std::make_shared<WallItem>(*doc.walls[0]);
+  item->pictures = {fixtures::placed(image, PictureFrame{{0, 0}, 4, 3, 0})};
+  doc.walls[0] = std::move(item);
+  return std::make_shared<const Document>(std::move(doc));
+}
+
+}  // namespace
+
+TEST_CASE("contours are made again only for other pictures or other settings of theirs") {
+  const auto doc = with_picture();
+  const WallId wall = doc->walls[0]->id;
+  Flow flow;
+  const auto draped = flow.draped(*doc, wall);
+  const auto contours = flow.contours(*doc, wall);
+  REQUIRE(contours->columns > 0);
+  const auto drawn = done(draw_outline(*doc, wall, box(3, 2, 0.5, 0.5), false, ""));
+  CHECK(flow.draped(*drawn, wall) == draped);
+  CHECK(flow.contours(*drawn, wall) == contours);
+
+  const auto stronger = done(set_parameter(*doc, "contours.strength", "0.3"));
+  const auto again = flow.contours(*stronger, wall);
+  CHECK(flow.draped(*stronger, wall) == draped);
+  CHECK(again != contours);
+  CHECK(again->tile(0, 0) == contours->tile(0, 0));  // only joined anew
+}
+
+TEST_CASE("contours found elsewhere are taken over, those of a stopped search are not") {
+  const auto doc = with_picture();
+  const WallId wall = doc->walls[0]->id;
+  Flow one, other, third;
+  const auto draped = one.draped(*doc, wall);
+  const auto contours = one.contours(*doc, wall);
+  other.take_over(*doc, wall, draped, contours);
+  CHECK(other.draped(*doc, wall) == draped);
+  CHECK(other.contours(*doc, wall) == contours);
+  third.take_over(*doc, wall, draped, std::make_shared<const ContourField>());
+  CHECK(third.contours(*doc, wall)->columns == contours->columns);
 }
