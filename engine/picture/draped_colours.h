@@ -1,4 +1,5 @@
-// Colours of a wall's draped pictures at scattered places: drawn in blocks, each when it is first asked for.
+// Colours of a wall's draped pictures at scattered places: drawn in blocks, each when it is first asked for and let go
+// when no reader has it at hand.
 #pragma once
 
 #include <array>
@@ -16,6 +17,12 @@ namespace pontata {
 using SeenColour = std::array<float, 4>;
 
 class DrapedColours {
+  using Key = std::tuple<int, int, int>;  // level, column and row of a block
+  struct Block {
+    std::once_flag drawn;
+    Raster raster;
+  };
+
  public:
   explicit DrapedColours(DrapedRef draped) : draped_(std::move(draped)) {}
 
@@ -29,24 +36,21 @@ class DrapedColours {
    private:
     const std::uint8_t* texel(int level, int x, int y);
     DrapedColours& colours_;
-    std::map<std::tuple<int, int, int>, std::shared_ptr<const Raster>> held_;
-    std::tuple<int, int, int> last_{-1, 0, 0};
-    const Raster* last_block_ = nullptr;
+    std::map<Key, std::shared_ptr<const Block>> held_;
+    Key last_{};
+    const Block* last_block_ = nullptr;
   };
 
  private:
   static constexpr int kSide = 128;  // samples of a block
-  // Samples of level k lie finest() * 2^k apart, sample (x, y) at that times (x + 1/2, y + 1/2), y upward.
+  // Samples of level k (below 0 too, so that edges of pictures are sharp) lie finest() * 2^k apart, sample (x, y) at
+  // that times (x + 1/2, y + 1/2), y upward.
   double spacing(int level) const;
-  std::shared_ptr<const Raster> block(int level, int a, int b);
+  std::shared_ptr<const Block> block(const Key& key);
 
   DrapedRef draped_;
   std::mutex mutex_;
-  struct Slot {
-    std::once_flag once;
-    std::shared_ptr<const Raster> raster;
-  };
-  std::map<std::tuple<int, int, int>, std::shared_ptr<Slot>> blocks_;
+  std::map<Key, std::weak_ptr<Block>> blocks_;
 };
 
 }  // namespace pontata

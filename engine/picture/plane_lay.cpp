@@ -14,6 +14,7 @@ namespace {
 constexpr double kWidest = 500;       // m
 constexpr double kLeastShown = 0.02;  // of the wall's area
 constexpr double kNoWay = 0.05;       // a mean shorter than this has no direction
+constexpr double kTouch = 1e-9;       // m
 constexpr const char* kWhere = "the picture's place";
 const Vec3 kUpward{0, 0, 1};
 
@@ -117,7 +118,8 @@ bool shows_some(const SurfaceMesh& mesh, const View& view, const PlaneLay& lay) 
     if (!faces(view, doubled_area(mesh, t))) continue;
     Shown box;
     for (const auto point : t) box.add(projected(view, mesh.points[point]) - corner);
-    if (box.high.x > 0 && box.high.y > 0 && box.low.x < lay.width && box.low.y < lay.height) return true;
+    if (box.high.x > kTouch && box.high.y > kTouch && box.low.x < lay.width - kTouch && box.low.y < lay.height - kTouch)
+      return true;
   }
   return false;
 }

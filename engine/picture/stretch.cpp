@@ -62,8 +62,8 @@ bool asks_chart(const Lay& lay) {
   return std::holds_alternative<PictureFrame>(lay) || std::holds_alternative<HomographyLay>(lay);
 }
 
-std::optional<PixelOnWall> pixel_on_wall(const ChartedWall& wall, const PlacedPicture& picture, ChartPoint p,
-                                         const WallPoint& on) {
+std::optional<PixelSpread> pixel_spread(const ChartedWall& wall, const PlacedPicture& picture, ChartPoint p,
+                                        const WallPoint& on) {
   const Vec3 place = position(wall.mesh(), on);
   const auto steps = asks_chart(picture.lay) ? steps_in_chart(picture, p, place, wall.metric->first_form(on.triangle))
                                              : steps_in_space(picture, p, place, normal(wall.mesh(), on));
@@ -72,12 +72,12 @@ std::optional<PixelOnWall> pixel_on_wall(const ChartedWall& wall, const PlacedPi
   if (!(std::abs(turned) > 1e-9 * (glm::dot(steps->d1, steps->d1) + glm::dot(steps->d2, steps->d2))))
     return std::nullopt;
   const auto [least, greatest] = principal_scales(linear_form(steps->e1, steps->e2, steps->d1, steps->d2));
-  return PixelOnWall{1000 * least, 1000 * greatest};
+  return PixelSpread{1000 * least, 1000 * greatest};
 }
 
 // One sample of the field: what a pixel covers there, and the wall that the sample stands for; 0 where nothing shows.
 struct Sample {
-  PixelOnWall pixel;
+  PixelSpread pixel;
   double area_m2 = 0;
 };
 
@@ -89,7 +89,7 @@ Sample sample_at(const ChartedWall& wall, const PlacedPicture& picture, const st
   const auto pixel = pixel_at(picture.lay, picture.plate, picture.size, p, place);
   if (!pixel || shown_at(picture, *pixel) <= 0) return {};
   if (sight && !sight->sees(place, normal(wall.mesh(), *on))) return {};
-  const auto covered = pixel_on_wall(wall, picture, p, *on);
+  const auto covered = pixel_spread(wall, picture, p, *on);
   if (!covered) return {};
   const auto g = wall.metric->first_form(on->triangle);
   return {*covered, spacing * spacing * std::sqrt(std::max(0.0, g.E * g.G - g.F * g.F))};
@@ -131,9 +131,9 @@ void summarise(StretchField& field, const std::vector<Sample>& samples) {
 
 }  // namespace
 
-std::optional<PixelOnWall> pixel_on_wall(const ChartedWall& wall, const PlacedPicture& picture, ChartPoint p) {
+std::optional<PixelSpread> pixel_spread(const ChartedWall& wall, const PlacedPicture& picture, ChartPoint p) {
   const auto on = wall.chart->locate(p);
-  return on ? pixel_on_wall(wall, picture, p, *on) : std::nullopt;
+  return on ? pixel_spread(wall, picture, p, *on) : std::nullopt;
 }
 
 Result<StretchField> stretch_field(const WallRef& wall, const PlacedPicture& picture, std::span<const WallRef> others,

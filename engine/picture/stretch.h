@@ -11,14 +11,14 @@ namespace pontata {
 
 // Millimetres of wall, along the surface, that one pixel's width covers in the direction in which it covers least and
 // in the one in which it covers most (the two are at right angles on the wall).
-struct PixelOnWall {
+struct PixelSpread {
   double least_mm = 0, greatest_mm = 0;
 };
 
 // From the singular values of d(pixel)/d(surface): along two tangents of the smooth surface for pictures seen along
 // lines of sight, by the wall's metric for those laid in the chart. Nothing off the wall, behind an eye, or where the
 // picture is seen edge-on. Whether the picture shows there is not asked.
-std::optional<PixelOnWall> pixel_on_wall(const ChartedWall& wall, const PlacedPicture& picture, ChartPoint p);
+std::optional<PixelSpread> pixel_spread(const ChartedWall& wall, const PlacedPicture& picture, ChartPoint p);
 
 // A place and the stretch there.
 struct StretchAt {
