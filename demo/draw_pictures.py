@@ -1,11 +1,14 @@
 #!/usr/bin/python3
-"""Draws the three pictures of the demo chapel, and the outlines a painter would click round their figures.
+"""Draws the pictures of the demo chapel, and the outlines a painter would click round their figures.
 
 The chapel of the four gardeners is invented: a barrel vault (span 4 m, length 5 m) over two painted loggias that face
 each other across an ornamental band at the crown, and an apse (span 3 m, drum 2.5 m) with three figures in niches
 under a sower in the half dome; the lunette over the entrance (span 4 m, rise 2 m) has a wreath about its round window.
+The wall with the door has a frieze and a garden in an oval; in the vault's crown, a round opening to the sky that is
+drawn as it is to be seen by someone who stands near the entrance.
 
-Usage: draw_pictures.py FOLDER   writes vault.png, apse.png, lunette.png and outlines/*.txt, zones/*.txt
+Usage: draw_pictures.py FOLDER   writes vault.png, apse.png, lunette.png and outlines/*.txt, zones/*.txt;
+                                 frieze.png, garden.png and garden-mask.csv, sky.png and sky-mask.csv
 Each text file lists chart places `u v` in metres; its first lines say what it is. Coordinates in this script are chart
 metres (u to the right, v up), as in the drawing.
 """
@@ -476,6 +479,77 @@ def lunette():
     return canvas
 
 
+# --- more pictures for walls that have some, or none ------------------------------------------------------------------
+
+def frieze():
+    """A strip for the top of the wall with the door, 5 m by 0.4 m."""
+    canvas = Canvas(5.0, 0.4)
+    canvas.rect(0, 0, 5, 0.4, (0.36, 0.22, 0.20), None)
+    for y0, y1 in ((0, 0.05), (0.35, 0.4)):
+        canvas.rect(0, y0, 5, y1, STONE_LIGHT)
+    stem = [(0.05 * k, 0.2 + 0.06 * math.sin(2 * math.pi * k / 10)) for k in range(101)]
+    canvas.stroke(stem, (0.34, 0.46, 0.26), 0.022)
+    for k in range(20):
+        x, side = 0.125 + 0.25 * k, 1 if k % 2 == 0 else -1
+        y = 0.2 + 0.06 * side
+        canvas.fill(ellipse(x + 0.06, y + 0.03 * side, 0.075, 0.028, 24, 0.5 * side), (0.42, 0.54, 0.30), LINE, 0.006)
+        canvas.fill(ellipse(x - 0.06, y - 0.005 * side, 0.055, 0.022, 24, -0.6 * side), (0.36, 0.48, 0.28), LINE, 0.006)
+        canvas.fill(ellipse(x, y + 0.045 * side, 0.032, 0.032, 20), (0.80, 0.60, 0.26), LINE, 0.006)
+    return canvas
+
+
+def garden():
+    """A garden in an oval, on a sheet of 2.4 m by 1.8 m; what lies beyond the oval is masked."""
+    canvas = Canvas(2.4, 1.8)
+    rng = random.Random(9)
+    canvas.rect(0, 0, 2.4, 1.8, up(0.6, 1.8, SKY_LOW, SKY_TOP), None)
+    cloud(canvas, rng, 0.7, 1.35, 0.25)
+    cloud(canvas, rng, 1.75, 1.45, 0.22)
+    canvas.fill([(0, 0)] + spline([(0, 0.62), (0.6, 0.72), (1.2, 0.64), (1.8, 0.74), (2.4, 0.62)], closed=False) + [(2.4, 0)],
+                up(0, 0.7, (0.40, 0.46, 0.24), (0.60, 0.62, 0.36)))
+    for x, tall in ((0.75, 0.62), (1.65, 0.7)):
+        canvas.rect(x - 0.025, 0.55, x + 0.025, 0.75, (0.38, 0.26, 0.16))
+        canvas.fill(spline(ellipse(x, 0.6 + 0.55 * tall, 0.2, 0.36 * tall, 14)), across(x - 0.2, x + 0.2, (0.24, 0.40, 0.22)))
+        for k in range(9):
+            a = 2.4 * k
+            canvas.fill(ellipse(x + 0.13 * math.cos(a), 0.6 + 0.55 * tall + 0.17 * math.sin(a), 0.022, 0.022, 16), (0.82, 0.42, 0.18), LINE, 0.005)
+    canvas.fill([(1.02, 0.1), (1.1, 0.62), (1.3, 0.62), (1.5, 0.1)], (0.80, 0.72, 0.56), (0.56, 0.46, 0.34))
+    canvas.stroke(ellipse(1.2, 0.9, 1.06, 0.76, 96) + [(2.26, 0.9)], (0.60, 0.40, 0.20), 0.06)
+    canvas.stroke(ellipse(1.2, 0.9, 1.06, 0.76, 96) + [(2.26, 0.9)], (0.88, 0.72, 0.40), 0.02)
+    return canvas, ellipse(1.2, 0.9, 1.09, 0.79, 120)
+
+
+def sky():
+    """A round opening with a railing, drawn as an eye sees it: a sheet seen at an angle of 8 degrees across."""
+    canvas = Canvas(3.0, 3.0)
+    mid = 1.5
+    canvas.rect(0, 0, 3, 3, STONE, None)
+    for radius, colour in ((1.45, STONE_DARK), (1.40, STONE_LIGHT), (1.25, STONE), (1.18, STONE_DARK)):
+        canvas.fill(ellipse(mid, mid, radius, radius, 120), colour, LINE, 0.008)
+    heaven = cairo.RadialGradient(mid, mid, 0.1, mid, mid, 1.15)
+    heaven.add_color_stop_rgb(0, *SKY_LOW)
+    heaven.add_color_stop_rgb(1, *SKY_TOP)
+    canvas.fill(ellipse(mid, mid, 1.12, 1.12, 120), heaven, LINE, 0.012)
+    for k in range(40):
+        a = 2 * math.pi * k / 40
+        inner, outer = 0.92, 1.14
+        c, s = math.cos(a), math.sin(a)
+        canvas.stroke([(mid + inner * c, mid + inner * s), (mid + outer * c, mid + outer * s)], LINE, 0.045)
+        canvas.stroke([(mid + inner * c, mid + inner * s), (mid + outer * c, mid + outer * s)], STONE_LIGHT, 0.028)
+    canvas.stroke(ellipse(mid, mid, 0.92, 0.92, 120) + [(mid + 0.92, mid)], LINE, 0.07)
+    canvas.stroke(ellipse(mid, mid, 0.92, 0.92, 120) + [(mid + 0.92, mid)], STONE_LIGHT, 0.05)
+    cloud(canvas, random.Random(3), mid - 0.2, mid - 0.25, 0.35)
+    return canvas, ellipse(mid, mid, 1.44, 1.44, 120)
+
+
+def write_masked(folder, name, canvas, mask):
+    """A picture and the outline of what shows of it, in pixels from the upper left."""
+    canvas.surface.write_to_png(os.path.join(folder, name + ".png"))
+    with open(os.path.join(folder, name + "-mask.csv"), "w", encoding="utf-8") as f:
+        f.write("x_px,y_px\n")
+        f.writelines("%.1f,%.1f\n" % (x * PX_PER_M, canvas.surface.get_height() - y * PX_PER_M) for x, y in mask)
+
+
 def write(folder, wall, canvas):
     canvas.surface.write_to_png(os.path.join(folder, wall + ".png"))
     for kind in ("outlines", "zones"):
@@ -496,6 +570,9 @@ def main():
     write(folder, "vault", vault())
     write(folder, "apse", apse())
     write(folder, "lunette", lunette())
+    frieze().surface.write_to_png(os.path.join(folder, "frieze.png"))
+    write_masked(folder, "garden", *garden())
+    write_masked(folder, "sky", *sky())
 
 
 if __name__ == "__main__":
