@@ -35,7 +35,7 @@ void tell(const PictureArguments& a, const Edited& edited) {
 int run(const PictureArguments& a) {
   if (a.width && *a.width <= 0) return wrong_usage("picture", "--width must be more than 0");
   ChangeOptions options;
-  options.load.without_picture_of = a.wall;
+  options.load.without_pictures = true;
   return change_project<Edited>(
       a,
       [&](const Document& doc, Progress* progress) -> Result<Edited> {

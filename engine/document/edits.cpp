@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <filesystem>
 
 #include "engine/base/predicates.h"
 #include "engine/base/units.h"
@@ -85,41 +84,6 @@ Result<Edited> set_old_plaster(const Document& doc, WallId wall, std::optional<b
   auto changed = std::make_shared<WallItem>(**item);
   changed->scan->old_plaster = lies_here;
   return Edited{with_wall(doc, std::move(changed)), "Old plaster or paint on " + (*item)->name};
-}
-
-Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string& path, ChartPoint at, double width_m,
-                             double turn_deg, const std::string& name, Progress* progress) {
-  const auto item = item_of(doc, wall);
-  if (!item) return item.problem();
-  if (!name.empty() && !is_plain_text(name)) return bad_text("name", name);
-  report(progress, 0, "reading the picture");
-  const auto hash = sha256_of_file(path);
-  if (!hash) return hash.problem();
-  const auto pixels = read_picture(path, progress);
-  if (!pixels) return pixels.problem();
-  const auto frame = place_by_size(*(*item)->wall, (*pixels)->size(), at, width_m, turn_deg);
-  if (!frame) return frame.problem();
-  auto changed = std::make_shared<WallItem>(**item);
-  const std::string shown = name.empty() ? std::filesystem::path(path).stem().string() : name;
-  auto picture = std::make_shared<PlacedPicture>();
-  const PlacedPicture* same = changed->picture_named(shown);
-  picture->id = same ? same->id : PictureId{doc.next_picture};
-  picture->name = shown;
-  picture->path = absolute_path(path);
-  picture->sha256 = *hash;
-  picture->size = (*pixels)->size();
-  picture->pixels = *pixels;
-  picture->lay = *frame;
-  if (same) {
-    for (auto& one : changed->pictures)
-      if (one->id == picture->id) one = picture;
-  } else {
-    changed->pictures.push_back(picture);
-  }
-  std::string did = "Picture " + shown + " on " + changed->name;
-  auto next = with_wall(doc, std::move(changed));
-  if (!same) ++next->next_picture;
-  return Edited{std::move(next), std::move(did)};
 }
 
 Result<Edited> remove_giornata(const Document& doc, GiornataId id) {

@@ -21,8 +21,7 @@ Result<Edited> add_scan_wall(const Document& doc, const std::string& name, const
                              std::span<const Opening> openings = {});
 // Whether old plaster or paint lies on a scanned wall (nothing: not known). Yes puts the caution on every day sheet.
 Result<Edited> set_old_plaster(const Document& doc, WallId wall, std::optional<bool> lies_here);
-// Lays a picture by size and place (placement.h) on top of the wall's pictures; one of the same name is laid again
-// instead, in its order.
+// A picture by size and place: add_picture, or lay_file where the wall has one of this name (picture_edits.h).
 Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string& path, ChartPoint at, double width_m,
                              double turn_deg, const std::string& name, Progress* progress = nullptr);
 

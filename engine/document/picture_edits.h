@@ -19,11 +19,12 @@ struct Align {
 // By size and place.
 struct BySize {
   enum class Lay { unrolled, plan, elevation } lay = Lay::unrolled;
-  ChartPoint at;          // chart place of the lower left corner
-  double width_m = 0;     // along the surface (unrolled) or level (plan, elevation); 0: fills the wall
-  double turn_deg = 0;    // about that corner, counter-clockwise
-  Align align;            // after that; sets what it names and leaves the rest of `at`
-  bool fit_rest = false;  // as large as fits into the wall that no giornata covers; at, width and align are not asked
+  ChartPoint at;        // chart place of the lower left corner
+  double width_m = 0;   // along the surface (unrolled) or level (plan, elevation); 0: fills the wall
+  double turn_deg = 0;  // about that corner, counter-clockwise
+  Align align;          // after that; sets what it names and leaves the rest of `at` (picture_place.h, wall_lines.h)
+  std::vector<Align> also;  // further ones, one after the other
+  bool fit_rest = false;    // as large as fits into the wall that no giornata covers; at, width and align are not asked
 };
 // By control points.
 struct ByPoints {
@@ -42,11 +43,15 @@ struct PictureEdited : Edited {
   std::optional<FitReport> fit;  // laid by points
 };
 
-// A new picture on top of the others. An empty name: the file's; a name that is there is refused.
+// A new picture on top of the others. An empty name: the file's, with a number after it where that is taken; a given
+// name that is there is refused. A file the document has read already is not read again.
 Result<PictureEdited> add_picture(const Document& doc, WallId wall, const std::string& path, const Laying& laying,
                                   const std::string& name, Progress* progress = nullptr);
-// The same picture laid another way.
+// The same picture laid another way; needs no pixels. Crop, mask, fade and order stay.
 Result<PictureEdited> lay_again(const Document& doc, PictureId id, const Laying& laying, Progress* progress = nullptr);
+// The same with another file of any proportions in its place; crop and mask go where the proportions differ.
+Result<PictureEdited> lay_file(const Document& doc, PictureId id, const std::string& path, const Laying& laying,
+                               Progress* progress = nullptr);
 // Another file in its place: the lay stays where the proportions agree within a pixel, else it is refused.
 Result<PictureEdited> change_file(const Document& doc, PictureId id, const std::string& path,
                                   Progress* progress = nullptr);

@@ -17,14 +17,14 @@ namespace pontata {
 inline constexpr int kProjectVersion = 2;
 
 struct LoadOptions {
-  std::string without_picture_of;  // wall whose picture is not read: it is about to be replaced
+  bool without_pictures = false;  // their files are not looked at, their records kept as they are
 };
 struct LoadedProject {
   DocumentRef document;
   std::vector<std::string> notes;  // plain words: what is not as it was saved, though it could be opened
 };
 
-// Refuses, naming the file and the place in it: what is not a project or is cut short, a version from the future,
+// Files of format 1 are read too. Refuses, naming the file and the place in it: what is not a project or is cut short, a version from the future,
 // numbers out of range, a broken network, giornate and network that do not agree, a missing scan, a changed scan (the
 // seams lie on it), a changed picture of other proportions. A picture that is missing or cannot be read is a note, and
 // so is a changed one of the same proportions.

@@ -2,10 +2,13 @@
 
 #include <cmath>
 #include <filesystem>
+#include <map>
 #include <set>
 
 #include "engine/document/chart_codec.h"
 #include "engine/document/json_reader.h"
+#include "engine/document/picture_codec.h"
+#include "engine/document/picture_parts.h"
 #include "engine/document/project_file.h"
 #include "engine/document/record_names.h"
 #include "engine/document/scan_codec.h"
@@ -19,12 +22,20 @@ namespace {
 
 constexpr double kFarthest = 4096;  // m, no chart is wider
 
+struct PictureRead {
+  std::string sha256;
+  Result<PictureRef> pixels;
+};
+
 // What reading one project needs to know; a Problem that is not about the JSON itself is thrown whole.
 struct Reading {
   std::string folder;
   LoadOptions options;
   Progress* progress = nullptr;
   std::vector<std::string> notes;
+  std::int64_t version = kProjectVersion;
+  std::map<std::string, PictureRead> pictures;  // by path
+  std::set<std::uint32_t> ids;                  // of pictures
 };
 struct SourceFault {
   Problem problem;
@@ -99,74 +110,58 @@ WallRef build_scan(const ScanSource& scan, const JsonReader& json, const WallIte
   return must(rebuild_wall(scan.path, scan.options, wall, *places, reading.progress, item.openings));
 }
 
-bool same_proportions(PictureSize was, PictureSize is) {
-  return std::abs(static_cast<double>(was.width) * is.height - static_cast<double>(was.height) * is.width) <=
-         std::max(is.width, is.height);
+// Each file is read once, however many pictures show it.
+const PictureRead& read_once(const std::string& path, Reading& reading) {
+  const auto known = reading.pictures.find(path);
+  if (known != reading.pictures.end()) return known->second;
+  auto hash = sha256_of_file(path);
+  auto pixels = hash ? read_picture(path, reading.progress) : Result<PictureRef>(hash.problem());
+  return reading.pictures.emplace(path, PictureRead{hash ? *hash : "", std::move(pixels)}).first->second;
 }
 
 // A picture whose file is gone is a note: what needs no picture goes on without it.
 void load_picture(PlacedPicture& picture, const std::string& wall, Reading& reading) {
   const std::string again = "Put the file back, or lay a picture anew: pontata picture PROJECT " + wall + " FILE.";
-  const auto hash = sha256_of_file(picture.path);
-  const auto pixels = hash ? read_picture(picture.path, reading.progress) : Result<PictureRef>(hash.problem());
-  if (!pixels) {
+  const auto& read = read_once(picture.path, reading);
+  if (!read.pixels) {
     reading.notes.push_back(
         Problem{"the picture of wall " + wall + " cannot be read and is left out", picture.path, again}.message());
     return;
   }
-  if (*hash != picture.sha256) {
-    if (!same_proportions(picture.size, (*pixels)->size()))
+  const PictureSize size = (*read.pixels)->size();
+  if (read.sha256 != picture.sha256) {
+    if (!same_proportions(picture.size, size))
       throw SourceFault{
           {"the picture of wall " + wall + " has other proportions than the one that was laid", picture.path, again}};
     reading.notes.push_back(picture.path + ": changed since it was laid on wall " + wall +
                             "; the seams stay where they are");
-    picture.sha256 = *hash;
+    picture.sha256 = read.sha256;
   }
-  picture.size = (*pixels)->size();
-  picture.pixels = *pixels;
+  count_in_pixels_of(picture, size);
+  picture.pixels = *read.pixels;
 }
 
-PictureFrame read_frame(const JsonReader& json) {
-  PictureFrame frame;
-  frame.at = json.at("at").chart_place();
-  frame.width = json.at("width").number(1e-6, kFarthest);
-  frame.height = json.at("height").number(1e-6, kFarthest);
-  frame.turn_deg = json.at("turn_deg").number(-360000, 360000);
-  return frame;
-}
-
-PictureSize read_pixels(const JsonReader& json) {
-  const auto pixels = json.items();
-  if (pixels.size() != 2) json.fault("must be two whole numbers");
-  return {static_cast<int>(pixels[0].whole(1, 1000000)), static_cast<int>(pixels[1].whole(1, 1000000))};
-}
-
-// Projects of format 1 held at most one picture a wall, by size and place.
-PlacedRef read_only_picture(const JsonReader& json, std::uint32_t id, const std::string& wall, Reading& reading) {
-  json.only({"path", "sha256", "name", "pixels", "at", "width", "height", "turn_deg"});
-  auto picture = std::make_shared<PlacedPicture>();
-  picture->id = PictureId{id};
-  picture->path = source_path(json, reading.folder);
-  picture->sha256 = hash_text(json);
-  picture->name = json.at("name").text();
-  picture->size = read_pixels(json.at("pixels"));
-  picture->lay = read_frame(json);
-  if (reading.options.without_picture_of != wall) load_picture(*picture, wall, reading);
-  return picture;
-}
-
-PlacedRef read_placed(const JsonReader& json, const std::string& wall, const Document& doc, Reading& reading) {
-  json.only({"id", "name", "path", "sha256", "pixels", "lay"});
-  auto picture = std::make_shared<PlacedPicture>();
-  picture->id = PictureId{json.at("id").id()};
-  if (picture->id.value >= doc.next_picture) json.at("id").fault("is not below next_picture");
-  picture->name = json.at("name").text();
-  picture->path = source_path(json, reading.folder);
-  picture->sha256 = hash_text(json);
-  picture->size = read_pixels(json.at("pixels"));
-  picture->lay = read_frame(json.at("lay"));
-  if (reading.options.without_picture_of != wall) load_picture(*picture, wall, reading);
-  return picture;
+void read_pictures(const JsonReader& json, WallItem& item, Document& doc, Reading& reading) {
+  std::vector<PlacedPicture> pictures;
+  if (reading.version < 2) {
+    if (const auto only = json.find("picture")) {
+      pictures.push_back(read_only_picture_record(*only, reading.folder));
+      pictures.back().id = PictureId{doc.next_picture++};
+    }
+  } else if (const auto list = json.find("pictures")) {
+    for (const auto& one : list->items()) {
+      pictures.push_back(read_picture_record(one, reading.folder));
+      const PlacedPicture& read = pictures.back();
+      if (read.id.value >= doc.next_picture) one.at("id").fault("is not below next_picture");
+      if (!reading.ids.insert(read.id.value).second) one.at("id").fault("is used twice");
+    }
+  }
+  for (auto& picture : pictures) {
+    if (const auto good = check_picture_name(item, picture.id, picture.name); !good)
+      json.fault("has a picture whose name is wrong: " + good.problem().message());
+    if (!reading.options.without_pictures) load_picture(picture, item.name, reading);
+    item.pictures.push_back(std::make_shared<const PlacedPicture>(std::move(picture)));
+  }
 }
 
 Zone read_zone(const JsonReader& json, std::uint32_t next_zone) {
@@ -200,7 +195,8 @@ Network read_network(const JsonReader& json, const std::string& wall) {
 }
 
 std::shared_ptr<const WallItem> read_wall(const JsonReader& json, Document& doc, Reading& reading) {
-  json.only({"id", "name", "shape", "scan", "at", "turn_deg", "openings", "picture", "pictures", "zones", "network"});
+  json.only({"id", "name", "shape", "scan", "at", "turn_deg", "openings", reading.version < 2 ? "picture" : "pictures",
+             "zones", "network"});
   auto item = std::make_shared<WallItem>();
   item->id = WallId{json.at("id").id()};
   item->name = json.at("name").text();
@@ -219,11 +215,7 @@ std::shared_ptr<const WallItem> read_wall(const JsonReader& json, Document& doc,
     item->scan = read_scan_source(*scan, item->placement, reading.folder);
     item->wall = build_scan(*item->scan, *scan, *item, reading);
   }
-  if (const auto picture = json.find("picture"))
-    item->pictures.push_back(read_only_picture(*picture, doc.next_picture++, item->name, reading));
-  if (const auto pictures = json.find("pictures"))
-    for (const auto& picture : pictures->items())
-      item->pictures.push_back(read_placed(picture, item->name, doc, reading));
+  read_pictures(json, *item, doc, reading);
   for (const auto& zone : json.at("zones").items()) item->zones.push_back(read_zone(zone, doc.next_zone));
   item->network = read_network(json.at("network"), item->name);
   check_area(json.at("network"), *item);
@@ -276,12 +268,13 @@ std::shared_ptr<Document> read_document(const JsonReader& json, Reading& reading
     throw SourceFault{
         {fmt::format("was written by a newer Pontata (format {}, this one reads up to {})", version, kProjectVersion),
          "", "Open it with that version."}};
+  reading.version = version;
   json.only({"format", "version", "settings", "next_wall", "next_zone", "next_picture", "giornate", "walls"});
   auto doc = std::make_shared<Document>();
   doc->settings = read_settings(json.at("settings"));
   doc->next_wall = json.at("next_wall").id();
   doc->next_zone = json.at("next_zone").id();
-  if (const auto next = json.find("next_picture")) doc->next_picture = next->id();
+  if (version >= 2) doc->next_picture = json.at("next_picture").id();
   for (const auto& g : json.at("giornate").items()) doc->giornate.push_back(read_giornata(g, doc->giornate.size()));
   for (const auto& wall : json.at("walls").items()) doc->walls.push_back(read_wall(wall, *doc, reading));
   check_owners(*doc);
@@ -296,7 +289,10 @@ Problem damaged(const std::string& name, const std::string& what) {
 
 Result<LoadedProject> project_from_text(const std::string& text, const std::string& name, const std::string& folder,
                                         const LoadOptions& options, Progress* progress) {
-  Reading reading{folder, options, progress, {}};
+  Reading reading;
+  reading.folder = folder;
+  reading.options = options;
+  reading.progress = progress;
   try {
     const auto json = nlohmann::ordered_json::parse(text);
     auto document = read_document(JsonReader(json, ""), reading);

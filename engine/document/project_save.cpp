@@ -1,6 +1,7 @@
 #include <filesystem>
 
 #include "engine/document/json_text.h"
+#include "engine/document/picture_codec.h"
 #include "engine/document/plain_text.h"
 #include "engine/document/project_file.h"
 #include "engine/document/record_names.h"
@@ -33,23 +34,6 @@ Json shape_json(const ShapeSpec& shape) {
   Json json = {{"kind", shape_name(shape.kind)}};
   for (const auto measure : measures_of(shape.kind)) json[std::string(measure)] = measure_of(shape, measure);
   return json;
-}
-
-Json lay_json(const PictureFrame& lay) {
-  return {{"kind", "unrolled"},
-          {"at", {lay.at.u, lay.at.v}},
-          {"width", lay.width},
-          {"height", lay.height},
-          {"turn_deg", lay.turn_deg}};
-}
-
-Json picture_json(const PlacedPicture& picture, const std::string& folder) {
-  return {{"id", picture.id.value},
-          {"name", picture.name},
-          {"path", std::filesystem::path(picture.path).lexically_relative(folder).string()},
-          {"sha256", picture.sha256},
-          {"pixels", {picture.size.width, picture.size.height}},
-          {"lay", lay_json(std::get<PictureFrame>(picture.lay))}};
 }
 
 Json ring_json(const Ring& ring) {

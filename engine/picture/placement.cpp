@@ -59,7 +59,8 @@ bool crosses(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
   return cross2(b - a, c - a) * cross2(b - a, d - a) < 0 && cross2(d - c, a - c) * cross2(d - c, b - c) < 0;
 }
 
-// The picture shares some area with the wall, judged in the chart.
+}  // namespace
+
 bool touches_wall(const Chart& chart, const PictureFrame& frame) {
   const auto rings = chart.border_rings();
   const auto quad = corners(frame);
@@ -81,9 +82,20 @@ bool touches_wall(const Chart& chart, const PictureFrame& frame) {
   return false;
 }
 
-}  // namespace
+double surface_width(const ChartedWall& wall, ChartPoint at, double chart_width) {
+  const auto rings = wall.chart->border_rings();
+  const double end = at.u + chart_width;
+  double u = at.u, length = 0;
+  for (const auto& span : wall_spans(rings, at.v)) {
+    const double from = std::max(span.from + kInset, u), to = std::min(span.to - kInset, end);
+    if (to <= from) continue;
+    length += from - u + wall.metric->measure(to_lattice({from, at.v}), to_lattice({to, at.v})).length_m;
+    u = to;
+  }
+  return length + end - u;
+}
 
-Result<PictureFrame> place_by_size(const ChartedWall& wall, PictureSize image, ChartPoint at, double width_m,
+Result<PictureFrame> frame_by_size(const ChartedWall& wall, PictureSize image, ChartPoint at, double width_m,
                                    double turn_deg) {
   if (!std::isfinite(at.u) || !std::isfinite(at.v) || !std::isfinite(turn_deg) || !fits_lattice(at)) {
     return Problem{"the place or the turn is not a usable number", kWhere,
@@ -98,7 +110,14 @@ Result<PictureFrame> place_by_size(const ChartedWall& wall, PictureSize image, C
   frame.turn_deg = turn_deg;
   frame.width = width_m > 0 ? chart_width(wall, at, width_m) : wall.chart->box().width;
   frame.height = frame.width * image.height / image.width;
-  if (!touches_wall(*wall.chart, frame)) {
+  return frame;
+}
+
+Result<PictureFrame> place_by_size(const ChartedWall& wall, PictureSize image, ChartPoint at, double width_m,
+                                   double turn_deg) {
+  const auto frame = frame_by_size(wall, image, at, width_m, turn_deg);
+  if (!frame) return frame.problem();
+  if (!touches_wall(*wall.chart, *frame)) {
     const auto box = wall.chart->box();
     return Problem{
         fmt::format("the picture would lie beside the wall: its lower left corner at {:.3f}, {:.3f} m, the wall is "
@@ -106,7 +125,7 @@ Result<PictureFrame> place_by_size(const ChartedWall& wall, PictureSize image, C
                     at.u, at.v, box.width, box.height),
         kWhere, "Place its corner so that some of it falls on the wall."};
   }
-  return frame;
+  return *frame;
 }
 
 Vec2 to_pixel(const PictureFrame& frame, PictureSize image, ChartPoint p) {

@@ -1,0 +1,152 @@
+#include "engine/document/picture_place.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+#include "engine/document/wall_lines.h"
+#include "engine/picture/free_frame.h"
+#include "engine/picture/wall_place.h"
+
+namespace pontata {
+
+namespace {
+
+using Part = WallLine::Part;
+
+// What of a picture is brought to a line.
+struct Spread {
+  Vec2 low, high;     // outermost, chart m
+  Vec2 middle, foot;  // of the shown part, and the middle of its lower edge
+  Vec2 down;          // unit, toward the foot
+};
+
+PixelBox shown_box(const PlacedPicture& picture) {
+  return picture.crop.value_or(PixelBox{0, 0, 1.0 * picture.size.width, 1.0 * picture.size.height});
+}
+
+Spread spread_of(const PlacedPicture& picture, const PictureFrame& frame) {
+  const PixelBox box = shown_box(picture);
+  const auto place = [&](double x, double y) { return to_vec(from_pixel(frame, picture.size, {x, y})); };
+  Spread out;
+  const double x = 0.5 * (box.left + box.right), y = 0.5 * (box.top + box.bottom);
+  out.middle = place(x, y);
+  out.foot = place(x, box.bottom);
+  const double turn = frame.turn_deg * std::numbers::pi / 180;
+  out.down = {std::sin(turn), -std::cos(turn)};
+  out.low = out.high = out.middle;
+  for (const Vec2& corner :
+       {place(box.left, box.top), place(box.right, box.top), place(box.left, box.bottom), place(box.right, box.bottom)})
+    out.low = glm::min(out.low, corner), out.high = glm::max(out.high, corner);
+  return out;
+}
+
+// Of a picture that lies otherwise than unrolled: where pixels along its edges and inside fall on the wall.
+std::optional<Spread> spread_on_wall(const ChartedWall& wall, const PlacedPicture& picture) {
+  if (const auto* frame = std::get_if<PictureFrame>(&picture.lay)) return spread_of(picture, *frame);
+  constexpr int kSteps = 64;
+  const PixelBox box = shown_box(picture);
+  std::optional<Spread> out;
+  for (int j = 0; j <= kSteps; ++j)
+    for (int i = 0; i <= kSteps; ++i) {
+      const auto place =
+          wall_place(wall, picture,
+                     {box.left + (box.right - box.left) * i / kSteps, box.top + (box.bottom - box.top) * j / kSteps});
+      if (!place) continue;
+      const Vec2 p = to_vec(*place);
+      if (!out) out = Spread{p, p, p, p, {0, -1}};
+      out->low = glm::min(out->low, p), out->high = glm::max(out->high, p);
+    }
+  if (out) out->middle = 0.5 * (out->low + out->high);
+  return out;
+}
+
+Result<Vec2> to_picture(const WallItem& item, PictureId self, const Spread& spread, const Align& align) {
+  const PlacedPicture* other = item.picture(align.other);
+  if (!other || align.other == self)
+    return Problem{"there is no other picture to align it to", item.name, "Name another picture of this wall."};
+  const auto there = spread_on_wall(*item.wall, *other);
+  if (!there)
+    return Problem{"the picture " + other->name + " does not lie on the wall", item.name, "Name another picture."};
+  switch (align.side) {
+    case Align::Side::right_of:
+      return Vec2(there->high.x - spread.low.x, 0);
+    case Align::Side::left_of:
+      return Vec2(there->low.x - spread.high.x, 0);
+    case Align::Side::above:
+      return Vec2(0, there->high.y - spread.low.y);
+    case Align::Side::below:
+      return Vec2(0, there->low.y - spread.high.y);
+    case Align::Side::over:
+      return there->middle - spread.middle;
+  }
+  return Vec2(0, 0);
+}
+
+// The part of the picture on the way toward `toward` (up or down, left or right).
+Vec2 part_place(const Spread& spread, const WallLine& line) {
+  if (line.part == Part::middle) return spread.middle;
+  if (line.part == Part::left) return spread.low;
+  if (line.part == Part::right) return spread.high;
+  if (line.sets_u && line.sets_v) return spread.foot;  // on a circle
+  const Vec2 toward = line.part == Part::foot ? spread.down : Vec2(0, 1);
+  return {toward.x > 0 ? spread.high.x : spread.low.x, toward.y > 0 ? spread.high.y : spread.low.y};
+}
+
+WallLineKind kind_of(AlignTo to) {
+  switch (to) {
+    case AlignTo::springing:
+      return WallLineKind::springing;
+    case AlignTo::crown:
+      return WallLineKind::crown;
+    case AlignTo::left_edge:
+      return WallLineKind::left_edge;
+    case AlignTo::right_edge:
+      return WallLineKind::right_edge;
+    case AlignTo::none:
+    case AlignTo::centre_line:
+    case AlignTo::picture:
+      break;
+  }
+  return WallLineKind::centre_line;
+}
+
+}  // namespace
+
+Result<PictureFrame> aligned(const WallItem& item, const PlacedPicture& picture, const PictureFrame& frame,
+                             const Align& align) {
+  if (align.to == AlignTo::none) return frame;
+  const Spread spread = spread_of(picture, frame);
+  Vec2 by{0, 0};
+  if (align.to == AlignTo::picture) {
+    const auto shift = to_picture(item, picture.id, spread, align);
+    if (!shift) return shift.problem();
+    by = *shift;
+  } else {
+    const auto line = wall_line(item, kind_of(align.to), spread.middle, spread.down);
+    if (!line) return line.problem();
+    const Vec2 whole = to_vec(line->at) - part_place(spread, *line);
+    by = {line->sets_u ? whole.x : 0, line->sets_v ? whole.y : 0};
+  }
+  PictureFrame moved = frame;
+  moved.at = {frame.at.u + by.x, frame.at.v + by.y};
+  return moved;
+}
+
+Result<PictureFrame> frame_in_rest(const WallItem& item, PictureSize picture, double turn_deg) {
+  if (!std::isfinite(turn_deg) || picture.width < 1 || picture.height < 1)
+    return Problem{"the turn is not a usable number", item.name, "Give it in degrees."};
+  std::vector<Ring> rings;
+  for (const FaceId f : item.network.faces_of(GiornataId{}))
+    for (auto& ring : item.network.rings(f)) rings.push_back(std::move(ring));
+  if (rings.empty())
+    return Problem{"giornate cover the whole wall", item.name, "Take one away, or lay the picture by size and place."};
+  constexpr double kTolerance = 1e-4, kLeast = 0.01;  // m
+  const auto frame = largest_frame(rings, picture, turn_deg, kTolerance);
+  if (frame && frame->width >= kLeast) return *frame;
+  return Problem{"the part without giornate has no room for a picture", item.name,
+                 "Take a giornata away, or lay the picture by size and place."};
+}
+
+}  // namespace pontata
