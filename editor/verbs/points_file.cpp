@@ -6,6 +6,7 @@
 #include <charconv>
 #include <cmath>
 #include <optional>
+#include <utility>
 
 #include "engine/base/units.h"
 #include "engine/chart/cut_runs.h"
@@ -18,23 +19,40 @@ namespace {
 constexpr double kFarthest = 0.020;  // m from the wall for an X Y Z
 constexpr std::size_t kLargestFile = std::size_t{1} << 26;
 
-std::string line_name(const std::string& path, int line) {
-  return fmt::format("{} line {}", path == "-" ? "standard input" : path, line);
-}
+constexpr const char* kBlanks = " \t\r";
 
-// False when the line holds anything but finite numbers.
-bool read_numbers(std::string_view line, std::vector<double>& numbers) {
-  while (true) {
-    line.remove_prefix(std::min(line.find_first_not_of(" \t\r"), line.size()));
-    if (line.empty()) return true;
+void skip_blanks(std::string_view& line) { line.remove_prefix(std::min(line.find_first_not_of(kBlanks), line.size())); }
+
+// False when the line holds anything but finite numbers, with blanks between them or, in a table, one mark.
+bool numbers_of(std::string_view line, bool table, std::vector<double>& numbers) {
+  for (skip_blanks(line); !line.empty();) {
     if (line.front() == '+') line.remove_prefix(1);
     double value = 0;
     const auto read = std::from_chars(line.data(), line.data() + line.size(), value);
     if (read.ec != std::errc{} || !std::isfinite(value)) return false;
     line.remove_prefix(static_cast<std::size_t>(read.ptr - line.data()));
-    if (!line.empty() && line.find_first_of(" \t\r") != 0) return false;
     numbers.push_back(value);
+    const std::size_t before = line.size();
+    skip_blanks(line);
+    if (line.empty()) return true;
+    if (table && (line.front() == ',' || line.front() == ';')) {
+      line.remove_prefix(1);
+      skip_blanks(line);
+      if (line.empty()) return false;
+    } else if (line.size() == before) {
+      return false;
+    }
   }
+  return true;
+}
+
+// A line of words over the columns of a table.
+bool is_heading(std::string_view line) {
+  skip_blanks(line);
+  if (line.empty()) return false;
+  const char c = line.front();
+  const bool begins_word = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '"';
+  return begins_word && !line.starts_with("nan") && !line.starts_with("inf") && line.find('\0') == line.npos;
 }
 
 double apart(ChartPoint a, ChartPoint b) { return std::hypot(a.u - b.u, a.v - b.v); }
@@ -65,26 +83,41 @@ void settle_sides(const Chart& chart, const std::vector<GivenPoint>& given, std:
 
 }  // namespace
 
-Result<std::vector<GivenPoint>> read_points(const std::string& path) {
+std::string line_name(const std::string& path, int line) {
+  return fmt::format("{} line {}", path == "-" ? "standard input" : path, line);
+}
+
+Result<std::vector<GivenPoint>> read_numbers(const std::string& path, const NumberLines& wanted) {
   const auto text = read_file(path == "-" ? "/dev/stdin" : path, kLargestFile);
   if (!text) return text.problem();
   std::string_view rest = *text;
   if (rest.starts_with("\xef\xbb\xbf")) rest.remove_prefix(3);
   std::vector<GivenPoint> points;
+  bool may_head = wanted.table;
   for (int number = 1; !rest.empty(); ++number) {
     std::string_view line = rest.substr(0, rest.find('\n'));
     rest.remove_prefix(std::min(line.size() + 1, rest.size()));
     line = line.substr(0, line.find('#'));
+    if (std::exchange(may_head, may_head && line.find_first_not_of(kBlanks) == line.npos) && is_heading(line)) continue;
     GivenPoint point;
     point.line = number;
-    const bool good = read_numbers(line, point.numbers);
+    const bool good = numbers_of(line, wanted.table, point.numbers);
     if (good && point.numbers.empty()) continue;
-    if (!good || point.numbers.size() < 2 || point.numbers.size() > 3)
-      return Problem{"this line is not two or three finite numbers", line_name(path, number),
-                     "Write \"u v\" or \"X Y Z\" in metres, with decimal points."};
+    if (!good || point.numbers.size() < wanted.least || point.numbers.size() > wanted.most)
+      return Problem{"this line is not " + wanted.what, line_name(path, number), wanted.remedy};
+    if (points.size() == wanted.longest)
+      return Problem{fmt::format("there are more than {} lines of numbers", wanted.longest), line_name(path, number),
+                     "Give fewer."};
     points.push_back(std::move(point));
   }
   return points;
+}
+
+Result<std::vector<GivenPoint>> read_points(const std::string& path) {
+  NumberLines wanted;
+  wanted.what = "two or three finite numbers";
+  wanted.remedy = "Write \"u v\" or \"X Y Z\" in metres, with decimal points.";
+  return read_numbers(path, wanted);
 }
 
 Result<ChartPoint> chart_place(const GivenPoint& given, const ChartedWall& wall, const std::string& path) {
