@@ -11,7 +11,6 @@ namespace pontata {
 
 namespace {
 
-constexpr double kFarthestPixel = 1e6;
 constexpr double kBesideWall = 0.005;  // m
 
 NumberLines wanted_points() {

@@ -34,7 +34,7 @@ std::span<const Verb> all_verbs() {
       {"opening", "list, cut or close the openings of a wall", opening_verb},
       {"address", "tell places of a wall as chart places, and the other way", address_verb},
       {"tape", "true distances between places, over the surface and through the air", tape_verb},
-      {"picture", "drape a picture over a wall", picture_verb},
+      {"picture", "lay pictures on a wall, by size, by points or for an eye", picture_verb},
       {"outline", "draw a giornata from a closed outline", outline_verb},
       {"hug", "show the line that hugs the contours between points", hug_verb},
       {"divide", "lay a new seam through a giornata", divide_verb},

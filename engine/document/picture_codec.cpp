@@ -11,9 +11,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr double kFarthest = 4096;  // m, no chart is wider
-constexpr double kFarthestPixel = 1e6;
-constexpr double kAnyNumber = 1e12;
 constexpr std::array<const char*, 4> kFitWords{"automatic", "similarity", "homography", "camera"};
 
 Json numbers(const Vec3& v) { return Json::array({v.x, v.y, v.z}); }
@@ -82,9 +79,9 @@ std::vector<Vec2> read_pairs(const JsonReader& json, std::size_t most, double li
 PictureFrame read_frame(const JsonReader& json) {
   PictureFrame frame;
   frame.at = json.at("at").chart_place();
-  frame.width = json.at("width").number(1e-6, kFarthest);
-  frame.height = json.at("height").number(1e-6, kFarthest);
-  frame.turn_deg = json.at("turn_deg").number(-360000, 360000);
+  frame.width = json.at("width").number(kLeastSide, kFarthestChart);
+  frame.height = json.at("height").number(kLeastSide, kFarthestChart);
+  frame.turn_deg = json.at("turn_deg").number(-kMostTurn, kMostTurn);
   return frame;
 }
 
@@ -94,8 +91,8 @@ PlaneLay read_plane(const JsonReader& json) {
   lay.corner = json.at("corner").place3();
   lay.right = json.at("right").place3();
   lay.up = json.at("up").place3();
-  lay.width = json.at("width").number(1e-6, kFarthest);
-  lay.height = json.at("height").number(1e-6, kFarthest);
+  lay.width = json.at("width").number(kLeastSide, kFarthestChart);
+  lay.height = json.at("height").number(kLeastSide, kFarthestChart);
   return lay;
 }
 
@@ -105,7 +102,8 @@ HomographyLay read_homography(const JsonReader& json) {
   if (rows.size() != 9) json.at("pixel_from_chart").fault("must be nine numbers");
   HomographyLay lay;
   for (std::size_t k = 0; k < 9; ++k)
-    lay.pixel_from_chart[static_cast<int>(k % 3)][static_cast<int>(k / 3)] = rows[k].number(-kAnyNumber, kAnyNumber);
+    lay.pixel_from_chart[static_cast<int>(k % 3)][static_cast<int>(k / 3)] =
+        rows[k].number(-kGreatestNumber, kGreatestNumber);
   return lay;
 }
 
@@ -117,10 +115,10 @@ CameraLay read_camera(const JsonReader& json) {
   c.right = json.at("right").place3();
   c.down = json.at("down").place3();
   c.ahead = json.at("ahead").place3();
-  c.focal_px = json.at("focal_px").number(1e-6, kAnyNumber);
-  c.middle_px = read_pair(json.at("middle_px"), kAnyNumber);
-  c.k1 = json.at("k1").number(-kAnyNumber, kAnyNumber);
-  c.k2 = json.at("k2").number(-kAnyNumber, kAnyNumber);
+  c.focal_px = json.at("focal_px").number(kLeastSide, kGreatestNumber);
+  c.middle_px = read_pair(json.at("middle_px"), kGreatestNumber);
+  c.k1 = json.at("k1").number(-kGreatestNumber, kGreatestNumber);
+  c.k2 = json.at("k2").number(-kGreatestNumber, kGreatestNumber);
   return lay;
 }
 
@@ -137,14 +135,14 @@ Lay read_lay(const JsonReader& json) {
 ThinPlate read_plate(const JsonReader& json) {
   json.only({"scale_px", "centres", "weights", "constant", "per_x", "per_y"});
   ThinPlate plate;
-  plate.scale_px = json.at("scale_px").number(1e-6, kAnyNumber);
-  plate.centres = read_pairs(json.at("centres"), kMostControlPoints, kAnyNumber);
-  plate.weights = read_pairs(json.at("weights"), kMostControlPoints, kAnyNumber);
+  plate.scale_px = json.at("scale_px").number(kLeastSide, kGreatestNumber);
+  plate.centres = read_pairs(json.at("centres"), kMostControlPoints, kGreatestNumber);
+  plate.weights = read_pairs(json.at("weights"), kMostControlPoints, kGreatestNumber);
   if (plate.centres.empty() || plate.centres.size() != plate.weights.size())
     json.fault("must have as many weights as centres");
-  plate.constant = read_pair(json.at("constant"), kAnyNumber);
-  plate.per_x = read_pair(json.at("per_x"), kAnyNumber);
-  plate.per_y = read_pair(json.at("per_y"), kAnyNumber);
+  plate.constant = read_pair(json.at("constant"), kGreatestNumber);
+  plate.per_x = read_pair(json.at("per_x"), kGreatestNumber);
+  plate.per_y = read_pair(json.at("per_y"), kGreatestNumber);
   return plate;
 }
 
@@ -156,7 +154,7 @@ std::vector<ControlPoint> read_control_points(const JsonReader& json) {
     const auto n = item.items();
     if (n.size() != 4) item.fault("must be four numbers");
     points.push_back({{n[0].number(-kFarthestPixel, kFarthestPixel), n[1].number(-kFarthestPixel, kFarthestPixel)},
-                      {n[2].number(-kFarthest, kFarthest), n[3].number(-kFarthest, kFarthest)}});
+                      {n[2].number(-kFarthestChart, kFarthestChart), n[3].number(-kFarthestChart, kFarthestChart)}});
   }
   return points;
 }
@@ -170,8 +168,8 @@ FitOptions read_fit(const JsonReader& json) {
   if (k == kFitWords.size()) json.at("kind").fault("is no kind of fit that this version knows");
   fit.kind = static_cast<FitKind>(k);
   fit.thin_plate = json.at("thin_plate").truth();
-  fit.pose = static_cast<int>(json.at("pose").whole(0, 100));
-  if (const auto focal = json.find("focal_px")) fit.focal_px = focal->number(1e-6, kAnyNumber);
+  fit.pose = static_cast<int>(json.at("pose").whole(0, kMostPoses - 1));
+  if (const auto focal = json.find("focal_px")) fit.focal_px = focal->number(kLeastSide, kGreatestNumber);
   return fit;
 }
 

@@ -52,6 +52,7 @@ Result<std::optional<FitReport>> lay_picture(const Document& doc, const WallItem
   picture.plate = std::move(laid->plate);
   picture.points = std::move(laid->points);
   picture.fit = laid->options;
+  if (const auto good = check_lay(picture); !good) return good.problem();
   return std::move(laid->report);
 }
 

@@ -4,6 +4,7 @@
 
 #include "engine/document/picture_parts.h"
 #include "engine/document/picture_place.h"
+#include "engine/picture/plane_lay.h"
 #include "engine/picture/wall_place.h"
 
 namespace pontata {
@@ -30,13 +31,33 @@ Result<PictureFrame> aligned_frame(const WallItem& item, const PlacedPicture& pi
   return frame;
 }
 
+Result<PlaneLay> aligned_plane(const WallItem& item, const PlacedPicture& picture, const BySize& size) {
+  const bool plan = size.lay == BySize::Lay::plan;
+  auto lay = place_by_plane(*item.wall, picture.size, plan, size.at, size.width_m, size.turn_deg);
+  if (lay) lay = aligned(item, picture, *lay, size.align);
+  for (const Align& align : size.also)
+    if (lay) lay = aligned(item, picture, *lay, align);
+  return lay;
+}
+
+Result<Lay> by_plane(const WallItem& item, const PlacedPicture& picture, const BySize& size) {
+  if (size.fit_rest)
+    return Problem{"the part without giornate is measured along the wall, not in plan or elevation", item.name,
+                   "Lay the picture unrolled."};
+  const auto lay = aligned_plane(item, picture, size);
+  if (!lay) return lay.problem();
+  PlacedPicture placed = picture;
+  placed.lay = *lay;
+  if (!lies_on_wall(*item.wall, placed)) return beside_wall(item);
+  return Lay(*lay);
+}
+
 Result<Lay> by_size(const WallItem& item, const PlacedPicture& picture, const BySize& size) {
-  if (size.lay != BySize::Lay::unrolled)
-    return Problem{"this way of laying a picture is not ready", item.name, "Lay it by size and place."};
+  if (size.lay != BySize::Lay::unrolled) return by_plane(item, picture, size);
+  const bool aligns = size.align.to != AlignTo::none || !size.also.empty();
   const auto frame = size.fit_rest ? frame_in_rest(item, picture.size, size.turn_deg)
-                     : size.align.to == AlignTo::none && size.also.empty()
-                         ? place_by_size(*item.wall, picture.size, size.at, size.width_m, size.turn_deg)
-                         : aligned_frame(item, picture, size);
+                     : aligns      ? aligned_frame(item, picture, size)
+                                   : place_by_size(*item.wall, picture.size, size.at, size.width_m, size.turn_deg);
   if (!frame) return frame.problem();
   return Lay(*frame);
 }
@@ -50,8 +71,7 @@ Result<LaidPicture> laid(const Document&, const WallItem& item, const PlacedPict
 }
 
 Result<LaidPicture> laid(const Document&, const WallItem& item, const PlacedPicture& picture, const ByPoints& by) {
-  if (by.points.size() > kMostControlPoints)
-    return Problem{"these are more than 10,000 points", item.name, "Give fewer."};
+  if (const auto good = check_points(by.points, by.options); !good) return good.problem();
   auto fitted = fit_picture(*item.wall, picture.size, by.points, by.options);
   if (!fitted) return fitted.problem();
   LaidPicture out;

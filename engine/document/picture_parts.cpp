@@ -16,48 +16,50 @@ namespace pontata {
 namespace {
 
 constexpr double kMaskSteps = 65536;  // lattice steps in a pixel
-constexpr double kFarthestPixel = 1e6;
 
-bool finite(const Vec2& v) { return std::isfinite(v.x) && std::isfinite(v.y); }
-bool finite(const Vec3& v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }
+bool within(double value, double limit) { return std::abs(value) <= limit; }  // false for no number
+bool within(const Vec2& v, double limit) { return within(v.x, limit) && within(v.y, limit); }
+bool within(const Vec3& v, double limit) { return within(Vec2(v), limit) && within(v.z, limit); }
+bool is_side(double metres) { return metres >= kLeastSide && metres <= kFarthestChart; }
 
 bool square_to_each_other(std::initializer_list<Vec3> directions) {
   constexpr double kSlack = 1e-6;
   for (const Vec3* a = directions.begin(); a != directions.end(); ++a) {
-    if (!finite(*a) || std::abs(glm::length(*a) - 1) > kSlack) return false;
+    if (!within(glm::length(*a) - 1, kSlack)) return false;
     for (const Vec3* b = a + 1; b != directions.end(); ++b)
-      if (std::abs(glm::dot(*a, *b)) > kSlack) return false;
+      if (!within(glm::dot(*a, *b), kSlack)) return false;
   }
   return true;
 }
 
 bool sound(const PictureFrame& lay) {
-  return std::isfinite(lay.at.u) && std::isfinite(lay.at.v) && fits_lattice(lay.at) && lay.width > 0 &&
-         lay.height > 0 && std::isfinite(lay.width) && std::isfinite(lay.height) && std::isfinite(lay.turn_deg);
+  return within(to_vec(lay.at), kFarthestChart) && is_side(lay.width) && is_side(lay.height) &&
+         within(lay.turn_deg, kMostTurn);
 }
 
 bool sound(const PlaneLay& lay) {
-  return finite(lay.corner) && square_to_each_other({lay.right, lay.up}) && lay.width > 0 && lay.height > 0 &&
-         std::isfinite(lay.width) && std::isfinite(lay.height);
+  return within(lay.corner, kFarthestPlace) && square_to_each_other({lay.right, lay.up}) && is_side(lay.width) &&
+         is_side(lay.height);
 }
 
 bool sound(const HomographyLay& lay) {
   for (int c = 0; c < 3; ++c)
-    if (!finite(lay.pixel_from_chart[c])) return false;
+    if (!within(lay.pixel_from_chart[c], kGreatestNumber)) return false;
   return glm::determinant(lay.pixel_from_chart) != 0;
 }
 
 bool sound(const CameraLay& lay) {
   const Camera& c = lay.camera;
-  return finite(c.eye) && square_to_each_other({c.right, c.down, c.ahead}) && c.focal_px > 0 &&
-         std::isfinite(c.focal_px) && finite(c.middle_px) && std::isfinite(c.k1) && std::isfinite(c.k2);
+  return within(c.eye, kFarthestPlace) && square_to_each_other({c.right, c.down, c.ahead}) &&
+         c.focal_px >= kLeastSide && within(c.focal_px, kGreatestNumber) && within(c.middle_px, kGreatestNumber) &&
+         within(Vec2(c.k1, c.k2), kGreatestNumber);
 }
 
 bool sound(const ThinPlate& plate) {
-  if (plate.centres.size() != plate.weights.size()) return false;
-  const auto good = [](const Vec2& v) { return finite(v); };
-  return std::isfinite(plate.scale_px) && plate.scale_px > 0 && finite(plate.constant) && finite(plate.per_x) &&
-         finite(plate.per_y) && std::all_of(plate.centres.begin(), plate.centres.end(), good) &&
+  if (plate.centres.size() != plate.weights.size() || plate.centres.size() > kMostControlPoints) return false;
+  const auto good = [](const Vec2& v) { return within(v, kGreatestNumber); };
+  return plate.scale_px >= kLeastSide && within(plate.scale_px, kGreatestNumber) && good(plate.constant) &&
+         good(plate.per_x) && good(plate.per_y) && std::all_of(plate.centres.begin(), plate.centres.end(), good) &&
          std::all_of(plate.weights.begin(), plate.weights.end(), good);
 }
 
@@ -85,8 +87,7 @@ Problem bad_mask(const std::string& what) {
 Result<Ring> mask_ring(const std::vector<Vec2>& mask) {
   Ring ring;
   for (const Vec2& p : mask) {
-    if (!finite(p) || std::abs(p.x) > kFarthestPixel || std::abs(p.y) > kFarthestPixel)
-      return bad_mask("a corner is not a usable place in pixels");
+    if (!within(p, kFarthestPixel)) return bad_mask("a corner is not a usable place in pixels");
     ring.push_back({std::llround(p.x * kMaskSteps), std::llround(p.y * kMaskSteps)});
   }
   return ring;
@@ -123,6 +124,7 @@ void count_in_pixels_of(PlacedPicture& picture, PictureSize size) {
     crop = PixelBox{crop->left * by.x, crop->top * by.y, crop->right * by.x, crop->bottom * by.y};
   for (Vec2& p : picture.mask) p *= by;
   for (ControlPoint& point : picture.points) point.pixel *= by;
+  if (picture.fit.focal_px) *picture.fit.focal_px *= by.x;
   picture.size = size;
 }
 
@@ -169,6 +171,21 @@ Outcome check_fade(double fade) {
   if (fade >= 0 && fade <= 1) return Done{};
   return Problem{fmt::format("a fade of {} % cannot be", format_number(100 * fade)), "",
                  "Give 0 % (shows fully) to 100 % (not at all)."};
+}
+
+Outcome check_points(std::span<const ControlPoint> points, const FitOptions& options) {
+  if (points.size() > kMostControlPoints)
+    return Problem{fmt::format("{} points are more than {}", points.size(), kMostControlPoints), "the points",
+                   "Give fewer."};
+  for (std::size_t k = 0; k < points.size(); ++k)
+    if (!within(points[k].pixel, kFarthestPixel) || !within(to_vec(points[k].place), kFarthestChart))
+      return Problem{fmt::format("point {} is no usable place", k + 1), "the points",
+                     "Give pixels from the upper left corner, and metres on the wall."};
+  if (options.pose < 0 || options.pose >= kMostPoses)
+    return Problem{fmt::format("there is no camera place {}", options.pose + 1), "the points", "1 is the best."};
+  if (options.focal_px && !(*options.focal_px >= kLeastSide && *options.focal_px <= kGreatestNumber))
+    return Problem{"the focal length is no usable number", "the points", "Give it in pixels."};
+  return Done{};
 }
 
 Outcome check_lay(const PlacedPicture& picture) {

@@ -62,13 +62,17 @@ std::optional<Spread> spread_on_wall(const ChartedWall& wall, const PlacedPictur
   return out;
 }
 
-Result<Vec2> to_picture(const WallItem& item, PictureId self, const Spread& spread, const Align& align) {
+Result<Spread> spread_of_other(const WallItem& item, PictureId self, const Align& align) {
   const PlacedPicture* other = item.picture(align.other);
   if (!other || align.other == self)
     return Problem{"there is no other picture to align it to", item.name, "Name another picture of this wall."};
-  const auto there = spread_on_wall(*item.wall, *other);
-  if (!there)
-    return Problem{"the picture " + other->name + " does not lie on the wall", item.name, "Name another picture."};
+  if (const auto there = spread_on_wall(*item.wall, *other)) return *there;
+  return Problem{"the picture " + other->name + " does not lie on the wall", item.name, "Name another picture."};
+}
+
+Result<Vec2> to_picture(const WallItem& item, PictureId self, const Spread& spread, const Align& align) {
+  const auto there = spread_of_other(item, self, align);
+  if (!there) return there.problem();
   switch (align.side) {
     case Align::Side::right_of:
       return Vec2(there->high.x - spread.low.x, 0);
@@ -84,7 +88,7 @@ Result<Vec2> to_picture(const WallItem& item, PictureId self, const Spread& spre
   return Vec2(0, 0);
 }
 
-// The part of the picture on the way toward `toward` (up or down, left or right).
+// The place of the picture that comes to lie on the line.
 Vec2 part_place(const Spread& spread, const WallLine& line) {
   if (line.part == Part::middle) return spread.middle;
   if (line.part == Part::left) return spread.low;
@@ -112,6 +116,58 @@ WallLineKind kind_of(AlignTo to) {
   return WallLineKind::centre_line;
 }
 
+// The line of another picture's edge or middle, as wall_line tells those of the wall.
+Result<WallLine> line_of_other(const WallItem& item, PictureId self, const Align& align) {
+  const auto there = spread_of_other(item, self, align);
+  if (!there) return there.problem();
+  switch (align.side) {
+    case Align::Side::right_of:
+      return WallLine{to_chart(there->high), true, false, Part::left};
+    case Align::Side::left_of:
+      return WallLine{to_chart(there->low), true, false, Part::right};
+    case Align::Side::above:
+      return WallLine{to_chart(there->high), false, true, Part::foot};
+    case Align::Side::below:
+      return WallLine{to_chart(there->low), false, true, Part::head};
+    case Align::Side::over:
+      break;
+  }
+  return WallLine{to_chart(there->middle), true, true, Part::middle};
+}
+
+// Middle of the picture on the wall, and the way to its foot there.
+struct Stand {
+  Vec2 middle, down;
+};
+Stand stand_of(const ChartedWall& wall, const PlacedPicture& picture, const PlaneLay& lay) {
+  const PixelBox box = shown_box(picture);
+  const Vec2 middle{0.5 * (box.left + box.right), 0.5 * (box.top + box.bottom)};
+  const auto here = wall_place(wall, picture, middle);
+  const auto below = wall_place(wall, picture, middle + Vec2(0, 0.02 * (box.bottom - box.top)));
+  const Vec3 in_front = lay.corner + 0.5 * lay.width * lay.right + 0.5 * lay.height * lay.up;
+  const Vec2 place = to_vec(here ? *here : wall.address(in_front).place);
+  const Vec2 way = here && below ? to_vec(*below) - place : Vec2(0, -1);
+  return {place, glm::length(way) > 0 ? glm::normalize(way) : Vec2(0, -1)};
+}
+
+// m along the picture's right and up, to bring it to a place told from its lower left corner.
+Vec2 way_to(const WallLine& line, const PlacedPicture& picture, const PlaneLay& lay, const Vec3& place) {
+  const PixelBox box = shown_box(picture);
+  const Vec2 size{picture.size.width, picture.size.height}, metres{lay.width, lay.height};
+  const Vec2 low = Vec2(box.left, size.y - box.bottom) / size * metres;
+  const Vec2 high = Vec2(box.right, size.y - box.top) / size * metres;
+  const Vec2 there{glm::dot(place, lay.right), glm::dot(place, lay.up)};
+  const bool upright = line.part == Part::foot || line.part == Part::head;
+  const bool sideways = line.part == Part::left || line.part == Part::right;
+  const bool both = line.sets_u && line.sets_v;
+  Vec2 by{0, 0};
+  if (both || sideways || (!upright && line.sets_u))
+    by.x = there.x - (line.part == Part::left ? low.x : line.part == Part::right ? high.x : 0.5 * (low.x + high.x));
+  if (both || upright || (!sideways && line.sets_v))
+    by.y = there.y - (line.part == Part::foot ? low.y : line.part == Part::head ? high.y : 0.5 * (low.y + high.y));
+  return by;
+}
+
 }  // namespace
 
 Result<PictureFrame> aligned(const WallItem& item, const PlacedPicture& picture, const PictureFrame& frame,
@@ -131,6 +187,23 @@ Result<PictureFrame> aligned(const WallItem& item, const PlacedPicture& picture,
   }
   PictureFrame moved = frame;
   moved.at = {frame.at.u + by.x, frame.at.v + by.y};
+  return moved;
+}
+
+Result<PlaneLay> aligned(const WallItem& item, const PlacedPicture& picture, const PlaneLay& lay, const Align& align) {
+  if (align.to == AlignTo::none) return lay;
+  PlacedPicture placed = picture;
+  placed.lay = lay;
+  const Stand stand = stand_of(*item.wall, placed, lay);
+  const auto line = align.to == AlignTo::picture ? line_of_other(item, picture.id, align)
+                                                 : wall_line(item, kind_of(align.to), stand.middle, stand.down);
+  if (!line) return line.problem();
+  const ChartPoint at{line->sets_u ? line->at.u : stand.middle.x, line->sets_v ? line->at.v : stand.middle.y};
+  const auto place = item.wall->position(item.wall->chart->clamp(at));
+  if (!place) return Problem{"the line lies beside the wall here", item.name, "Place the picture nearer to it first."};
+  const Vec2 by = way_to(*line, picture, lay, *place - lay.corner);
+  PlaneLay moved = lay;
+  moved.corner += by.x * lay.right + by.y * lay.up;
   return moved;
 }
 

@@ -11,6 +11,10 @@ namespace pontata {
 Result<PictureFrame> aligned(const WallItem& item, const PlacedPicture& picture, const PictureFrame& frame,
                              const Align& align);
 
+// The same by plan or elevation, moved along the picture's own edges: what of a line or of another picture lies beside
+// the picture's middle is looked at straight on, as the picture is.
+Result<PlaneLay> aligned(const WallItem& item, const PlacedPicture& picture, const PlaneLay& lay, const Align& align);
+
 // The largest frame of the picture's proportions, turned by `turn_deg`, within the part of the wall that no giornata
 // covers; its width within 0.1 mm of the largest there is. Refuses a wall where none wider than 10 mm fits.
 Result<PictureFrame> frame_in_rest(const WallItem& item, PictureSize picture, double turn_deg);

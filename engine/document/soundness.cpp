@@ -6,6 +6,8 @@
 #include <set>
 
 #include "engine/base/units.h"
+#include "engine/document/picture_lay.h"
+#include "engine/document/picture_parts.h"
 #include "engine/seams/cut_contacts.h"
 
 namespace pontata {
@@ -48,6 +50,30 @@ void check_connected(const Document& doc, const WallItem& item, std::vector<Prob
   }
 }
 
+void add_fault(const Outcome& good, const std::string& where, std::vector<Problem>& faults) {
+  if (good) return;
+  Problem fault = good.problem();
+  fault.where = where;
+  faults.push_back(std::move(fault));
+}
+
+void check_wall_pictures(const Document& doc, const WallItem& item, std::set<PictureId>& ids,
+                         std::vector<Problem>& faults) {
+  for (const auto& picture : item.pictures) {
+    const std::string where = item.name + ": picture " + picture->name;
+    if (!ids.insert(picture->id).second || picture->id.value >= doc.next_picture)
+      faults.push_back({"its id is not its own", where, kRemedy});
+    add_fault(check_picture_name(item, picture->id, picture->name), where, faults);
+    if (picture->crop) add_fault(check_crop(picture->size, *picture->crop), where, faults);
+    add_fault(check_mask(picture->size, picture->mask), where, faults);
+    add_fault(check_fade(picture->fade), where, faults);
+    const auto lay = check_lay(*picture);
+    add_fault(lay, where, faults);
+    if (lay && !lies_on_wall(*item.wall, *picture))
+      faults.push_back({"no part of it falls on the wall", where, "Lay it anew, or take it away."});
+  }
+}
+
 void check_records(const Document& doc, std::vector<Problem>& faults) {
   std::set<int> numbers;
   for (const auto& g : doc.giornate) {
@@ -64,6 +90,7 @@ void check_records(const Document& doc, std::vector<Problem>& faults) {
 
 std::vector<Problem> document_faults(const Document& doc, Flow& flow, Progress* progress) {
   std::vector<Problem> faults;
+  std::set<PictureId> pictures;
   for (const auto& item : doc.walls) {
     for (auto& fault : item->network.check()) {
       fault.where = fault.where.empty() ? item->name : item->name + ": " + fault.where;
@@ -75,6 +102,7 @@ std::vector<Problem> document_faults(const Document& doc, Flow& flow, Progress* 
                         item->name, kRemedy});
     check_faces(doc, *item, faults, progress);
     check_connected(doc, *item, faults);
+    check_wall_pictures(doc, *item, pictures, faults);
   }
   check_records(doc, faults);
   return faults;

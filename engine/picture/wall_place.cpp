@@ -10,9 +10,8 @@ std::optional<ChartPoint> on_wall(const ChartedWall& wall, ChartPoint p) {
   return fits_lattice(p) && wall.chart->locate(p) ? std::optional(p) : std::nullopt;
 }
 
-std::optional<ChartPoint> first_hit(const ChartedWall& wall, const Vec3& from, const Vec3& direction) {
-  const auto hit = wall.pick.cast(from, direction);
-  return hit ? std::optional(wall.chart->address(hit->point)) : std::nullopt;
+bool faces(const ChartedWall& wall, const WallPoint& point, const Vec3& direction) {
+  return glm::dot(normal(wall.mesh(), point), direction) < 0;
 }
 
 std::optional<ChartPoint> place_of(const PictureFrame& lay, const ChartedWall& wall, PictureSize size, Vec2 pixel) {
@@ -21,10 +20,19 @@ std::optional<ChartPoint> place_of(const PictureFrame& lay, const ChartedWall& w
 
 std::optional<ChartPoint> place_of(const PlaneLay& lay, const ChartedWall& wall, PictureSize size, Vec2 pixel) {
   constexpr double kBefore = 2000;  // m; no wall stands so far off the plane
+  constexpr double kBeyond = 1e-6;  // m
+  constexpr int kMostBacks = 64;
   const Vec3 on_plane =
       lay.corner + pixel.x / size.width * lay.width * lay.right + (1 - pixel.y / size.height) * lay.height * lay.up;
   const Vec3 toward = glm::cross(lay.right, lay.up);  // out of the picture, to whoever looks at it
-  return first_hit(wall, on_plane + kBefore * toward, -toward);
+  Vec3 from = on_plane + kBefore * toward;
+  for (int k = 0; k < kMostBacks; ++k) {
+    const auto hit = wall.pick.cast(from, -toward);
+    if (!hit) break;
+    if (faces(wall, hit->point, -toward)) return wall.chart->address(hit->point);
+    from -= (hit->distance + kBeyond) * toward;
+  }
+  return std::nullopt;
 }
 
 std::optional<ChartPoint> place_of(const HomographyLay& lay, const ChartedWall& wall, PictureSize, Vec2 pixel) {
@@ -36,7 +44,8 @@ std::optional<ChartPoint> place_of(const HomographyLay& lay, const ChartedWall& 
 
 std::optional<ChartPoint> place_of(const CameraLay& lay, const ChartedWall& wall, PictureSize, Vec2 pixel) {
   const auto direction = sight_line(lay.camera, pixel);
-  return direction ? first_hit(wall, lay.camera.eye, *direction) : std::nullopt;
+  const auto hit = direction ? wall.pick.cast(lay.camera.eye, *direction) : std::nullopt;
+  return hit && faces(wall, hit->point, *direction) ? std::optional(wall.chart->address(hit->point)) : std::nullopt;
 }
 
 // The pixel of the lay beneath the plate that the plate carries to `pixel`: p + plate(p) = pixel. The plate is a small

@@ -4,6 +4,7 @@
 #include "engine/document/glb_export.h"
 #include "engine/document/json_text.h"
 #include "tests/document/folders.h"
+#include "tests/document/hostile_values.h"
 #include "tests/document/small_project.h"
 
 using namespace pontata;
@@ -24,27 +25,6 @@ DocumentRef project_with_picture(const TemporaryFolder& folder) {
   const auto doc = small_project();
   REQUIRE(write_png(chequers(80, 60), folder.file("picture.png")).ok());
   return done(drape_picture(*doc, doc->walls[0]->id, folder.file("picture.png"), {0.5, 0.25}, 2, 10, "Sky"));
-}
-
-// Every value of the JSON, of long lists the first few, replaced by each of these in turn.
-template <class F>
-void with_each_value_replaced(Json& json, const Json::json_pointer& at, F&& look) {
-  Json& value = json[at];
-  if (value.is_structured()) {
-    std::vector<std::string> keys;
-    for (const auto& item : value.items()) keys.push_back(item.key());
-    if (value.is_array() && keys.size() > 3) keys.resize(3);
-    for (const auto& key : keys)
-      with_each_value_replaced(json, value.is_array() ? at / static_cast<std::size_t>(std::stoul(key)) : at / key,
-                               look);
-  }
-  const Json kept = json[at];
-  for (const Json& hostile : {Json(), Json(-1), Json(1e300), Json(9223372036854775807), Json("x"), Json(true),
-                              Json::array(), Json::object(), Json::array({1, 2, 3})}) {
-    json[at] = hostile;
-    look(at.to_string() + " = " + hostile.dump());
-  }
-  json[at] = kept;
 }
 
 }  // namespace
