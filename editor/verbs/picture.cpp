@@ -6,6 +6,7 @@
 #include "editor/verbs/line_output.h"
 #include "editor/verbs/picture_arguments.h"
 #include "editor/verbs/picture_report.h"
+#include "engine/cartoon/stretch_map.h"
 
 namespace pontata {
 
@@ -202,19 +203,48 @@ std::optional<PictureFit> fit_of(const Document& doc, const PlacedPicture& pictu
   return report ? std::optional(PictureFit{std::move(*report), {}}) : std::nullopt;
 }
 
-// The list of the wall's pictures, or one of them; nothing is changed.
+// Writes the map asked for; nothing where none is.
+Result<std::optional<StretchReport>> write_stretch(const PictureArguments& a, const Document& doc, const WallItem& item,
+                                                   const PlacedPicture& picture, Progress* progress) {
+  if (!a.stretch) return std::optional<StretchReport>();
+  if (const auto free = may_be_written(*a.stretch, a.project, doc); !free) return free.problem();
+  StretchMap map{std::filesystem::path(a.project).stem().string(),
+                 item.name,
+                 item.wall,
+                 std::make_shared<const PlacedPicture>(picture),
+                 {}};
+  for (const auto& other : doc.walls)
+    if (other->id != item.id) map.others.push_back(other->wall);
+  auto report = write_stretch_map(map, *a.stretch, 1600, 1200, progress);
+  if (!report) return report.problem();
+  return std::optional(std::move(*report));
+}
+
+int show_one(const PictureArguments& a, const Document& doc, const WallItem& item, const PlacedPicture& picture,
+             Progress* progress) {
+  const auto stretch = write_stretch(a, doc, item, picture, progress);
+  if (!stretch) return fail(stretch.problem(), "");
+  const auto fit = fit_of(doc, picture);
+  if (a.json) {
+    Json json = picture_json(item, picture, fit);
+    if (*stretch) json["stretch"] = stretch_json(**stretch);
+    print(to_text(json));
+  } else {
+    print(picture_text(item, picture, fit) + (*stretch ? stretch_text(**stretch) : ""));
+  }
+  return kExitDone;
+}
+
+// The list of the wall's pictures, or one of them; the project is not changed.
 int show(const PictureArguments& a) {
-  return with_project(a, [&](const Document& doc, Progress*) {
+  return with_project(a, [&](const Document& doc, Progress* progress) {
     const auto wall = find_wall(doc, a.wall);
     if (!wall) return fail(wall.problem(), a.project);
     const WallItem& item = *doc.wall(*wall);
     const PlacedPicture* one = a.picture ? item.picture_named(*a.picture) : nullptr;
     if (a.picture && !one) return fail(no_picture(a, item), "");
-    if (one)
-      print(a.json ? to_text(picture_json(item, *one, fit_of(doc, *one)))
-                   : picture_text(item, *one, fit_of(doc, *one)));
-    else
-      print(a.json ? to_text(pictures_json(item)) : pictures_text(item));
+    if (one) return show_one(a, doc, item, *one, progress);
+    print(a.json ? to_text(pictures_json(item)) : pictures_text(item));
     return kExitDone;
   });
 }
@@ -223,7 +253,8 @@ int run(const PictureArguments& a) {
   if (const auto wrong = a.contradiction()) return wrong_usage("picture", *wrong);
   std::error_code ignored;
   const bool asks_nothing = !a.lays() && a.others().empty() && !a.remove;
-  if (!a.picture || (asks_nothing && !std::filesystem::exists(*a.picture, ignored))) return show(a);
+  if (!a.picture || !a.files().empty() || (asks_nothing && !std::filesystem::exists(*a.picture, ignored)))
+    return show(a);
   ChangeOptions options;
   options.load.without_pictures = true;
   return change_project<PictureJob>(

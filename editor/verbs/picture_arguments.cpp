@@ -26,6 +26,15 @@ std::optional<std::string> beyond(const Flags& flags, std::initializer_list<cons
   return std::nullopt;
 }
 
+// The first two of these that were given, or nothing.
+std::optional<std::string> two_of(std::initializer_list<const Flags*> lists, const char* verb) {
+  std::vector<std::string> given;
+  for (const Flags* list : lists)
+    if (!list->empty()) given.push_back((*list)[0]);
+  if (given.size() < 2) return std::nullopt;
+  return given[0] + " and " + given[1] + " " + verb;
+}
+
 struct AlignWord {
   const char* word;
   AlignTo to;
@@ -106,6 +115,7 @@ void PictureArguments::declare(Usage& usage) {
   usage.place(move, "--move", "moved along the wall by this much");
   usage.text(file, "--file", "FILE", "another file of the same proportions in its place");
   usage.flag(remove, "--remove", "take it away");
+  usage.text(stretch, "--stretch", "FILE.png", "write a map of how far it is stretched on the wall");
 }
 
 Flags PictureArguments::sizes() const {
@@ -150,18 +160,27 @@ Flags PictureArguments::others() const {
   return flags;
 }
 
+Flags PictureArguments::files() const {
+  Flags flags;
+  add(flags, stretch, "--stretch");
+  return flags;
+}
+
 std::optional<std::string> PictureArguments::contradiction() const {
-  const Flags by_size = sizes(), by_points = fits(), from_eye = eyes(), rest = others();
-  std::vector<const Flags*> ways;
-  for (const Flags* way : {&by_size, &by_points, &from_eye})
-    if (!way->empty()) ways.push_back(way);
-  if (!picture && (!ways.empty() || !rest.empty() || remove))
-    return (ways.empty() ? rest.empty() ? "--remove" : rest[0] : (*ways[0])[0]) + " needs a picture's file or name";
-  if (ways.size() > 1) return (*ways[0])[0] + " and " + (*ways[1])[0] + " lay it in different ways";
-  if (remove && (!ways.empty() || !rest.empty()))
-    return "--remove and " + (ways.empty() ? rest[0] : (*ways[0])[0]) + " contradict each other";
-  for (const auto& [given, flag] : {std::pair{move.has_value(), "--move"}, std::pair{file.has_value(), "--file"}})
-    if (given && !ways.empty()) return std::string(flag) + " and " + (*ways[0])[0] + " contradict each other";
+  const Flags by_size = sizes(), by_points = fits(), from_eye = eyes(), rest = others(), written = files();
+  const Flags removed = remove ? Flags{"--remove"} : Flags{}, moved = move ? Flags{"--move"} : Flags{};
+  const Flags filed = file ? Flags{"--file"} : Flags{};
+  for (const Flags* flags : {&by_size, &by_points, &from_eye, &rest, &removed, &written})
+    if (!picture && !flags->empty()) return (*flags)[0] + " needs a picture's file or name";
+  if (const auto wrong = two_of({&by_size, &by_points, &from_eye}, "lay it in different ways")) return wrong;
+  const char* contradict = "contradict each other";
+  for (const Flags* alone : {&removed, &written})
+    for (const Flags* flags : {&by_size, &by_points, &from_eye, &rest})
+      if (const auto wrong = two_of({alone, flags}, contradict)) return wrong;
+  if (const auto wrong = two_of({&removed, &written}, contradict)) return wrong;
+  for (const Flags* kept : {&moved, &filed})
+    for (const Flags* flags : {&by_size, &by_points, &from_eye})
+      if (const auto wrong = two_of({kept, flags}, contradict)) return wrong;
   if (const auto flag = fit_rest ? beyond(by_size, {"--fit-rest", "--turn"}) : std::nullopt)
     return "--fit-rest and " + *flag + " contradict each other";
   if (const auto flag =

@@ -34,10 +34,12 @@ struct PictureArguments : ReportArguments {
   std::optional<std::string> name, order, file;
   std::optional<ChartPoint> move;
   bool remove = false;
+  // Written beside the project; nothing is changed.
+  std::optional<std::string> stretch;
 
   void declare(Usage& usage);
   // Flags given, in the order they are declared.
-  std::vector<std::string> sizes() const, fits() const, eyes() const, others() const;
+  std::vector<std::string> sizes() const, fits() const, eyes() const, others() const, files() const;
   bool lays() const { return !sizes().empty() || !fits().empty() || !eyes().empty(); }
   // What is wrong with the asking, before any file was looked at.
   std::optional<std::string> contradiction() const;

@@ -179,6 +179,25 @@ std::string picture_text(const WallItem& item, const PlacedPicture& picture, con
   return text;
 }
 
+Json stretch_json(const StretchReport& stretch) {
+  const auto at = [](const StretchAt& there) {
+    return Json{{"at", {there.place.u, there.place.v}}, {"times", there.times}};
+  };
+  return {{"own_mm_per_px", stretch.own_mm_per_px},
+          {"least", at(stretch.least)},
+          {"greatest", at(stretch.greatest)},
+          {"within_tenth", stretch.within_tenth},
+          {"area_m2", stretch.area_m2}};
+}
+
+std::string stretch_text(const StretchReport& stretch) {
+  return fmt::format(
+      "  one pixel covers {} mm; stretched {} to {} times, most at {},{}; less than 1.1 times on {} % of its {} m²\n",
+      format_fixed(stretch.own_mm_per_px, 3), format_fixed(stretch.least.times, 3),
+      format_fixed(stretch.greatest.times, 3), metres(stretch.greatest.place.u), metres(stretch.greatest.place.v),
+      format_fixed(100 * stretch.within_tenth, 1), metres(stretch.area_m2));
+}
+
 Json pictures_json(const WallItem& item) {
   Json list = Json::array();
   for (const auto& picture : item.pictures) {

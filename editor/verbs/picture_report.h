@@ -6,6 +6,7 @@
 
 #include "editor/verbs/project.h"
 #include "engine/document/picture_edits.h"
+#include "engine/picture/stretch.h"
 
 namespace pontata {
 
@@ -18,6 +19,10 @@ struct PictureFit {
 // The keys at, width, height and turn_deg are null for a picture that does not lie unrolled.
 Json picture_json(const WallItem& item, const PlacedPicture& picture, const std::optional<PictureFit>& fit);
 std::string picture_text(const WallItem& item, const PlacedPicture& picture, const std::optional<PictureFit>& fit);
+
+// How far it is stretched where it lies.
+Json stretch_json(const StretchReport& stretch);
+std::string stretch_text(const StretchReport& stretch);
 
 // Every picture of the wall, the lowest first.
 Json pictures_json(const WallItem& item);

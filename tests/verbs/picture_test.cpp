@@ -172,6 +172,25 @@ TEST_CASE("a design for an eye is laid by where it is seen from") {
   job.refused({"sky", "--move", "1,0"}, 1, "not moved");
 }
 
+TEST_CASE("a map of its stretch is written, and nothing over the project or its pictures") {
+  const Job job;
+  job.done({job.file, "--width", "2"});
+  const std::string map = job.folder.file("map.png"), before = bytes_of(job.path);
+  const auto told = job.done({"sky", "--stretch", map});
+  CHECK(bytes_of(map).substr(1, 3) == "PNG");
+  CHECK(bytes_of(job.path) == before);
+  // A flat wall stretches nothing: 80 pixels over 2 m are 25 mm each.
+  CHECK(told["stretch"]["own_mm_per_px"].get<double>() == Approx(25).epsilon(1e-3));
+  CHECK(told["stretch"]["greatest"]["times"].get<double>() == Approx(1).epsilon(1e-3));
+  job.refused({"sky", "--stretch", job.path}, 1, "p.pontata");
+  const std::string picture = bytes_of(job.file);
+  job.refused({"sky", "--stretch", job.file}, 1, "sky.png");
+  CHECK(bytes_of(job.file) == picture);
+  job.refused({"sky", "--stretch", job.folder.file("no/map.png")}, 1, "map.png");
+  job.refused({"cloud", "--stretch", map}, 1, "cloud");
+  job.refused({"sky", "--stretch", map, "--fade", "10"}, 2, "--stretch");
+}
+
 TEST_CASE("by elevation and by plan") {
   const Job job;
   const auto flat = job.done({job.file, "--lay", "elevation", "--width", "2", "--at", "1,0.5"});
