@@ -156,9 +156,8 @@ Outcome check_mask(PictureSize size, const std::vector<Vec2>& mask) {
   if (ring->size() < 3) return bad_mask("it has fewer than 3 corners");
   for (std::size_t k = 0; k < ring->size(); ++k)
     if ((*ring)[k] == (*ring)[(k + 1) % ring->size()]) return bad_mask(fmt::format("corner {} stands twice", k + 1));
-  if (twice_area(*ring) == 0) return bad_mask("it has no room inside");
   if (const auto crossing = find_self_crossing(*ring); crossing.first >= 0)
-    return bad_mask(fmt::format("it crosses itself: the edges after corner {} and after corner {} meet",
+    return bad_mask(fmt::format("it crosses or touches itself: the edges after corner {} and after corner {} meet",
                                 crossing.first + 1, crossing.second + 1));
   Vec2 low = mask[0], high = mask[0];
   for (const Vec2& p : mask) low = glm::min(low, p), high = glm::max(high, p);

@@ -117,18 +117,18 @@ WallLineKind kind_of(AlignTo to) {
 }
 
 // The line of another picture's edge or middle, as wall_line tells those of the wall.
-Result<WallLine> line_of_other(const WallItem& item, PictureId self, const Align& align) {
+Result<WallLine> line_of_other(const WallItem& item, PictureId self, const Vec2& middle, const Align& align) {
   const auto there = spread_of_other(item, self, align);
   if (!there) return there.problem();
   switch (align.side) {
     case Align::Side::right_of:
-      return WallLine{to_chart(there->high), true, false, Part::left};
+      return WallLine{{there->high.x, middle.y}, true, false, Part::left};
     case Align::Side::left_of:
-      return WallLine{to_chart(there->low), true, false, Part::right};
+      return WallLine{{there->low.x, middle.y}, true, false, Part::right};
     case Align::Side::above:
-      return WallLine{to_chart(there->high), false, true, Part::foot};
+      return WallLine{{middle.x, there->high.y}, false, true, Part::foot};
     case Align::Side::below:
-      return WallLine{to_chart(there->low), false, true, Part::head};
+      return WallLine{{middle.x, there->low.y}, false, true, Part::head};
     case Align::Side::over:
       break;
   }
@@ -195,11 +195,10 @@ Result<PlaneLay> aligned(const WallItem& item, const PlacedPicture& picture, con
   PlacedPicture placed = picture;
   placed.lay = lay;
   const Stand stand = stand_of(*item.wall, placed, lay);
-  const auto line = align.to == AlignTo::picture ? line_of_other(item, picture.id, align)
+  const auto line = align.to == AlignTo::picture ? line_of_other(item, picture.id, stand.middle, align)
                                                  : wall_line(item, kind_of(align.to), stand.middle, stand.down);
   if (!line) return line.problem();
-  const ChartPoint at{line->sets_u ? line->at.u : stand.middle.x, line->sets_v ? line->at.v : stand.middle.y};
-  const auto place = item.wall->position(item.wall->chart->clamp(at));
+  const auto place = item.wall->position(item.wall->chart->clamp(line->at));
   if (!place) return Problem{"the line lies beside the wall here", item.name, "Place the picture nearer to it first."};
   const Vec2 by = way_to(*line, picture, lay, *place - lay.corner);
   PlaneLay moved = lay;

@@ -79,25 +79,25 @@ Result<WallLine> centre_line(const WallItem& item, const Vec2& middle) {
   return WallLine{{*u, middle.y}, true, false, Part::middle};
 }
 
-WallLine level_line(double v, Part part) { return {{0, v}, false, true, part}; }
+WallLine level_line(double u, double v, Part part) { return {{u, v}, false, true, part}; }
 
 // A vault that springs on both sides of its arc: the springing on the side of the foot.
-Result<WallLine> vault_line(const ShapeSpec& spec, bool crown, const Vec2& foot) {
+Result<WallLine> vault_line(const ShapeSpec& spec, bool crown, const Vec2& middle, const Vec2& foot) {
   const double half = profile_length(profile_over_span(spec));
-  if (crown) return level_line(half, Part::middle);
-  return level_line(foot.y > 0 ? 2 * half : 0, Part::foot);
+  if (crown) return level_line(middle.x, half, Part::middle);
+  return level_line(middle.x, foot.y > 0 ? 2 * half : 0, Part::foot);
 }
 
-Result<WallLine> cloister_springing(const ShapeSpec& spec, const Vec2& foot) {
+Result<WallLine> cloister_springing(const ShapeSpec& spec, const Vec2& middle, const Vec2& foot) {
   const CrossVault vault = cross_vault(spec);
   if (std::abs(foot.y) >= std::abs(foot.x))
-    return level_line(foot.y > 0 ? 2 * profile_length(vault.over_span) : 0, Part::foot);
-  return WallLine{{foot.x > 0 ? 2 * profile_length(vault.over_length) : 0, 0}, true, false, Part::foot};
+    return level_line(middle.x, foot.y > 0 ? 2 * profile_length(vault.over_span) : 0, Part::foot);
+  return WallLine{{foot.x > 0 ? 2 * profile_length(vault.over_length) : 0, middle.y}, true, false, Part::foot};
 }
 
 WallLine point_line(const Vec2& place, Part part) { return {to_chart(place), true, true, part}; }
 
-Result<WallLine> shape_line(const WallItem& item, bool crown, const Vec2& foot) {
+Result<WallLine> shape_line(const WallItem& item, bool crown, const Vec2& middle, const Vec2& foot) {
   const ShapeSpec& spec = *item.shape;
   const std::string what = crown ? "crown" : "springing";
   switch (spec.kind) {
@@ -105,12 +105,13 @@ Result<WallLine> shape_line(const WallItem& item, bool crown, const Vec2& foot) 
     case ShapeKind::elliptical_barrel:
     case ShapeKind::pointed_barrel:
     case ShapeKind::annular:
-      return vault_line(spec, crown, foot);
+      return vault_line(spec, crown, middle, foot);
     case ShapeKind::lunette:
-      return crown ? level_line(spec.rise, Part::head) : level_line(0, Part::foot);
-    case ShapeKind::apse:
-      return crown ? level_line(spec.height + 0.25 * std::numbers::pi * spec.span, Part::head)
-                   : level_line(spec.height, Part::foot);
+      return crown ? level_line(0.5 * spec.span, spec.rise, Part::head) : level_line(middle.x, 0, Part::foot);
+    case ShapeKind::apse: {
+      const double arc = 0.25 * std::numbers::pi * spec.span;  // a quarter of the round, upward and sideways
+      return crown ? level_line(arc, spec.height + arc, Part::head) : level_line(middle.x, spec.height, Part::foot);
+    }
     case ShapeKind::dome: {
       const SphereFrame frame = sphere_frame(spec);
       return crown ? point_line(frame.origin, Part::middle)
@@ -118,7 +119,7 @@ Result<WallLine> shape_line(const WallItem& item, bool crown, const Vec2& foot) 
     }
     case ShapeKind::cloister: {
       const CrossVault vault = cross_vault(spec);
-      if (!crown) return cloister_springing(spec, foot);
+      if (!crown) return cloister_springing(spec, middle, foot);
       return point_line({profile_length(vault.over_length), profile_length(vault.over_span)}, Part::middle);
     }
     case ShapeKind::groin:
@@ -195,12 +196,12 @@ Result<WallLine> scan_line(const WallItem& item, bool crown, const Vec2& middle,
   const std::string what = crown ? "crown" : "springing";
   if (column->at(top) - column->at(bottom) < kLevel) return none(item, what, "it is level here");
   const bool at_end = top < from + 2 * column->step() || top > to - 2 * column->step();
-  if (crown) return level_line(top, at_end ? Part::head : Part::middle);
+  if (crown) return level_line(middle.x, top, at_end ? Part::head : Part::middle);
   const bool up = foot.y > 0;
   const double springing = up ? column->extreme(-1, top, to) : column->extreme(-1, from, top);
   if (std::abs(springing - top) < 2 * column->step())
     return none(item, what + " on the side of the picture's foot", "it does not fall to that side");
-  return level_line(springing, Part::foot);
+  return level_line(middle.x, springing, Part::foot);
 }
 
 }  // namespace
@@ -214,7 +215,7 @@ Result<WallLine> wall_line(const WallItem& item, WallLineKind kind, const Vec2& 
     return WallLine{{*u, middle.y}, true, false, right ? Part::right : Part::left};
   }
   const bool crown = kind == WallLineKind::crown;
-  return item.shape ? shape_line(item, crown, foot) : scan_line(item, crown, middle, foot);
+  return item.shape ? shape_line(item, crown, middle, foot) : scan_line(item, crown, middle, foot);
 }
 
 }  // namespace pontata

@@ -21,7 +21,7 @@ namespace pontata {
 enum class WallLineKind { springing, crown, centre_line, left_edge, right_edge };
 
 struct WallLine {
-  ChartPoint at;  // the place of the line that `near` is brought to
+  ChartPoint at;  // a place of the line, beside the middle where the line goes that way
   bool sets_u = false, sets_v = false;
   // Which part of what is set comes to lie there.
   enum class Part { foot, head, middle, left, right } part = Part::middle;

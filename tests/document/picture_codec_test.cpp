@@ -77,13 +77,14 @@ void check_same(const PlacedPicture& is, const PlacedPicture& was) {
 }
 
 // As a program of format 1 wrote the flat wall 4 by 3 m with one picture.
-std::string text_of_format_1(const std::string& hash) {
+std::string text_of_format_1(const std::string& hash, const PictureFrame& lay) {
   Json json = Json::parse(*project_text(*flat_wall(), "/"));
   json["version"] = 1;
   json.erase("next_picture");
   for (const char* key : {"contours.scale", "contours.strength", "squaring.step"}) json["settings"].erase(key);
-  json["walls"][0]["picture"] = {{"path", "sky.png"}, {"sha256", hash}, {"name", "Sky"}, {"pixels", {40, 30}},
-                                 {"at", {0.5, 0.25}}, {"width", 2.0},   {"height", 1.5}, {"turn_deg", 10.0}};
+  json["walls"][0]["picture"] = {
+      {"path", "sky.png"},          {"sha256", hash},     {"name", "Sky"},        {"pixels", {40, 30}},
+      {"at", {lay.at.u, lay.at.v}}, {"width", lay.width}, {"height", lay.height}, {"turn_deg", lay.turn_deg}};
   return json_text(json);
 }
 
@@ -158,7 +159,8 @@ TEST_CASE("a project of format 1 opens with its picture where it lay, and is sav
   REQUIRE(write_png(image, folder.file("sky.png")).ok());
   const auto laid = done(drape_picture(*flat_wall(), WallId{1}, folder.file("sky.png"), {0.5, 0.25}, 2, 10, "Sky"));
   const PlacedPicture& now = *laid->walls[0]->pictures[0];
-  const auto loaded = project_from_text(text_of_format_1(now.sha256), "p", folder.path());
+  const auto& lay = std::get<PictureFrame>(now.lay);
+  const auto loaded = project_from_text(text_of_format_1(now.sha256, lay), "p", folder.path());
   INFO((loaded ? "" : loaded.problem().message()));
   REQUIRE(loaded.ok());
   CHECK(loaded->notes.empty());
@@ -169,7 +171,7 @@ TEST_CASE("a project of format 1 opens with its picture where it lay, and is sav
   CHECK(loaded->document->next_picture == 2);
   CHECK(*project_text(*loaded->document, folder.path()) == *project_text(*laid, folder.path()));
   // What belongs to one format is not taken in the other.
-  Json mixed = Json::parse(text_of_format_1(now.sha256));
+  Json mixed = Json::parse(text_of_format_1(now.sha256, lay));
   mixed["version"] = 2;
   mixed["next_picture"] = 2;
   CHECK_FALSE(project_from_text(json_text(mixed), "p", folder.path()).ok());
