@@ -10,7 +10,11 @@ const vec3 kGround = vec3(0.878, 0.863, 0.827);   // as behind the walls
 
 #ifdef PICTURE
 uniform sampler2D picture;
-uniform mat3x2 picture_from_chart;
+uniform vec4 picture_from_chart;   // texture coordinates: chart times xy, plus zw
+#endif
+#ifdef DETAIL
+uniform sampler2D detail;          // the part of the picture in view, finer
+uniform vec4 detail_window;        // as label_window
 #endif
 #ifdef LABELS
 uniform usampler2D labels;       // see editor/view/label_map.h
@@ -31,9 +35,13 @@ uniform vec3 label_pattern[16];  // by label: which of them
 void main() {
   vec3 base = kPlaster;
 #ifdef PICTURE
-  vec2 at = picture_from_chart * vec3(v_chart, 1.0);
-  vec3 pixel = texture(picture, at).rgb;
-  if (at == clamp(at, 0.0, 1.0)) base = pixel;
+  vec4 pixel = texture(picture, v_chart * picture_from_chart.xy + picture_from_chart.zw);
+#ifdef DETAIL
+  vec2 within = (v_chart - detail_window.xy) * detail_window.zw;
+  vec4 fine = texture(detail, within);
+  if (within == clamp(within, 0.0, 1.0)) pixel = fine;
+#endif
+  base = pixel.rgb + (1.0 - pixel.a) * kPlaster;   // colours are multiplied by opacity
 #endif
 #ifdef LABELS
   uint label = texture(labels, (v_chart - label_window.xy) * label_window.zw).r;

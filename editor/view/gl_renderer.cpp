@@ -21,6 +21,8 @@ struct LineStyle {
 // Drawn in this order: dark core, light casing; the chosen one last.
 constexpr std::array<LineStyle, kLineLayers> kStyles{{
     {LineLayer::border, rgb(0x6B6255), kCasing, 0.7f, 1.4f, 0},
+    {LineLayer::squares, rgb(0x4A4640), kCasing, 0.45f, 1.0f, 0},
+    {LineLayer::contours, rgb(0x7A1E5A), kCasing, 0.6f, 1.1f, 0},
     {LineLayer::detail, rgb(0x3B6B35), kCasing, 0.9f, 2.0f, 0.06f},
     {LineLayer::keep_whole, rgb(0x8A1F1F), kCasing, 1.1f, 2.4f, 0.03f},
     {LineLayer::seams, kSeamCore, kCasing, 0.9f, 2.1f, 0},
@@ -71,7 +73,7 @@ class GlRenderer final : public Renderer {
 
   GlProgram veil_program_, line_program_;
   GlTexture patterns_ = make_patterns();
-  std::array<GlProgram, 16> surface_programs_;  // by what is compiled in; made when first needed
+  std::array<GlProgram, 32> surface_programs_;  // by what is compiled in; made when first needed
 };
 
 void GlRenderer::clear() {
@@ -116,10 +118,11 @@ DrawnFrame GlRenderer::draw(const ViewFrame& frame, std::span<const WallLook> wa
 
 const GlProgram& GlRenderer::surface_program(const ViewFrame& frame, const Shown& shown) {
   const unsigned states = shown.wall->labels(shown.look.labels).states;
-  const std::array<std::pair<const char*, bool>, 4> parts{{{"FLAT", frame.kind == ViewKind::flat},
+  const std::array<std::pair<const char*, bool>, 5> parts{{{"FLAT", frame.kind == ViewKind::flat},
                                                            {"PICTURE", shown.wall->has_picture()},
                                                            {"LABELS", states != 0},
-                                                           {"PATTERNS", patterned(shown)}}};
+                                                           {"PATTERNS", patterned(shown)},
+                                                           {"DETAIL", shown.look.detail}}};
   std::size_t key = 0;
   std::string defines;
   for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -157,10 +160,20 @@ void set_labels(const GlProgram& program, const GlWall::Labels& labels, double f
 }
 
 void set_picture(const GlProgram& program, const GlWall& wall, bool quick) {
+  const auto& map = wall.picture_map();
   glUniform1i(uniform(program, "picture"), 0);
-  glUniformMatrix3x2fv(uniform(program, "picture_from_chart"), 1, GL_FALSE, wall.picture_map().data());
+  glUniform4f(uniform(program, "picture_from_chart"), map[0], map[1], map[2], map[3]);
   glActiveTexture(GL_TEXTURE0);
   wall.bind_picture(quick);
+}
+
+void set_detail(const GlProgram& program, const GlWall::Detail& detail) {
+  const LabelWindow& w = detail.window;
+  glUniform1i(uniform(program, "detail"), 3);
+  glUniform4f(uniform(program, "detail_window"), static_cast<float>(w.low.x), static_cast<float>(w.low.y),
+              static_cast<float>(1 / w.size.x), static_cast<float>(1 / w.size.y));
+  glActiveTexture(GL_TEXTURE3);
+  glBindTexture(GL_TEXTURE_2D, detail.texture.get());
 }
 
 // Lines of sight by gl_FragCoord, which counts from the lower left of the framebuffer.
@@ -196,6 +209,7 @@ std::size_t GlRenderer::draw_surface(const ViewFrame& frame, const Shown& s) {
   if (patterned(s)) set_patterns(p, s.look.pattern_m);
   if (const auto& labels = s.wall->labels(s.look.labels); labels.states != 0) set_labels(p, labels, frame.fill);
   if (s.wall->has_picture()) set_picture(p, *s.wall, frame.detail.reduced());
+  if (s.look.detail) set_detail(p, s.wall->detail(frame.kind));
   if (frame.kind == ViewKind::space) set_rays(p, frame);
   glActiveTexture(GL_TEXTURE0);
   glDisable(GL_BLEND);
@@ -267,12 +281,6 @@ void GlRenderer::draw_layer(const Shown& s, const LineStyle& style, LinePart par
 }  // namespace
 
 std::unique_ptr<Renderer> make_gl_renderer() { return std::make_unique<GlRenderer>(); }
-
-PictureMap picture_map(const PictureFrame& frame, const Image& image) {
-  const Vec2 size{image.width, image.height};
-  const Vec2 at = to_pixel(frame, image, {0, 0}) / size;
-  return {to_pixel(frame, image, {1, 0}) / size - at, to_pixel(frame, image, {0, 1}) / size - at, at};
-}
 
 double pattern_spacing(double metre_px, double scale) {
   return std::exp2(std::round(std::log2(11 * scale / std::max(metre_px, 1e-6))));

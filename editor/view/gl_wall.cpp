@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include "editor/view/picture_pyramid.h"
-
 namespace pontata {
 namespace {
 
@@ -56,31 +54,63 @@ void GlWall::set_surface(const SurfaceLevels& surface) {
   origin_ = surface.drawing.origin;
 }
 
-void GlWall::set_picture(const Image* image) {
-  has_picture_ = image != nullptr;
-  picture_ = GlTexture{};
-  if (!image) return;
+// All sizes of the picture, bare.
+void GlWall::make_room(const PictureRaster& raster) {
   GLint limit = 1024;
   glGetIntegerv(GL_MAX_TEXTURE_SIZE, &limit);
-  const auto reduced = reduced_to(*image, std::min(limit, 8192));
-  const Image& source = reduced ? *reduced : *image;
+  limit = std::min(limit, 8192);
+  across_ = raster.across, up_ = raster.up, left_out_ = 0;
+  while (left_out_ + 1 < RasterSquare::kLevels && (std::max(across_, up_) * DrapedTile::kSide >> left_out_) > limit)
+    ++left_out_;
   picture_ = make_texture();
   glBindTexture(GL_TEXTURE_2D, picture_.get());
-  glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
-  glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB8, source.width, source.height, 0, GL_RGB, GL_UNSIGNED_BYTE, source.rgb.data());
+  for (int k = left_out_; k < RasterSquare::kLevels; ++k) {
+    const GLsizei side = DrapedTile::kSide >> k;
+    const std::vector<std::uint8_t> bare(static_cast<std::size_t>(4 * across_ * side) *
+                                         static_cast<std::size_t>(up_ * side));
+    glTexImage2D(GL_TEXTURE_2D, k - left_out_, GL_RGBA8, across_ * side, up_ * side, 0, GL_RGBA, GL_UNSIGNED_BYTE,
+                 bare.data());
+  }
   sample(GL_LINEAR_MIPMAP_LINEAR, GL_LINEAR);
-  glGenerateMipmap(GL_TEXTURE_2D);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAX_LEVEL, RasterSquare::kLevels - 1 - left_out_);
+  const double width = raster.spacing * across_ * DrapedTile::kSide, height = raster.spacing * up_ * DrapedTile::kSide;
+  picture_map_ = {static_cast<float>(1 / width), static_cast<float>(1 / height),
+                  static_cast<float>(0.5 * raster.spacing / width), static_cast<float>(0.5 * raster.spacing / height)};
+}
+
+void GlWall::set_picture(const PictureRaster* raster) {
+  has_picture_ = raster != nullptr;
+  if (!raster) {
+    picture_ = GlTexture{};
+    return;
+  }
+  glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
+  if (raster->whole || !picture_) make_room(*raster);
+  glBindTexture(GL_TEXTURE_2D, picture_.get());
+  const std::vector<std::uint8_t> bare(4 * DrapedTile::kSide * DrapedTile::kSide);
+  for (const RasterSquare& square : raster->squares)
+    for (int k = left_out_; k < RasterSquare::kLevels; ++k) {
+      const auto& pixels = square.levels[static_cast<std::size_t>(k)];
+      const GLsizei side = DrapedTile::kSide >> k;
+      glTexSubImage2D(GL_TEXTURE_2D, k - left_out_, square.across * side, square.up * side, side, side, GL_RGBA,
+                      GL_UNSIGNED_BYTE, pixels.empty() ? bare.data() : pixels.data());
+    }
+}
+
+void GlWall::set_detail(ViewKind view, const PictureDetail& detail) {
+  Detail& to = details_[static_cast<std::size_t>(view)];
+  to.texture = make_texture();
+  to.window = detail.window;
+  glBindTexture(GL_TEXTURE_2D, to.texture.get());
+  glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
+  glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, to.window.columns, to.window.rows, 0, GL_RGBA, GL_UNSIGNED_BYTE,
+               detail.rgba.data());
+  sample(GL_LINEAR, GL_LINEAR);
 }
 
 void GlWall::bind_picture(bool quick) const {
   glBindTexture(GL_TEXTURE_2D, picture_.get());
   glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, quick ? GL_LINEAR_MIPMAP_NEAREST : GL_LINEAR_MIPMAP_LINEAR);
-}
-
-void GlWall::place_picture(const PictureFrame& frame, const Image& image) {
-  const PictureMap m = pontata::picture_map(frame, image);
-  const std::array<double, 6> values{m.per_u.x, m.per_u.y, m.per_v.x, m.per_v.y, m.at_origin.x, m.at_origin.y};
-  for (std::size_t i = 0; i < 6; ++i) picture_map_[i] = static_cast<float>(values[i]);
 }
 
 void GlWall::set_lines(LineLayer layer, const LinePieces& pieces) {

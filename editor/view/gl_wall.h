@@ -10,17 +10,23 @@ class GlWall final : public WallCanvas {
  public:
   GlWall();
   void set_surface(const SurfaceLevels& surface) override;
-  void set_picture(const Image* image) override;
-  void place_picture(const PictureFrame& frame, const Image& image) override;
+  void set_picture(const PictureRaster* raster) override;
+  void set_detail(ViewKind view, const PictureDetail& detail) override;
   void set_lines(LineLayer layer, const LinePieces& pieces) override;
   void set_labels(LabelUse use, const LabelMap& map) override;
 
   std::span<const SurfaceLevel> levels() const { return levels_; }
   const Vec3& origin() const { return origin_; }
   bool has_picture() const { return has_picture_; }
-  const std::array<float, 6>& picture_map() const { return picture_map_; }
+  // Texture coordinates of chart (u, v): its place times the first two, plus the others.
+  const std::array<float, 4>& picture_map() const { return picture_map_; }
   // `quick`: between two sizes of the picture the nearer is taken, not a blend of both.
   void bind_picture(bool quick) const;
+  struct Detail {
+    GlTexture texture;
+    LabelWindow window;
+  };
+  const Detail& detail(ViewKind view) const { return details_[static_cast<std::size_t>(view)]; }
 
   struct Labels {
     GlTexture texture;
@@ -55,7 +61,10 @@ class GlWall final : public WallCanvas {
   Vec3 origin_{0, 0, 0};
   GlTexture picture_;
   bool has_picture_ = false;
-  std::array<float, 6> picture_map_{};
+  std::array<float, 4> picture_map_{};
+  int across_ = 0, up_ = 0, left_out_ = 0;  // squares; finest copies that the device cannot hold
+  void make_room(const PictureRaster& raster);
+  std::array<Detail, 2> details_;
   std::array<Labels, 2> labels_;
   struct LineBuffer {
     GlVertexArray array;

@@ -152,12 +152,18 @@ std::vector<Part> parts_of(const Walls& walls, const RenderOptions& options, int
   return {part};
 }
 
+ShownOnWall on_wall(const Document& document, Flow& flow, WallId wall, bool contours) {
+  return {flow.draped(document, wall), contours ? flow.contours(document, wall) : nullptr,
+          document.settings.squaring.step_m};
+}
+
 void draw_parts(WallScene& scene, const std::vector<Part>& parts, const Walls& walls, const DocumentRef& document,
-                int height) {
+                Flow& flow, bool contours, int height) {
   scene.clear();
   for (const Part& part : parts) {
     const bool flat = part.frame.kind == ViewKind::flat;
-    scene.show(walls, document, flat ? part.walls.front()->id : WallId{}, GiornataId{});
+    scene.show(walls, document, flat ? part.walls.front()->id : WallId{}, GiornataId{},
+               [&](WallId wall) { return on_wall(*document, flow, wall, contours); });
     glViewport(static_cast<int>(part.corner.x), height - static_cast<int>(part.corner.y) - part.frame.height,
                part.frame.width, part.frame.height);
     scene.draw(part.frame);
@@ -179,7 +185,8 @@ Outcome render_image(const Document& document, Flow& flow, const RenderOptions& 
     target.resize(options.width * fine, options.height * fine);
     WallScene scene(make_gl_renderer());
     target.bind();
-    draw_parts(scene, parts, *walls, std::make_shared<const Document>(document), target.height());
+    draw_parts(scene, parts, *walls, std::make_shared<const Document>(document), flow, options.contours,
+               target.height());
     target.bind();
     paint_marks(whole_frame(options, fine).size(), parts, document, flow);
     return write_whole(read_back(options.width, options.height, fine), out_png);

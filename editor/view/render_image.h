@@ -11,6 +11,7 @@ struct RenderOptions {
   std::string wall;                 // name; empty: all walls
   std::string view = "3d";          // "3d" or "flat"
   int width = 1600, height = 1200;  // pixels, 16 to 8192 each
+  bool contours = false;            // the pictures' contours are shown
 };
 
 // Draws off screen and writes a PNG: the walls as they stand together, all in view; flat, their charts side by side at

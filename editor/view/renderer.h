@@ -6,11 +6,10 @@
 #include <span>
 
 #include "editor/view/label_map.h"
+#include "editor/view/picture_raster.h"
 #include "editor/view/sight.h"
 #include "editor/view/surface_levels.h"
 #include "editor/view/view_frame.h"
-#include "engine/picture/image.h"
-#include "engine/picture/placement.h"
 
 namespace pontata {
 
@@ -20,9 +19,11 @@ class WallCanvas {
   virtual ~WallCanvas() = default;
 
   virtual void set_surface(const SurfaceLevels& surface) = 0;
-  // Null takes the picture away. Larger pictures than the device holds are reduced by halves.
-  virtual void set_picture(const Image* image) = 0;
-  virtual void place_picture(const PictureFrame& frame, const Image& image) = 0;
+  // Null takes the pictures away. A raster that is not whole changes the one before. Larger ones than the device holds
+  // are reduced by halves.
+  virtual void set_picture(const PictureRaster* raster) = 0;
+  // Shown instead within its window while a WallLook asks for it.
+  virtual void set_detail(ViewKind view, const PictureDetail& detail) = 0;
   virtual void set_lines(LineLayer layer, const LinePieces& pieces) = 0;
   // The whole chart, kept; or, finer, what a view at rest shows of it.
   enum class LabelUse { whole, in_view };
@@ -34,6 +35,7 @@ struct WallLook {
   const WallCanvas* wall = nullptr;
   double quiet = 0;  // 0: full strength; 1: as pale as the ground
   WallCanvas::LabelUse labels = WallCanvas::LabelUse::whole;
+  bool detail = false;      // the picture's detail for this view is up to date
   double pattern_m = 0.05;  // chart m between two marks of a pattern
 };
 
@@ -60,12 +62,6 @@ class Renderer {
 // Needs a current OpenGL 3.3 core context, as long as the renderer lives. Throws std::runtime_error when the device
 // cannot do what is needed.
 std::unique_ptr<Renderer> make_gl_renderer();
-
-// Picture coordinates 0..1 (down) of chart (u, v, 1), as the three columns of a matrix.
-struct PictureMap {
-  Vec2 per_u, per_v, at_origin;
-};
-PictureMap picture_map(const PictureFrame& frame, const Image& image);
 
 // Distance between pattern marks, in chart m, that stands about 11 px apart at this scale; steps by powers of two.
 double pattern_spacing(double metre_px, double scale);

@@ -36,8 +36,8 @@ using LinePieces = std::vector<LinePiece>;
 // `tolerance` (m) of the joined piece. O(n).
 LinePieces merged(const LinePieces& pieces, double tolerance);
 
-enum class LineLayer { border, seams, today, keep_whole, detail, chosen };
-inline constexpr std::size_t kLineLayers = 6;
+enum class LineLayer { border, squares, contours, seams, today, keep_whole, detail, chosen };
+inline constexpr std::size_t kLineLayers = 8;
 
 // Follows the surface over each chart segment of a ring or open line.
 void add_line(LinePieces& out, const ChartedWall& wall, const Vec3& origin, std::span<const LatticePoint> line,

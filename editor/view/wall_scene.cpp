@@ -1,14 +1,22 @@
 #include "editor/view/wall_scene.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "engine/document/edit_parts.h"
+#include "engine/picture/squares.h"
 
 namespace pontata {
 namespace {
 
-constexpr double kQuiet = 0.45;  // of the walls that are not chosen
+constexpr double kFinerWorthIt = 0.75;  // of the raster's spacing
+constexpr double kQuiet = 0.45;         // of the walls that are not chosen
+
+DrapedRef drape(const Document& document, const WallItem& item) {
+  auto input = drape_input(document, item);
+  return input.pictures.empty() ? nullptr : Draped::make(std::move(input));
+}
 
 // The whole chart, at 1.5 mm or, where that would be too much, as finely as 4096 columns or rows allow.
 LabelWindow whole_window(const ChartedWall& wall) {
@@ -67,10 +75,16 @@ LabelWindow label_window(const ChartedWall& wall, const ViewFrame& frame) {
   return {low, size, count(size.x), count(size.y)};
 }
 
-WallScene::WallScene(std::unique_ptr<Renderer> renderer, std::function<void()> wake)
-    : renderer_(std::move(renderer)), maker_(wake ? std::make_unique<LevelMaker>(std::move(wake)) : nullptr) {}
+WallScene::WallScene(std::unique_ptr<Renderer> renderer, std::function<void()> wake) : renderer_(std::move(renderer)) {
+  if (!wake) return;
+  using Stop = std::atomic<bool>;
+  maker_ =
+      std::make_unique<LevelMaker>([](const LevelJob& job, const Stop& stop) { return make_levels(job, stop); }, wake);
+  pictures_ = std::make_unique<PictureMaker>(make_picture, std::move(wake));
+}
 
-bool WallScene::show(const Walls& walls, const DocumentRef& document, WallId chosen_wall, GiornataId chosen) {
+bool WallScene::show(const Walls& walls, const DocumentRef& document, WallId chosen_wall, GiornataId chosen,
+                     const ShownOnWallOf& on_wall) {
   bool changed = walls.size() != entries_.size() || chosen_wall != chosen_wall_;
   chosen_wall_ = chosen_wall;
   std::vector<Entry> entries;
@@ -79,7 +93,12 @@ bool WallScene::show(const Walls& walls, const DocumentRef& document, WallId cho
     const auto found = std::find_if(entries_.begin(), entries_.end(), same);
     Entry entry = found == entries_.end() ? Entry{} : std::move(*found);
     if (!entry.canvas) entry.canvas = renderer_->make_wall();
+    const bool anew = entry.item != item;
     changed |= load(entry, item, *document, chosen);
+    if (on_wall)
+      changed |= load_on_wall(entry, on_wall(item->id));
+    else if (anew)
+      changed |= load_on_wall(entry, {drape(*document, *item), nullptr, 0});
     entries.push_back(std::move(entry));
   }
   entries_ = std::move(entries);
@@ -92,11 +111,8 @@ bool WallScene::load(Entry& entry, const std::shared_ptr<const WallItem>& item, 
   for (const Giornata& g : document.giornate)
     if (g.alive && g.wall == item->id) giornate.push_back({g.id, g.state, g.id == chosen});
   if (entry.item == item && entry.giornate == giornate) return false;
-  if (entry.item != item) {
-    load_surface(entry, item->wall);
-    entry.item = item;
-    load_picture(entry, document);
-  }
+  if (entry.item != item) load_surface(entry, item->wall);
+  entry.item = item;
   entry.giornate = std::move(giornate);
   load_network(entry, document, chosen);
   return true;
@@ -112,42 +128,131 @@ void WallScene::load_surface(Entry& entry, const WallRef& wall) {
     return entry.canvas->set_surface(one_level(std::move(surface)));
   const auto kept = std::make_shared<const SurfaceDrawing>(std::move(surface));
   entry.canvas->set_surface(one_level(*kept));
-  maker_->start(wall, kept);
+  maker_->start({wall, kept});
 }
 
-void WallScene::load_picture(Entry& entry, const Document& document) {
-  const WallItem& item = *entry.item;
-  if (item.pictures == entry.pictures) return;
-  entry.pictures = item.pictures;
-  auto input = drape_input(document, item);
-  if (input.pictures.empty()) return entry.canvas->set_picture(nullptr);
-  const Image image = over_white(draw_whole(*Draped::make(std::move(input)), 4096));
-  const ChartBox box = item.wall->chart->box();
-  entry.canvas->set_picture(&image);
-  entry.canvas->place_picture({{0, 0}, box.width, box.height, 0}, image);
+bool WallScene::load_on_wall(Entry& entry, ShownOnWall on_wall) {
+  bool changed = load_pictures(entry, std::move(on_wall.draped));
+  changed |= load_contours(entry, std::move(on_wall.contours));
+  if (on_wall.squaring_m == entry.squaring_m && entry.squared == entry.wall) return changed;
+  load_squares(entry, on_wall.squaring_m);
+  return true;
+}
+
+void WallScene::load_squares(Entry& entry, double step_m) {
+  entry.squaring_m = step_m;
+  entry.squared = entry.wall;
+  LinePieces pieces;
+  const auto squares = squares_on(*entry.wall, step_m);  // a side that cannot be drawn shows none
+  if (squares)
+    for (const SquareLine& line : squares->lines)
+      for (const auto& stretch : line.stretches)
+        add_line(pieces, *entry.wall, entry.origin, std::array{to_lattice(stretch.from), to_lattice(stretch.to)},
+                 false);
+  entry.canvas->set_lines(LineLayer::squares, pieces);
+}
+
+bool WallScene::load_contours(Entry& entry, std::shared_ptr<const ContourField> contours) {
+  if (contours == entry.contours) return false;
+  entry.contours = std::move(contours);
+  if (!entry.contours) {
+    entry.canvas->set_lines(LineLayer::contours, {});
+    return true;
+  }
+  PictureJob job{entry.item->id, nullptr, {}, std::nullopt, {entry.wall, entry.contours, entry.origin}};
+  if (pictures_)
+    pictures_->start(std::move(job));
+  else
+    apply(entry, make_picture(job, std::atomic<bool>(false)));
+  return !pictures_;
+}
+
+bool WallScene::load_pictures(Entry& entry, DrapedRef draped) {
+  if (draped == entry.draped) return false;
+  entry.draped = std::move(draped);
+  if (entry.draped) {
+    make_pictures(entry);
+    return !pictures_;
+  }
+  entry.on_device = nullptr;
+  entry.tiles.clear();
+  entry.canvas->set_picture(nullptr);
+  return true;
+}
+
+// One job a wall at a time, so that what changed is told against what the device holds.
+void WallScene::make_pictures(Entry& entry) {
+  if (entry.making || entry.on_device == entry.draped || !entry.draped) return;
+  PictureJob job{entry.item->id, entry.draped, entry.tiles, std::nullopt, {}};
+  if (!pictures_) {
+    apply(entry, make_picture(job, std::atomic<bool>(false)));
+    return;
+  }
+  entry.making = true;
+  pictures_->start(std::move(job));
+}
+
+bool WallScene::apply(Entry& entry, MadePicture made) {
+  if (made.contours) {
+    if (made.contours != entry.contours) return false;  // others are shown by now
+    entry.canvas->set_lines(LineLayer::contours, made.lines);
+    return true;
+  }
+  if (made.detail) {
+    for (const ViewKind view : {ViewKind::space, ViewKind::flat}) {
+      auto& detail = entry.details[static_cast<std::size_t>(view)];
+      if (!detail.making || detail.draped != made.draped || !(detail.window == made.asked)) continue;
+      detail.making = false;
+      entry.canvas->set_detail(view, *made.detail);
+    }
+    return true;
+  }
+  entry.making = false;
+  if (!entry.draped) return false;  // taken away meanwhile
+  entry.on_device = std::move(made.draped);
+  entry.tiles = std::move(made.now);
+  entry.canvas->set_picture(&made.raster);
+  make_pictures(entry);  // what was laid since it was asked for
+  return true;
 }
 
 void WallScene::load_network(Entry& entry, const Document& document, GiornataId chosen) {
   NetworkDrawing drawing = draw_network(*entry.item, document.giornate, chosen, entry.origin);
   entry.faces = std::move(drawing.faces);
-  for (std::size_t i = 0; i < kLineLayers; ++i) entry.canvas->set_lines(static_cast<LineLayer>(i), drawing.lines[i]);
+  for (std::size_t i = 0; i < kLineLayers; ++i) {
+    const auto layer = static_cast<LineLayer>(i);
+    if (layer != LineLayer::squares && layer != LineLayer::contours) entry.canvas->set_lines(layer, drawing.lines[i]);
+  }
   entry.whole = whole_window(*entry.wall);
   entry.canvas->set_labels(WallCanvas::LabelUse::whole, make_label_map(entry.whole, entry.faces));
   entry.in_view_valid = false;
 }
 
-void WallScene::take_levels() {
+bool WallScene::take_made() {
   while (maker_) {
     const auto made = maker_->take();
-    if (!made) return;
+    if (!made) break;
     for (Entry& entry : entries_)
       if (entry.wall == made->wall) entry.canvas->set_surface(made->levels);
   }
+  bool changed = false;
+  while (pictures_) {
+    auto made = pictures_->take();
+    if (!made) break;
+    for (Entry& entry : entries_)
+      if (entry.item->id == made->wall) {
+        changed |= apply(entry, std::move(*made));
+        break;
+      }
+  }
+  return changed;
 }
 
-void WallScene::finish_levels() {
+void WallScene::finish_made() {
   if (maker_) maker_->finish();
-  take_levels();
+  do {
+    if (pictures_) pictures_->finish();
+  } while (take_made());
 }
 
 Ball WallScene::ball() const {
@@ -181,11 +286,30 @@ DrawnFrame WallScene::draw(const ViewFrame& frame) {
 }
 
 WallLook WallScene::look_of(Entry& entry, const ViewFrame& frame) {
-  WallLook look{entry.canvas.get(), 0, labels_for(entry, frame), 0.05};
+  WallLook look{entry.canvas.get(), 0, labels_for(entry, frame), detail_for(entry, frame), 0.05};
   const double metre_px =
       frame.kind == ViewKind::flat ? frame.flat.metre_px : frame.space.metre_px(entry.ball.centre, frame.size());
   look.pattern_m = pattern_spacing(metre_px, frame.scale);
   return look;
+}
+
+// At rest, where the view is closer than the raster shows and the pictures have more, the part in view is made finely;
+// until it is there the raster serves.
+bool WallScene::detail_for(Entry& entry, const ViewFrame& frame) {
+  if (frame.detail.reduced() || !pictures_ || !entry.on_device || entry.on_device != entry.draped) return false;
+  const Draped& draped = *entry.draped;
+  if (draped.finest() > kFinerWorthIt * draped.spacing()) return false;
+  LabelWindow window = label_window(*entry.wall, frame);
+  const double wanted = std::max(window.size.x / window.columns, draped.finest());
+  if (wanted > kFinerWorthIt * draped.spacing()) return false;
+  window.columns = std::max(1, static_cast<int>(window.size.x / wanted));
+  window.rows = std::max(1, static_cast<int>(window.size.y / wanted));
+  auto& detail = entry.details[static_cast<std::size_t>(frame.kind)];
+  if (detail.draped == entry.draped && detail.window == window) return !detail.making;
+  if (detail.making) return false;
+  detail = {entry.draped, window, true};
+  pictures_->start({entry.item->id, entry.draped, {}, window, {}});
+  return false;
 }
 
 // While the eye moves the labels of the whole chart serve; at rest a finer raster of what is in view, where that is

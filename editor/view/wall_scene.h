@@ -11,19 +11,29 @@
 namespace pontata {
 
 using Walls = std::vector<std::shared_ptr<const WallItem>>;
+// What is shown on a wall beside its giornate.
+struct ShownOnWall {
+  DrapedRef draped;                              // its pictures; null: none
+  std::shared_ptr<const ContourField> contours;  // their contours as lines; null: not shown
+  double squaring_m = 0;                         // side of the squares for squaring up; 0: none
+};
+using ShownOnWallOf = std::function<ShownOnWall(WallId)>;
 
 class WallScene {
  public:
-  // `wake` is called, from another thread, when the levels of detail of a large wall are ready. Without it none are
-  // made and every frame draws the true surface.
+  // `wake` is called, from another thread, when pictures or the levels of detail of a large wall are ready. Without it
+  // no levels are made, every frame draws the true surface, and pictures are made at once.
   explicit WallScene(std::unique_ptr<Renderer> renderer, std::function<void()> wake = {});
 
   // Shows these walls of the document. The chosen wall is drawn at full strength and the others quieter; without one
   // (an id of none of them) all are at full strength. True when anything to be drawn changed.
-  bool show(const Walls& walls, const DocumentRef& document, WallId chosen_wall, GiornataId chosen);
-  // Takes up levels of detail that are ready; call once a frame. Nothing has to be drawn again for them.
-  void take_levels();
-  void finish_levels();  // waits for them
+  // Without `on_wall` the pictures are draped here, and nothing else is shown.
+  bool show(const Walls& walls, const DocumentRef& document, WallId chosen_wall, GiornataId chosen,
+            const ShownOnWallOf& on_wall = {});
+  // Takes up what was made meanwhile; call once a frame. True when it has to be drawn again: pictures, not levels of
+  // detail.
+  bool take_made();
+  void finish_made();  // waits for it
 
   void clear();  // ground colour over the whole bound framebuffer
   // Draws into the bound framebuffer's viewport: all walls in 3D, the chosen one (or the first) flat.
@@ -35,8 +45,20 @@ class WallScene {
   struct Entry {
     std::shared_ptr<const WallItem> item;
     std::unique_ptr<WallCanvas> canvas;
-    WallRef wall;                          // whose surface is loaded
-    std::vector<PlacedRef> pictures;  // that are loaded
+    WallRef wall;      // whose surface is loaded
+    DrapedRef draped;  // that is shown or being made
+    DrapedRef on_device;
+    ShownTiles tiles;  // that the device holds
+    bool making = false;
+    std::shared_ptr<const ContourField> contours;  // whose lines are shown or being made
+    double squaring_m = 0;
+    WallRef squared;  // the wall the squares were drawn on
+    struct Detail {
+      DrapedRef draped;
+      LabelWindow window;
+      bool making = false;
+    };
+    std::array<Detail, 2> details;  // by ViewKind
     Ball ball;
     struct Shown {
       GiornataId id;
@@ -52,13 +74,20 @@ class WallScene {
   };
   bool load(Entry& entry, const std::shared_ptr<const WallItem>& item, const Document& document, GiornataId chosen);
   void load_surface(Entry& entry, const WallRef& wall);
-  void load_picture(Entry& entry, const Document& document);
+  bool load_on_wall(Entry& entry, ShownOnWall on_wall);
+  void load_squares(Entry& entry, double step_m);
+  bool load_contours(Entry& entry, std::shared_ptr<const ContourField> contours);
+  bool load_pictures(Entry& entry, DrapedRef draped);
+  void make_pictures(Entry& entry);
+  bool apply(Entry& entry, MadePicture made);
+  bool detail_for(Entry& entry, const ViewFrame& frame);
   void load_network(Entry& entry, const Document& document, GiornataId chosen);
   WallLook look_of(Entry& entry, const ViewFrame& frame);
   WallCanvas::LabelUse labels_for(Entry& entry, const ViewFrame& frame);
 
   std::unique_ptr<Renderer> renderer_;
   std::unique_ptr<LevelMaker> maker_;
+  std::unique_ptr<PictureMaker> pictures_;
   std::vector<Entry> entries_;
   WallId chosen_wall_;
 };

@@ -59,12 +59,16 @@ void ViewArea::place(Vec2 corner, Vec2 size, double split, double scale) {
   }
 }
 
-void ViewArea::follow(const Session& session) {
+void ViewArea::follow(Session& session) {
   item_ = session.wall_item();
   walls_ = session.document()->walls;
   surfaces_ = surfaces_of(*session.document());
-  if (scene_.show(walls_, session.document(), session.wall(), session.chosen())) drawn_ = {};
-  scene_.take_levels();
+  const auto on_wall = [&](WallId wall) -> ShownOnWall {
+    return {session.draped(wall), show_contours && wall == session.wall() ? session.contours() : nullptr,
+            show_squares ? session.document()->settings.squaring.step_m : 0};
+  };
+  if (scene_.show(walls_, session.document(), session.wall(), session.chosen(), on_wall)) drawn_ = {};
+  if (scene_.take_made()) drawn_ = {};
   const Ball ball = scene_.ball();
   const bool same_place = fitted_space_ && alike(glm::length(fitted_space_->centre - ball.centre), 0) &&
                           alike(fitted_space_->radius, ball.radius);

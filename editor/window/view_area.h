@@ -46,10 +46,14 @@ class ViewArea {
   std::array<double, 4> divider() const { return divider_; }
   bool side_by_side() const { return side_by_side_; }
 
+  // Over the walls; read by follow().
+  bool show_contours = false;  // of the chosen wall's pictures
+  bool show_squares = true;    // where the project has a step for them
+
   // Takes up what changed in the project. The flat view goes to a wall chosen for the first time; the 3D view, which
   // shows all walls, only moves by itself when the room that the walls take up is another
   // than before.
-  void follow(const Session& session);
+  void follow(Session& session);
   // Draws again what changed since the last call. While the eye moves over a large wall less detail is drawn, as much
   // as keeps it fluent; the true surface follows when the eye has been at rest for a moment. Leaves some framebuffer
   // bound.

@@ -8,6 +8,7 @@
 #include "engine/cartoon/day_sheet.h"
 #include "engine/cartoon/key_plan.h"
 #include "engine/cartoon/output_set.h"
+#include "engine/cartoon/pattern_squares.h"
 #include "engine/cartoon/seam_index.h"
 #include "engine/cartoon/sheets.h"
 #include "engine/cartoon/working_order.h"
@@ -57,19 +58,31 @@ Outcome write_sheets(const CartoonInput& input, const std::vector<PrintJob>& job
                      const CartoonOptions& options, const std::string& path, CartoonReport& out, Progress* progress) {
   auto pdf = PdfPages::create(path, "Cartoon · " + input.project);
   if (!pdf) return pdf.problem();
-  std::map<const CartoonWall*, std::shared_ptr<const ChartImage>> pictures;
+  std::map<const CartoonWall*, std::optional<ChartPicture>> pictures;
+  std::map<const CartoonWall*, std::optional<Squares>> squares;
   std::map<const CartoonWall*, SeamIndex> seams;
   for (const auto& [id, patterns] : all)
     for (const Pattern& pattern : patterns) seams[pattern.wall].add(pattern);
   for (const PrintJob& job : jobs) {
-    if (!pictures.contains(job.wall)) pictures[job.wall] = picture_at(*job.wall, options.picture_dpi);
+    if (!pictures.contains(job.wall)) {
+      if (job.wall->draped)
+        pictures[job.wall].emplace(job.wall->draped, options.picture_dpi);
+      else
+        pictures[job.wall];
+      auto lines = wall_squares(*job.wall);
+      if (!lines) return lines.problem();
+      squares[job.wall] = std::move(*lines);
+    }
+    auto& picture = pictures[job.wall];
+    const auto& lines = squares[job.wall];
     CartoonReport::Row row = row_of(job, all, seams[job.wall]);
     for (const Pattern& pattern : all.at(job.giornata->id)) {
       report(progress, 0.4 + 0.5 * static_cast<double>(out.giornate.size()) / static_cast<double>(jobs.size()),
              "drawing the sheets");
       const auto tiling = tile(pattern_corners(pattern), options.paper, options.overlap_mm);
       if (!tiling) return tiling.problem();
-      draw_sheets(*pdf, pattern, *tiling, pictures[job.wall].get(), options.picture_dpi, {input.project}, progress);
+      draw_sheets(*pdf, pattern, *tiling, picture ? &*picture : nullptr, lines ? &*lines : nullptr, options.picture_dpi,
+                  {input.project}, progress);
       if (is_cancelled(progress)) return kStopped;
       row.sheets += static_cast<int>(tiling->tiles.size());
     }

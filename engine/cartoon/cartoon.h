@@ -12,6 +12,7 @@
 #include "engine/calendar/calendar.h"
 #include "engine/flatten/flattening.h"
 #include "engine/picture/draped.h"
+#include "engine/picture/squares.h"
 #include "engine/plaster/mortar.h"
 #include "engine/seams/network.h"
 

@@ -9,6 +9,7 @@
 
 #include "engine/base/units.h"
 #include "engine/cartoon/page.h"
+#include "engine/cartoon/pattern_squares.h"
 #include "engine/cartoon/wall_sketch.h"
 
 namespace pontata {
@@ -46,12 +47,25 @@ void mask_outside(PdfPages& pdf, const CartoonWall& wall, const SketchFrame& at)
   pdf.fill(rings, kWhite);
 }
 
+// Lines of the squares with their names at their lower or left ends. A wall with more than can be drawn shows none
+// here.
+void draw_squares(PdfPages& pdf, const CartoonWall& wall, const SketchFrame& at) {
+  const auto squares = wall_squares(wall);
+  if (!squares || !*squares) return;
+  for (const SquareLine& line : (*squares)->lines) {
+    for (const auto& stretch : line.stretches) pdf.line(at(stretch.from), at(stretch.to), {0.15, kBlack, {}, 0.2});
+    const Vec2 end = at(line.stretches.front().from) - (line.upright ? Vec2{0, 3.2} : Vec2{2.6, 0.9});
+    pdf.text(end, line.name, {2.4, false, Align::centre});
+  }
+}
+
 void draw_plan(PdfPages& pdf, const CartoonWall& wall, Vec2 lower_left, Vec2 size) {
   const SketchFrame at(*wall.wall, lower_left, size);
   const ChartBox box = wall.wall->chart->box();
   if (const auto image = faded_picture(wall, std::min(400.0, at.scale() * 200 / 25.4)))
     pdf.picture(*image, at(ChartPoint{0, 0}), at.scale() * Vec2{box.width, box.height});
   mask_outside(pdf, wall, at);
+  draw_squares(pdf, wall, at);
   for (const auto& g : wall.giornate) {
     std::vector<std::vector<Vec2>> rings;
     for (const auto& ring : g.rings) rings.push_back(at(ring));

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/picture/resample.h"
-
 namespace pontata {
 namespace {
 
@@ -58,12 +56,12 @@ class Canvas {
   bool any_ = false;
 };
 
-// Corners on the canvas (pixels, y down) and in the picture (pixels).
+// Corners on the canvas (pixels, y down) and in the chart (m).
 struct Corner {
-  Vec2 at, pixel;
+  Vec2 at, place;
 };
 
-void paint(Canvas& canvas, int width, int height, const std::array<Corner, 3>& c, const Image& picture) {
+void paint(Canvas& canvas, int width, int height, const std::array<Corner, 3>& c, ChartPicture& picture) {
   const double whole = cross2(c[1].at - c[0].at, c[2].at - c[0].at);
   if (!(std::abs(whole) > 0)) return;
   const auto range = [](double a, double b, double d, int end) {
@@ -80,26 +78,14 @@ void paint(Canvas& canvas, int width, int height, const std::array<Corner, 3>& c
                    d = cross2(c[1].at - c[0].at, p - c[0].at) / whole;
       const double a = 1 - b - d;
       if (a < -1e-9 || b < -1e-9 || d < -1e-9) continue;
-      const Vec2 q = a * c[0].pixel + b * c[1].pixel + d * c[2].pixel;
-      if (q.x >= 0 && q.y >= 0 && q.x <= picture.width && q.y <= picture.height)
-        canvas.put(x, y, sample(picture, q.x, q.y));
+      if (const auto colour = picture.at(to_chart(a * c[0].place + b * c[1].place + d * c[2].place)))
+        canvas.put(x, y, *colour);
     }
 }
 
 }  // namespace
 
-std::shared_ptr<const ChartImage> picture_at(const CartoonWall& wall, int dpi) {
-  if (!wall.draped) return nullptr;
-  const ChartBox box = wall.wall->chart->box();
-  const int side = static_cast<int>(std::min(8192.0, std::ceil(std::max(box.width, box.height) * dpi / 0.0254)));
-  auto out = std::make_shared<ChartImage>();
-  out->image = over_white(draw_whole(*wall.draped, side));
-  out->frame = {{0, 0}, box.width, box.height, 0};
-  return out;
-}
-
-Image sheet_picture(const Pattern& pattern, const ChartImage& picture, const Tiling& tiling, const Tile& tile,
-                    int dpi) {
+Image sheet_picture(const Pattern& pattern, ChartPicture& picture, const Tiling& tiling, const Tile& tile, int dpi) {
   const double per_mm = dpi / 25.4;
   const int width = static_cast<int>(std::ceil(tiling.window.x * per_mm)),
             height = static_cast<int>(std::ceil(tiling.window.y * per_mm));
@@ -112,9 +98,9 @@ Image sheet_picture(const Pattern& pattern, const ChartImage& picture, const Til
     for (std::size_t k = 0; k < 3; ++k) {
       const Vec2 p = placed(tiling, 1000.0 * pattern.flat.flat[v[k]]) - tile.corner;
       c[k].at = {p.x * scale.x, (tiling.window.y - p.y) * scale.y};
-      c[k].pixel = to_pixel(picture.frame, picture.image, pattern.patch.corner_place(t, k));
+      c[k].place = to_vec(pattern.patch.corner_place(t, k));
     }
-    paint(canvas, width, height, c, picture.image);
+    paint(canvas, width, height, c, picture);
   }
   if (!canvas.any()) return {};
   canvas.grow(static_cast<int>(std::lround(kBleed * per_mm)));

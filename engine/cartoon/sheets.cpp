@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "engine/base/units.h"
+#include "engine/cartoon/pattern_squares.h"
 #include "engine/cartoon/seam_labels.h"
 #include "engine/cartoon/sheet_frame.h"
 
@@ -72,12 +73,26 @@ void draw_badge(PdfPages& pdf, const Pattern& pattern, const Badge& badge, const
   draw_arrow(pdf, at + Vec2{aside, 0}, up, 1.1 * badge.size, 0.07 * badge.size, true);
 }
 
-void draw_pattern(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, const Tile& tile,
-                  const ChartImage* picture, int dpi, const Badge& badge, const std::vector<SeamLabel>& labels) {
+// Thin lines, each named near where it enters the giornata.
+void draw_squares(PdfPages& pdf, const std::vector<PatternSquareLine>& squares, const View& view) {
+  for (const PatternSquareLine& line : squares) pdf.path(view(line.points), false, {0.18, kBlack, {}, 0.22});
+  for (const PatternSquareLine& line : squares) {
+    const Vec2 from = line.points.front(), way = line.points.back() - from;
+    const double length = glm::length(way);
+    if (length > 15)
+      centred(pdf, view(from + way * (7 / length)), line.name,
+              {3.2, false, Align::centre, view.turn_deg(), kBlack, 0.7});
+  }
+}
+
+void draw_pattern(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, const Tile& tile, ChartPicture* picture,
+                  int dpi, const std::vector<PatternSquareLine>& squares, const Badge& badge,
+                  const std::vector<SeamLabel>& labels) {
   const View view(tiling, tile);
   const Vec2 corner{tiling.margins.left, tiling.margins.bottom};
   pdf.clip_rectangle(corner, tiling.window);
   if (picture) pdf.picture(sheet_picture(pattern, *picture, tiling, tile, dpi), corner, tiling.window);
+  draw_squares(pdf, squares, view);
   for (const auto& rim : pattern.outline) pdf.path(view(rim), true, {0.4, kBlack, {}, 0.6});
   for (const SeamLabel& l : labels)
     centred(pdf, view(l.centre), l.words,
@@ -120,16 +135,18 @@ std::vector<Vec2> pattern_corners(const Pattern& pattern) {
   return out;
 }
 
-void draw_sheets(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, const ChartImage* picture, int dpi,
-                 const SheetTexts& texts, Progress* progress) {
+void draw_sheets(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, ChartPicture* picture,
+                 const Squares* squares, int dpi, const SheetTexts& texts, Progress* progress) {
   const Badge badge = badge_of(pattern);
   const auto labels = seam_labels(pattern, badge.centre, 1.6 * badge.size, tiling.turned ? 90 : 0);
+  const auto lines = squares ? pattern_squares(pattern, *squares) : std::vector<PatternSquareLine>{};
   for (std::size_t i = 0; i < tiling.tiles.size() && !is_cancelled(progress); ++i) {
     pdf.begin_page(tiling.page.x, tiling.page.y);
-    draw_pattern(pdf, pattern, tiling, tiling.tiles[i], picture, dpi, badge, labels);
+    draw_pattern(pdf, pattern, tiling, tiling.tiles[i], picture, dpi, lines, badge, labels);
     SheetFrame frame;
     frame.title = title_of(pattern, i + 1, tiling.tiles.size());
     frame.notes = notes_of(pattern, texts);
+    if (squares) frame.notes[1] += " · " + words_of(*squares);
     frame.up = placed(tiling, {0, 1});
     frame.up_words = pattern.flat.up_by_height ? "up" : "picture's top";
     for (const auto& rim : pattern.outline) {

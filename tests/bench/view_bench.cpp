@@ -229,7 +229,7 @@ void run(std::size_t triangles, int width, int height, int frames) {
   DrawnFrame drawn;
   bench.draw(frame_at(0, width, height), drawn);
   const double shown = lap();
-  bench.scene.finish_levels();
+  bench.scene.finish_made();
   std::printf("shown after %.2f s, levels of detail after %.2f s more\n", shown, lap());
   for (const SurfaceLevel& level : make_levels(draw_surface(*wall), false).levels)
     std::printf("  level of %8zu triangles in %4zu pieces, true to %.2f mm\n", level.triangles, level.pieces.size(),

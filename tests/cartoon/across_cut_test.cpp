@@ -143,7 +143,8 @@ TEST_CASE("each side of the cut takes the picture from its own side") {
   REQUIRE(tiling);
   int light = 0, dark = 0, between = 0;
   for (const Tile& t : tiling->tiles) {
-    const Image sheet = sheet_picture(patterns[0], *picture_at(input.walls[0], 20), *tiling, t, 20);
+    ChartPicture picture(input.walls[0].draped, 20);
+    const Image sheet = sheet_picture(patterns[0], picture, *tiling, t, 20);
     for (std::size_t i = 0; i < sheet.rgb.size(); i += 3) {
       if (sheet.rgb[i] == 255) continue;  // paper
       (sheet.rgb[i] > 200 ? light : sheet.rgb[i] < 70 ? dark : between)++;

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <glm/gtc/matrix_access.hpp>
 
-#include "editor/view/picture_pyramid.h"
 
 using namespace pontata;
 
@@ -178,15 +177,4 @@ TEST_CASE("flying to a place looks at it squarely") {
   CHECK(px->x == Approx(400).margin(0.5));
   CHECK(px->y == Approx(300).margin(0.5));
   CHECK(glm::length(camera.eye - Vec3{2, 0, 1}) == Approx(1.5));
-}
-
-TEST_CASE("pictures larger than the device holds are halved until they fit") {
-  Image image{5, 3, std::vector<std::uint8_t>(45, 90)};
-  CHECK_FALSE(reduced_to(image, 5));
-  const auto half = reduced_to(image, 4);
-  REQUIRE(half);
-  CHECK(half->width == 2);
-  CHECK(half->height == 1);
-  for (const auto value : half->rgb) CHECK(value == 90);
-  CHECK(reduced_to(Image{64, 1, std::vector<std::uint8_t>(192, 7)}, 8)->width == 8);
 }

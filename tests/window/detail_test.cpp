@@ -227,7 +227,7 @@ class Studio {
     auto document = std::make_shared<Document>();
     document->walls = {item};
     scene_.show(document->walls, document, WallId{1}, {});
-    scene_.finish_levels();
+    scene_.finish_made();
   }
   // RGB, lower row first.
   std::vector<std::uint8_t> picture(ViewFrame frame, double error_px) {
