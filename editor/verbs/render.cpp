@@ -11,6 +11,7 @@ struct RenderArguments : ProjectArguments {
   std::string out;
   std::optional<std::string> wall, view;
   std::optional<std::pair<int, int>> size;
+  bool contours = false;
   std::optional<Vec3> eye, look, up;
   std::optional<double> angle;
   bool from_eye() const { return view && *view == "eye"; }
@@ -47,6 +48,7 @@ int draw(const RenderArguments& a, const Document& doc, Progress* progress) {
   RenderOptions options;
   options.wall = a.wall.value_or("");
   options.view = a.view.value_or(options.view);
+  options.contours = a.contours;
   if (a.size) std::tie(options.width, options.height) = *a.size;
   Flow flow;
   const auto drawn = render_image(doc, flow, options, a.out);
@@ -73,6 +75,7 @@ VerbTask render_verb(Usage& usage) {
   usage.choice(a->view, "--view", {"3d", "flat", "eye"},
                "as they stand in the building, their charts, or as they look from one place");
   usage.size(a->size, "--size", "in pixels (1600x1200)");
+  usage.flag(a->contours, "--contours", "3d, flat: with the pictures' contours drawn over them");
   usage.place3(a->eye, "--eye", "eye: where it is, in the building");
   usage.place3(a->look, "--look", "eye: what it looks at");
   usage.place3(a->up, "--up", "eye: upward in the picture (0,0,1)");
