@@ -15,7 +15,8 @@ using Eigen::Vector2d;
 using Eigen::Vector3d;
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
-constexpr double kNear = 1e-6;  // least depth, in the places' spread
+constexpr double kNear = 1e-6;       // least depth, in the places' spread
+constexpr double kLongestStep = 10;  // of all but the distortion together
 
 // Columns: turn 0..2, at 3 4, size 5, depth 6, k1 7, k2 8.
 constexpr int kAll = 9;
@@ -24,6 +25,7 @@ using Square = Eigen::Matrix<double, kAll, kAll>;
 using Column = Eigen::Matrix<double, kAll, 1>;
 using FreeSquare = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kAll, kAll>;
 using FreeColumn = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kAll, 1>;
+using FreeColumns = Eigen::Matrix<double, kAll, Eigen::Dynamic, 0, kAll, kAll>;
 
 Matrix3d cross_matrix(const Vector3d& v) {
   Matrix3d m;
@@ -111,8 +113,8 @@ std::optional<Equations> equations(const ReducedPoints& points, const ReducedCam
 }
 
 // All columns from the free ones. With the focal length held, depth runs against size.
-Eigen::Matrix<double, kAll, Eigen::Dynamic, 0, kAll, kAll> free_columns(Freedom freedom) {
-  Eigen::Matrix<double, kAll, Eigen::Dynamic, 0, kAll, kAll> out;
+FreeColumns free_columns(Freedom freedom) {
+  FreeColumns out;
   out.setZero(kAll, freedom.count());
   out.topLeftCorner<6, 6>().setIdentity();
   int next = 6;
@@ -136,9 +138,18 @@ ReducedCamera moved(const ReducedCamera& c, const Column& step) {
   return out;
 }
 
-double total_of(double misfit, const ReducedCamera& c, FocalGuess guess) {
-  const double off = guess.weight * (c.log_focal() - guess.usual);
-  return misfit + off * off;
+Refined measured(const ReducedPoints& points, const ReducedCamera& c, FocalGuess guess) {
+  const double misfit = camera_misfit(points, c), off = guess.weight * (c.log_focal() - guess.usual);
+  return {c, misfit, misfit + off * off};
+}
+
+// Marquardt's: the diagonal grown by the part `damp` of itself.
+Column damped_step(const Equations& e, const FreeColumns& free, double damp) {
+  FreeSquare normal = free.transpose() * e.normal * free;
+  const FreeColumn pull = free.transpose() * e.pull;
+  const double least = 1e-14 * normal.diagonal().maxCoeff();
+  normal.diagonal() += damp * normal.diagonal().cwiseMax(least);
+  return free * (-normal.ldlt().solve(pull));
 }
 
 }  // namespace
@@ -160,32 +171,26 @@ double camera_misfit(const ReducedPoints& points, const ReducedCamera& c) {
 
 Refined refine_camera(const ReducedPoints& points, const ReducedCamera& start, Freedom freedom, FocalGuess guess,
                       int steps) {
-  Refined best{start, camera_misfit(points, start), 0};
-  best.total = total_of(best.misfit, start, guess);
+  Refined best = measured(points, start, guess);
   if (!std::isfinite(best.total)) return best;
   const auto free = free_columns(freedom);
   double damp = 1e-3;
   auto e = equations(points, start, guess);
   for (int k = 0; k < steps && e; ++k) {
-    FreeSquare normal = free.transpose() * e->normal * free;
-    const FreeColumn pull = free.transpose() * e->pull;
-    const double least = 1e-14 * normal.diagonal().maxCoeff();
-    normal.diagonal() += damp * normal.diagonal().cwiseMax(least);
-    const Column step = free * (-normal.ldlt().solve(pull));
+    const Column step = damped_step(*e, free, damp);
     if (!step.allFinite()) break;
-    Refined next{moved(best.camera, step), 0, 0};
-    next.misfit = step.norm() < 10 ? camera_misfit(points, next.camera) : kInfinite;
-    next.total = total_of(next.misfit, next.camera, guess);
+    const bool near = step.head<7>().norm() < kLongestStep;
+    const Refined next = near ? measured(points, moved(best.camera, step), guess) : Refined{{}, kInfinite, kInfinite};
     const double gain = best.total - next.total;
-    if (!(gain >= 0)) {
+    const bool at_rest = step.norm() < 1e-14 || damp > 1e12 || std::abs(gain) <= 1e-15 * best.total;
+    if (gain >= 0) {
+      best = next;
+      damp = std::max(damp / 8, 1e-12);
+      e = equations(points, best.camera, guess);
+    } else {
       damp *= 8;
-      if (damp > 1e12 || step.norm() < 1e-14) break;
-      continue;
     }
-    best = next;
-    damp = std::max(damp / 8, 1e-12);
-    if (gain <= 1e-15 * best.total || step.norm() < 1e-14) break;
-    e = equations(points, best.camera, guess);
+    if (at_rest) break;
   }
   best.camera.turn = Eigen::Quaterniond(best.camera.turn).normalized().toRotationMatrix();
   return best;
