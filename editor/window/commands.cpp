@@ -180,7 +180,7 @@ bool shows_picture(const WallItem& item) {
 }
 
 void take_file(Workbench& bench, const std::string& path) {
-  for (const char* picture : {".png", ".jpg", ".jpeg"})
+  for (const char* picture : {".png", ".jpg", ".jpeg", ".tif", ".tiff"})
     if (ends_with(path, picture)) {
       bench.stage = Stage::design;
       bench.page_open = true;

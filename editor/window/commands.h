@@ -19,7 +19,7 @@ void undo(Workbench& bench);
 void redo(Workbench& bench);
 void remove_chosen(Workbench& bench);
 
-// A project, a picture (PNG, JPEG) or a scan (GLB, glTF, OBJ, PLY, STL) by its ending.
+// A project, a picture (PNG, JPEG, TIFF) or a scan (GLB, glTF, OBJ, PLY, STL) by its ending.
 void take_file(Workbench& bench, const std::string& path);
 
 void drape(Workbench& bench, const std::string& path, ChartPoint at, double width_m, double turn_deg);

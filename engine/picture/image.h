@@ -1,4 +1,4 @@
-// Pictures as 8-bit RGB pixels, decoded by stb_image.
+// Small pictures as 8-bit RGB pixels, whole in memory.
 #pragma once
 
 #include <cstdint>
@@ -15,7 +15,7 @@ struct Image {
   std::vector<std::uint8_t> rgb;  // row by row from the top, 3 bytes a pixel
 };
 
-// PNG or JPEG. Refuses other files, truncated ones, and pictures over 120 megapixels, before their pixels are decoded.
+// As read_picture() shows it (picture_source.h), over white where it is see-through; at most 120 megapixels.
 Result<Image> read_image(const std::string& path);
 std::string png_text(const Image& image);  // the bytes of a PNG file; empty for an empty picture
 Outcome write_png(const Image& image, const std::string& path);

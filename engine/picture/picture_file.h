@@ -1,24 +1,51 @@
-// The outside of a PNG or JPEG file, looked at before its pixels are decoded: which kind it is, whether all of it is
-// there, and which way up a camera held it. The decoder itself fills missing parts of a JPEG with grey and says
-// nothing.
-//
-// Based on: W3C, "Portable Network Graphics (PNG) Specification", 2003, section 5 (chunks and their CRC);
-// ITU-T T.81, 1992, annex B (JPEG markers); JEITA CP-3451, "Exif", 2002 (tag 0x0112, orientation).
+// A picture's file: opened safely, read in pieces, and told by its first bytes.
 #pragma once
 
 #include <cstdint>
 #include <span>
+#include <string>
+
+#include "engine/base/result.h"
 
 namespace pontata {
 
-enum class PictureKind { other, png, jpeg };
+enum class PictureKind { png, jpeg, tiff };
 
-struct PictureFile {
-  PictureKind kind = PictureKind::other;
-  bool whole = false;   // every part up to the end mark is there; a PNG's check sums agree
-  int orientation = 1;  // 1..8 as Exif counts: 1 upright, 3 upside down, 6 and 8 quarter turns, even ones mirrored
+// A regular file, open for reading in pieces; several places may be read in any order. Safe from several threads.
+class PictureFile {
+ public:
+  // A Problem for what is absent, a folder, no regular file (a device, a pipe), or not to be read. Never waits.
+  static Result<PictureFile> open(const std::string& path);
+  PictureFile(PictureFile&& other) noexcept;
+  PictureFile& operator=(PictureFile&&) = delete;
+  ~PictureFile();
+
+  const std::string& path() const { return path_; }
+  std::int64_t size() const { return size_; }  // bytes
+  // Fills `to` from byte `at` on; the count of bytes that were there.
+  std::size_t read(std::int64_t at, std::span<std::uint8_t> to) const;
+  bool read_whole(std::int64_t at, std::span<std::uint8_t> to) const { return read(at, to) == to.size(); }
+
+ private:
+  PictureFile(int handle, std::int64_t size, std::string path) : handle_(handle), size_(size), path_(std::move(path)) {}
+  int handle_;
+  std::int64_t size_;
+  std::string path_;
 };
 
-PictureFile look_at_file(std::span<const std::uint8_t> bytes);
+// PNG, JPEG or TIFF by its first bytes. A Problem that says what the file really is, where its name ends like another
+// kind or it is of none of the three; names without an ending, or with one that is no picture's, may hold any.
+Result<PictureKind> kind_of(const PictureFile& file);
+
+// Most pixels that are read, and the longest side.
+constexpr std::int64_t kMostPicturePixels = 400'000'000;
+constexpr std::int64_t kLongestPictureSide = 100'000;
+// A Problem for a picture without pixels, or with more than `most`, or a longer side than that.
+Outcome check_size(const std::string& path, std::int64_t width, std::int64_t height,
+                   std::int64_t most = kMostPicturePixels);
+
+// The two common faults of a file.
+Problem cut_short(const std::string& path);
+Problem damaged(const std::string& path);
 
 }  // namespace pontata

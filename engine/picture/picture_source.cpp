@@ -3,61 +3,18 @@
 #include <algorithm>
 #include <utility>
 
+#include "engine/picture/colour_profile.h"
+#include "engine/picture/picture_decoder.h"
+#include "engine/picture/tile_pyramid.h"
+
 namespace pontata {
 
 namespace {
 
 int halved(int n) { return (n + 1) / 2; }
 
-// Level after level in memory.
-class InMemory final : public PictureSource {
- public:
-  explicit InMemory(const Image& image) : PictureSource(image) {
-    Level full{image.width, image.height, {}};
-    full.rgba.resize(static_cast<std::size_t>(4) * static_cast<std::size_t>(image.width) *
-                     static_cast<std::size_t>(image.height));
-    for (std::size_t k = 0; 4 * k < full.rgba.size(); ++k) {
-      for (std::size_t c = 0; c < 3; ++c) full.rgba[4 * k + c] = image.rgb[3 * k + c];
-      full.rgba[4 * k + 3] = 255;
-    }
-    levels_.push_back(std::move(full));
-    while (static_cast<int>(levels_.size()) < levels()) levels_.push_back(half(levels_.back()));
-  }
-
-  std::shared_ptr<const PictureTile> tile(int level, int i, int j) const override {
-    const Level& from = levels_[static_cast<std::size_t>(level)];
-    auto out = std::make_shared<PictureTile>();
-    out->rgba.reserve(4 * PictureTile::kSide * PictureTile::kSide);
-    for (int y = 0; y < PictureTile::kSide; ++y)
-      for (int x = 0; x < PictureTile::kSide; ++x) {
-        const std::uint8_t* p = from.at(i * PictureTile::kSide + x, j * PictureTile::kSide + y);
-        out->rgba.insert(out->rgba.end(), p, p + 4);
-      }
-    return out;
-  }
-
- private:
-  struct Level {
-    int width, height;
-    std::vector<std::uint8_t> rgba;
-    const std::uint8_t* at(int x, int y) const {
-      x = std::min(x, width - 1), y = std::min(y, height - 1);
-      return rgba.data() + 4 * (std::ptrdiff_t{y} * width + x);
-    }
-  };
-  static Level half(const Level& from) {
-    Level to{halved(from.width), halved(from.height), {}};
-    for (int y = 0; y < to.height; ++y)
-      for (int x = 0; x < to.width; ++x)
-        for (int c = 0; c < 4; ++c)
-          to.rgba.push_back(
-              static_cast<std::uint8_t>((from.at(2 * x, 2 * y)[c] + from.at(2 * x + 1, 2 * y)[c] +
-                                         from.at(2 * x, 2 * y + 1)[c] + from.at(2 * x + 1, 2 * y + 1)[c] + 2) /
-                                        4));
-    return to;
-  }
-  std::vector<Level> levels_;
-};
+constexpr std::int64_t kInMemory = 16'000'000;  // pixels
+constexpr double kPrepared = 0.4;               // of the progress, where the file is gone through before its rows come
 
 }  // namespace
 
@@ -73,12 +30,40 @@ PictureSize PictureSource::size_of(int level) const {
   return s;
 }
 
-PictureRef picture_of(const Image& image) { return std::make_shared<InMemory>(image); }
+PictureRef picture_of(const Image& image) {
+  const auto* from = image.rgb.data();
+  const RowMaker next_row = [&](std::uint8_t* to) -> Outcome {
+    for (int x = 0; x < image.width; ++x, from += 3, to += 4) {
+      std::copy_n(from, 3, to);
+      to[3] = 255;
+    }
+    return Done{};
+  };
+  return build_picture(Turn(image.width, image.height, 1), next_row, {}).value();
+}
 
-Result<PictureRef> read_picture(const std::string& path, Progress*) {
-  const auto image = read_image(path);
-  if (!image) return image.problem();
-  return picture_of(*image);
+Result<PictureRef> read_picture(const std::string& path, Progress* progress) {
+  report(progress, 0, "reading the picture");
+  auto opened = open_decoder(path);
+  if (!opened) return opened.problem();
+  PictureDecoder& decoder = **opened;
+  const PictureHead& head = decoder.head();
+  auto colours = ToSrgb::make(head);
+  if (!colours) return colours.problem();
+  if (decoder.prepares())
+    if (const auto prepared = decoder.prepare(progress); !prepared) return prepared.problem();
+  std::vector<std::uint8_t> row(head.row_bytes());
+  const RowMaker next_row = [&](std::uint8_t* to) -> Outcome {
+    if (const auto got = decoder.next_row(row); !got) return got;
+    colours->row(row.data(), to);
+    return Done{};
+  };
+  const BuildOptions options{path, std::int64_t{head.width} * head.height > kInMemory, progress,
+                             decoder.prepares() ? kPrepared : 0};
+  auto picture = build_picture(Turn(head.width, head.height, head.orientation), next_row, options);
+  if (!picture) return picture;
+  if (const auto finished = decoder.finish(); !finished) return finished.problem();
+  return picture;
 }
 
 }  // namespace pontata

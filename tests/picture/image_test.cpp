@@ -142,11 +142,11 @@ TEST_CASE("what a PNG shows through is white as on paper") {
 TEST_CASE("files that are no pictures are refused by name") {
   const Folder folder;
   put(folder.file("text.png"), "not a picture at all, whatever its name says");
-  CHECK(problem_of(folder.file("text.png")).find("PNG or JPEG") != std::string::npos);
+  CHECK(problem_of(folder.file("text.png")).find("PNG, JPEG or TIFF") != std::string::npos);
   put(folder.file("empty.jpg"), "");
-  CHECK(problem_of(folder.file("empty.jpg")).find("PNG or JPEG") != std::string::npos);
+  CHECK(problem_of(folder.file("empty.jpg")).find("empty") != std::string::npos);
   put(folder.file("old.bmp"), "BM" + std::string(60, '\0'));
-  CHECK(problem_of(folder.file("old.bmp")).find("PNG or JPEG") != std::string::npos);
+  CHECK(problem_of(folder.file("old.bmp")).find("PNG, JPEG or TIFF") != std::string::npos);
   CHECK(problem_of(folder.file("absent.png")).find("no such file") != std::string::npos);
   CHECK(problem_of(folder.path.string()).find("not a file") != std::string::npos);
 }
