@@ -1,6 +1,7 @@
 // JPEG through libjpeg: row by row; one of several scans through its coefficients, on a scratch file where it is large.
 #include <jerror.h>
 
+#include <algorithm>
 #include <array>
 #include <csetjmp>
 #include <optional>
@@ -49,8 +50,8 @@ class JpegDecoder final : public PictureDecoder {
   }
 
   bool prepares() const override { return many_scans_; }
-  Outcome prepare(const Progress* progress) override {
-    progress_ = progress;
+  Outcome prepare(const Progress* progress, double share) override {
+    progress_ = progress, share_ = share;
     const bool begun = begin();
     progress_ = nullptr;
     return begun ? Outcome(Done{}) : problem();
@@ -96,9 +97,11 @@ class JpegDecoder final : public PictureDecoder {
   static void on_progress(j_common_ptr cinfo) {
     auto& self = of(cinfo);
     const auto& watch = self.watch_;
-    if (watch.pass_limit > 0)
-      report(self.progress_, static_cast<double>(watch.pass_counter) / static_cast<double>(watch.pass_limit),
-             "reading the picture");
+    if (watch.pass_limit > 0) {  // a guess that may grow
+      self.done_ =
+          std::max(self.done_, static_cast<double>(watch.pass_counter) / static_cast<double>(watch.pass_limit));
+      report(self.progress_, self.share_ * std::min(1.0, self.done_), "reading the picture");
+    }
     self.stopped_ = is_cancelled(self.progress_);
     if (self.stopped_ || self.cinfo_.input_scan_number > kMostScans) on_error(cinfo);
   }
@@ -151,6 +154,7 @@ class JpegDecoder final : public PictureDecoder {
   std::vector<std::uint8_t> buffer_ = std::vector<std::uint8_t>(std::size_t{1} << 18);
   std::int64_t at_ = 0;
   const Progress* progress_ = nullptr;
+  double share_ = 1, done_ = 0;
   bool created_ = false, begun_ = false, many_scans_ = false;
   bool short_ = false, stopped_ = false;
 };

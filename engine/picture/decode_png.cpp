@@ -34,20 +34,19 @@ class PngDecoder final : public PictureDecoder {
   Outcome start() {
     png_ = png_create_read_struct(PNG_LIBPNG_VER_STRING, this, on_error, on_warning);
     info_ = png_ ? png_create_info_struct(png_) : nullptr;
-    if (!info_ || !set_up() || png_get_rowbytes(png_, info_) < head_.row_bytes()) return damaged(head_.path);
     // What libpng makes of it must be what the head promises, or rows would run over.
-    if (!interlaced_ && png_get_rowbytes(png_, info_) != head_.row_bytes()) return damaged(head_.path);
+    if (!info_ || !set_up() || png_get_rowbytes(png_, info_) != head_.row_bytes()) return damaged(head_.path);
     return Done{};
   }
 
   bool prepares() const override { return interlaced_; }
-  Outcome prepare(const Progress* progress) override {
+  Outcome prepare(const Progress* progress, double share) override {
     auto store = RowStore::make(head_.height, head_.row_bytes(), head_.path);
     if (!store) return store.problem();
     store_ = std::move(*store);
     int done = 0;
     for (int pass = 0; pass < PNG_INTERLACE_ADAM7_PASSES; ++pass)
-      if (const auto filled = fill(pass, done, progress); !filled) return filled;
+      if (const auto filled = fill(pass, done, progress, share); !filled) return filled;
     return Done{};
   }
 
@@ -101,7 +100,7 @@ class PngDecoder final : public PictureDecoder {
     return true;
   }
 
-  Outcome fill(int pass, int& done, const Progress* progress) {
+  Outcome fill(int pass, int& done, const Progress* progress, double share) {
     const int columns = static_cast<int>(PNG_PASS_COLS(static_cast<png_uint_32>(head_.width), pass));
     const int rows = static_cast<int>(PNG_PASS_ROWS(static_cast<png_uint_32>(head_.height), pass));
     if (columns == 0) return Done{};
@@ -109,7 +108,7 @@ class PngDecoder final : public PictureDecoder {
     std::vector<std::uint8_t> part(head_.row_bytes()), whole(head_.row_bytes());
     for (int r = 0; r < rows; ++r, ++done) {
       if (is_cancelled(progress)) return Problem{"stopped", "", ""};
-      report(progress, done / (1.875 * head_.height), "reading the picture");
+      report(progress, share * std::min(1.0, done / (1.875 * head_.height)), "reading the picture");
       const int y = static_cast<int>(PNG_ROW_FROM_PASS_ROW(r, pass));
       if (!read(part.data()) || !store_->read(y, whole.data())) return damaged(head_.path);
       for (int c = 0; c < columns; ++c) {

@@ -48,7 +48,6 @@ class Tiles final : public TiffPlane {
     TIFFGetField(file_->get(), TIFFTAG_TILELENGTH, &down_);
     tile_row_ = static_cast<std::size_t>(TIFFTileRowSize64(file_->get()));
     tile_.resize(static_cast<std::size_t>(TIFFTileSize64(file_->get())));
-    band_.resize(row_bytes_ * down_);
   }
   const std::uint8_t* row(std::uint32_t y) override {
     if (y % down_ == 0 && !load(y)) return nullptr;
@@ -60,6 +59,7 @@ class Tiles final : public TiffPlane {
     std::size_t at = 0;
     for (std::uint32_t x = 0; x < width_; x += across_) {
       if (TIFFReadTile(file_->get(), tile_.data(), x, y, 0, plane_) < 0) return false;
+      band_.resize(row_bytes_ * down_);  // not before there is something to put into it
       const std::size_t count = std::min(tile_row_, row_bytes_ - at);
       for (std::uint32_t k = 0; k < down_; ++k)
         std::copy_n(tile_.data() + tile_row_ * k, count, band_.data() + row_bytes_ * k + at);
@@ -113,7 +113,9 @@ class TiffDecoder final : public PictureDecoder {
         return plane->file().short_of_bytes() ? cut_short(head_.path) : damaged(head_.path);
     }
     ++next_;
-    if (!facts_.palette.empty()) {
+    if (as_wanted()) {
+      std::copy_n(rows_[0], to.size(), to.data());
+    } else if (!facts_.palette.empty()) {
       unpack_palette(to);
     } else if (facts_.bits == 16) {
       unpack<std::uint16_t>(to);
@@ -124,6 +126,12 @@ class TiffDecoder final : public PictureDecoder {
   }
 
  private:
+  // The file's rows are what head() promises.
+  bool as_wanted() const {
+    const bool in_place = facts_.opacity < 0 || facts_.opacity == head_.colours;
+    return !facts_.separate && facts_.bits >= 8 && facts_.samples == head_.channels() && in_place &&
+           !facts_.multiplied && facts_.palette.empty() && facts_.photometric != PHOTOMETRIC_MINISWHITE;
+  }
   std::uint32_t full() const { return facts_.bits == 16 ? 65535u : (1u << facts_.bits) - 1; }
 
   Outcome open_plane(std::uint16_t plane) {
@@ -153,14 +161,14 @@ class TiffDecoder final : public PictureDecoder {
       const std::uint64_t tile_row = TIFFTileRowSize64(tiff), tile = TIFFTileSize64(tiff);
       if (tile_row == 0 || tile < tile_row * down) return damaged(head_.path);
       const std::uint64_t tiles = (facts_.width + std::uint64_t{across} - 1) / across;
-      if (tile > kLargestPiece || row_bytes * std::uint64_t{down} > kLargestPiece) return too_large;
+      if (tile > kLargestTiles || row_bytes * std::uint64_t{down} > kLargestTiles) return too_large;
       if (tile_row * tiles < row_bytes) return damaged(head_.path);
       return Done{};
     }
     if (TIFFScanlineSize64(tiff) != row_bytes) return damaged(head_.path);
     const auto strips = TIFFNumberOfStrips(tiff);
     for (std::uint32_t k = 0; k < strips; ++k)
-      if (TIFFGetStrileByteCount(tiff, k) > kLargestPiece) return too_large;
+      if (TIFFGetStrileByteCount(tiff, k) > kLargestStrip) return too_large;
     return Done{};
   }
 

@@ -43,7 +43,7 @@ Result<Image> read_image(const std::string& path) {
   auto colours = ToSrgb::make(head);
   if (!colours) return colours.problem();
   if (decoder.prepares())
-    if (const auto prepared = decoder.prepare(nullptr); !prepared) return prepared.problem();
+    if (const auto prepared = decoder.prepare(nullptr, 1); !prepared) return prepared.problem();
   const Turn turn(head.width, head.height, head.orientation);
   const PictureSize size = turn.upright();
   Image image{size.width, size.height, {}};

@@ -33,24 +33,27 @@ jvirt_barray_ptr JpegArrays::on_request(j_common_ptr cinfo, int, boolean, JDIMEN
   return reinterpret_cast<jvirt_barray_ptr>(arrays.back().get());  // opaque to libjpeg
 }
 
+// No callback may hold anything that needs destroying when it leaves by libjpeg's long jump.
 void JpegArrays::on_realize(j_common_ptr cinfo) {
-  auto& self = of(cinfo);
+  if (!of(cinfo).realize()) leave(cinfo, JERR_OUT_OF_MEMORY);
+}
+
+bool JpegArrays::realize() {
   std::int64_t bytes = 0;
-  for (auto& array : self.arrays_) {
+  for (auto& array : arrays_) {
     array->at = bytes;
     bytes += static_cast<std::int64_t>(row_bytes(*array)) * array->rows;
     array->window.resize(std::size_t{array->across} * array->most);
     for (JDIMENSION k = 0; k < array->most; ++k)
       array->row_starts.push_back(reinterpret_cast<JBLOCKROW>(array->window.data() + std::size_t{k} * array->across));
   }
-  auto file = ScratchFile::open(bytes, self.path_);
-  if (file) {
-    self.file_.emplace(std::move(*file));
-    for (auto& array : self.arrays_) self.load(*array, 0);
-  } else {
-    self.problem_ = file.problem();
+  auto file = ScratchFile::open(bytes, path_);
+  if (!file) {
+    problem_ = file.problem();
+    return false;
   }
-  if (self.problem_) leave(cinfo, JERR_OUT_OF_MEMORY);
+  file_.emplace(std::move(*file));
+  return std::all_of(arrays_.begin(), arrays_.end(), [&](auto& array) { return load(*array, 0); });
 }
 
 JBLOCKARRAY JpegArrays::on_access(j_common_ptr cinfo, jvirt_barray_ptr ptr, JDIMENSION first, JDIMENSION count,

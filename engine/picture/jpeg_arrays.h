@@ -47,6 +47,7 @@ class JpegArrays {
   static void on_realize(j_common_ptr cinfo);
   static JBLOCKARRAY on_access(j_common_ptr cinfo, jvirt_barray_ptr ptr, JDIMENSION first, JDIMENSION count,
                                boolean writable);
+  bool realize();
   bool flush(Array& array);
   bool load(Array& array, JDIMENSION first);
   static std::size_t row_bytes(const Array& array) { return array.across * sizeof(Block); }

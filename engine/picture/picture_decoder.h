@@ -43,9 +43,9 @@ class PictureDecoder {
   const PictureHead& head() const { return head_; }
 
   // Whether rows come only after the whole file was gone through (interlaced, progressive); prepare() does that, from 0
-  // to 1 of `progress`, on a temporary file where it is large.
+  // to `share` of `progress`, on a temporary file where it is large.
   virtual bool prepares() const { return false; }
-  virtual Outcome prepare(const Progress*) { return Done{}; }
+  virtual Outcome prepare(const Progress* /*progress*/, double /*share*/) { return Done{}; }
   // The next row from the top into `to`, head().row_bytes() of it: samples in the machine's byte order.
   virtual Outcome next_row(std::span<std::uint8_t> to) = 0;
   // After the last row: a Problem where the file's end is not as it should be.

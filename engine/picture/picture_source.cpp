@@ -51,7 +51,7 @@ Result<PictureRef> read_picture(const std::string& path, Progress* progress) {
   auto colours = ToSrgb::make(head);
   if (!colours) return colours.problem();
   if (decoder.prepares())
-    if (const auto prepared = decoder.prepare(progress); !prepared) return prepared.problem();
+    if (const auto prepared = decoder.prepare(progress, kPrepared); !prepared) return prepared.problem();
   std::vector<std::uint8_t> row(head.row_bytes());
   const RowMaker next_row = [&](std::uint8_t* to) -> Outcome {
     if (const auto got = decoder.next_row(row); !got) return got;

@@ -17,7 +17,7 @@ std::unique_ptr<TiffFile> TiffFile::open(const PictureFile& file) {
   std::unique_ptr<TiffFile> made(new TiffFile(file));
   const std::unique_ptr<TIFFOpenOptions, decltype(&TIFFOpenOptionsFree)> options(TIFFOpenOptionsAlloc(),
                                                                                  &TIFFOpenOptionsFree);
-  TIFFOpenOptionsSetMaxSingleMemAlloc(options.get(), kLargestPiece + (1 << 20));
+  TIFFOpenOptionsSetMaxSingleMemAlloc(options.get(), kLargestStrip + (1 << 20));
   TIFFOpenOptionsSetErrorHandlerExtR(options.get(), on_error, made.get());
   TIFFOpenOptionsSetWarningHandlerExtR(options.get(), on_warning, made.get());
   // m: no mapping of the file; C: an uncompressed picture in one strip is read as many.

@@ -11,8 +11,8 @@
 
 namespace pontata {
 
-// Bytes of one piece (a strip, a tile, a row of tiles) that are held in memory at most.
-constexpr std::int64_t kLargestPiece = std::int64_t{512} << 20;
+// Bytes that are held in memory at most: of a strip as coded; of a tile, and of a row of tiles, decoded.
+constexpr std::int64_t kLargestStrip = std::int64_t{512} << 20, kLargestTiles = std::int64_t{256} << 20;
 
 class TiffFile {
  public:

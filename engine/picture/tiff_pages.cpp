@@ -1,6 +1,9 @@
 #include "engine/picture/tiff_pages.h"
 
 #include <algorithm>
+#include <array>
+#include <optional>
+#include <span>
 
 namespace pontata {
 
@@ -116,9 +119,47 @@ Outcome take_samples(const PictureFile& file, TIFF* tiff, TiffFacts& facts) {
   return Done{};
 }
 
+// Numbers of a TIFF in the byte order of its file.
+class Numbers {
+ public:
+  explicit Numbers(const PictureFile& file) : file_(file) { little_ = at(0, 1) == 'I'; }
+  std::uint64_t at(std::uint64_t place, std::size_t bytes) const {
+    std::array<std::uint8_t, 8> b{};
+    if (place > static_cast<std::uint64_t>(file_.size())) return 0;
+    file_.read(static_cast<std::int64_t>(place), std::span(b).first(bytes));
+    std::uint64_t v = 0;
+    for (std::size_t k = 0; k < bytes; ++k) v = v << 8 | b[little_ ? bytes - 1 - k : k];
+    return v;
+  }
+
+ private:
+  const PictureFile& file_;
+  bool little_ = true;
+};
+
+// The size that the first directory states, before libtiff makes anything of it: libtiff refuses what has no pixels or
+// too many without saying so. With 64-bit offsets (version 43) all fields are wider.
+Outcome check_stated_size(const PictureFile& file, std::int64_t most) {
+  const Numbers numbers(file);
+  const bool big = numbers.at(2, 2) == 43;
+  const std::uint64_t directory = big ? numbers.at(8, 8) : numbers.at(4, 4);
+  const std::uint64_t count = std::min<std::uint64_t>(numbers.at(directory, big ? 8 : 2), 4096);
+  std::optional<std::uint64_t> width, height;
+  for (std::uint64_t k = 0; k < count; ++k) {
+    const std::uint64_t entry = directory + (big ? 8 + 20 * k : 2 + 12 * k);
+    const auto tag = numbers.at(entry, 2), type = numbers.at(entry + 2, 2);
+    if (tag != TIFFTAG_IMAGEWIDTH && tag != TIFFTAG_IMAGELENGTH) continue;
+    if (type != TIFF_SHORT && type != TIFF_LONG) continue;
+    (tag == TIFFTAG_IMAGEWIDTH ? width : height) = numbers.at(entry + (big ? 12 : 8), type == TIFF_SHORT ? 2 : 4);
+  }
+  if (!width || !height) return Done{};
+  return check_size(file.path(), static_cast<std::int64_t>(*width), static_cast<std::int64_t>(*height), most);
+}
+
 }  // namespace
 
 Result<TiffFacts> tiff_facts(const PictureFile& file, std::int64_t most) {
+  if (const auto sized = check_stated_size(file, most); !sized) return sized.problem();
   const auto tiff = TiffFile::open(file);
   if (!tiff->get()) return tiff->short_of_bytes() ? cut_short(file.path()) : damaged(file.path());
   TiffFacts facts;

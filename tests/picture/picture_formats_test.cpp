@@ -42,8 +42,8 @@ int difference(const std::vector<std::uint8_t>& ours, const std::string& theirs)
 }
 
 void check(const PictureFolder& folder, const Variant& variant, const std::string& more = "") {
-  const std::string file = folder.file("made" + std::filesystem::path(variant.file).extension().string());
-  const std::string prefix = std::string(variant.file).substr(0, std::string(variant.file).find(':') + 1);
+  const std::string name = variant.file, prefix = name.substr(0, name.find(':') + 1);
+  const std::string file = folder.file("made" + name.substr(name.rfind('.')));
   INFO(variant.options << " " << variant.file);
   output_of("convert -size 67x45 -depth 16 rgba:" + folder.file("raw") + " " + variant.options + " " + prefix + file +
             " 2>&1");
