@@ -169,7 +169,7 @@ TEST_CASE("a contour that runs into the picture's edge keeps its place there") {
 
 TEST_CASE("moving a small picture makes only the tiles about it again, to the same bits as a fresh search") {
   const auto wall = flat_wall(1.2, 1.0);
-  const auto ground = placed(speckled(1000, 3), PictureFrame{{0, 0}, 1.2, 1.2, 0}, 1);
+  const auto ground = placed(speckled(500, 3), PictureFrame{{0, 0}, 1.2, 1.2, 0}, 1);
   const auto small = [&](double u) { return placed(speckled(60, 4), PictureFrame{{u, 0.3}, 0.06, 0.06, 0}, 2); };
   for (const double scale : {0.0, 12.0}) {
     const ContourSettings settings{.scale_mm = scale, .strength = 0.1};
@@ -182,7 +182,8 @@ TEST_CASE("moving a small picture makes only the tiles about it again, to the sa
     CHECK_FALSE(same(after, before));
     const int all = before.tiles_across() * before.tiles_up();
     CAPTURE(scale, all, tiles_shared(before, after));
-    if (scale == 0 && moved->tile(5, 5) == first->tile(5, 5)) CHECK(tiles_shared(before, after) >= all - 12);
+    // 2 x 2 draped tiles changed, and with them what their neighbours reach into.
+    if (scale == 0) CHECK(tiles_shared(before, after) >= all - 16);
     CHECK(tiles_shared(before, contour_field(*first, settings, &before)) == all);
   }
 }
