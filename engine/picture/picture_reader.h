@@ -24,7 +24,9 @@ using Float4 = float __attribute__((vector_size(16)));
 struct Footprint {
   static constexpr int kMost = 8;  // probes along a side
   int level = 0;
+  double shrink = 1;  // level pixels a picture pixel
   int probes = 1;
+  int reach = 1;  // level pixels that it goes beyond the one its middle lies in, to either side
   std::array<std::array<float, 2>, kMost * kMost> at{};  // level pixels from the middle
 
   // A single probe of a level that a few tiles hold, for rough questions at many places.
