@@ -36,9 +36,9 @@ void touch(const ChartedWall& wall, const PlacedPicture& picture, const ShownAre
            TileExtent& extent);
 
 // Chart metres that the picture's pixel takes on the wall where it is finest. Lays whose scale is one number (unrolled,
-// by plan or elevation): that number, wherever the picture lies. Homographies and cameras: the tenth finest hundredth
-// of 16 x 16 places over what shows, rounded down to the steps 1, 1.6, 2.5, 4, 6.3 (ISO 3, R5) times a power of ten, so
-// that a picture that is moved a little keeps it. 0 where none of these places lies on the wall.
+// by plan or elevation): that number, wherever the picture lies. Homographies and cameras: of 16 x 16 places over what
+// shows the size that a tenth of them falls below, rounded down to the steps 1, 1.6, 2.5, 4, 6.3 (ISO 3, R5) times a
+// power of ten, so that a picture that is moved a little keeps it. 0 where none of these places lies on the wall.
 double pixel_on_wall(const ChartedWall& wall, const PlacedPicture& picture, const ShownArea& area);
 
 }  // namespace pontata

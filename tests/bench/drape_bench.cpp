@@ -5,7 +5,7 @@
 #include <atomic>
 #include <thread>
 
-#include "engine/picture/draped.h"
+#include "engine/picture/contours.h"
 
 namespace {
 
@@ -153,6 +153,40 @@ void moved_a_step(benchmark::State& state) {
   state.counters["peak_mb"] = peak_mb();
 }
 BENCHMARK(moved_a_step)->Unit(benchmark::kMillisecond)->Iterations(5)->UseRealTime()->MeasureProcessCPUTime();
+
+// The same with the contours of all of it.
+void contours_ready(benchmark::State& state, PlacedRef (*picture)()) {
+  for (auto _ : state) {
+    const auto draped = Draped::make({barrel(), {picture()}, {}});
+    benchmark::DoNotOptimize(contour_field(*draped).columns);
+  }
+  state.counters["peak_mb"] = peak_mb();
+}
+BENCHMARK_CAPTURE(contours_ready, unrolled, unrolled)
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(1)
+    ->UseRealTime()
+    ->MeasureProcessCPUTime();
+BENCHMARK_CAPTURE(contours_ready, seen, seen)
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(1)
+    ->UseRealTime()
+    ->MeasureProcessCPUTime();
+
+void contours_after_a_step(benchmark::State& state) {
+  const auto pixels = std::make_shared<Invented>(PictureSize{2000, 2000}, 7);
+  const auto low = unrolled(), high = seen();
+  auto before = Draped::make({barrel(), {low, placed(pixels, PictureFrame{{1, 1}, 0.8, 0.8, 0}), high}, {}});
+  auto field = contour_field(*before);
+  double u = 1;
+  for (auto _ : state) {
+    before =
+        Draped::make({barrel(), {low, placed(pixels, PictureFrame{{u += 0.02, 1}, 0.8, 0.8, 0}), high}, {}}, before);
+    field = contour_field(*before, {}, &field);
+  }
+  state.counters["peak_mb"] = peak_mb();
+}
+BENCHMARK(contours_after_a_step)->Unit(benchmark::kMillisecond)->Iterations(5)->UseRealTime()->MeasureProcessCPUTime();
 
 void covers(benchmark::State& state, PlacedRef (*picture)()) {
   const auto draped = Draped::make({barrel(), {picture()}, {}});
