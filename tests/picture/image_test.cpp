@@ -8,8 +8,6 @@
 #include <fstream>
 #include <random>
 
-#include "engine/picture/resample.h"
-
 using namespace pontata;
 
 namespace {
@@ -201,18 +199,4 @@ TEST_CASE("bilinear colour: exact at pixel centres, halfway between them, the ed
   CHECK(sample(image, 1.0, 0.5).x == Approx(0.5));
   CHECK(sample(image, -3, 9).z == Approx(200 / 255.0));
   CHECK(sample(image, 7, 0.5).x == Approx(1.0));
-}
-
-TEST_CASE("reducing keeps the mean colour and hides stripes finer than a pixel") {
-  Image stripes{700, 30, {}};
-  for (int k = 0; k < 700 * 30; ++k)
-    stripes.rgb.insert(stripes.rgb.end(), 3, static_cast<std::uint8_t>(k % 2 ? 255 : 0));
-  const auto small = reduce(stripes, 93, 7);  // 7.527 pixels into one
-  REQUIRE(small.rgb.size() == 3u * 93 * 7);
-  double sum = 0;
-  for (const auto c : small.rgb) {
-    CHECK(std::abs(c - 127.5) < 255 * 0.5 / 7.5 + 1);  // at most half a stripe too many in a cell
-    sum += c;
-  }
-  CHECK(sum / static_cast<double>(small.rgb.size()) == Approx(127.5).margin(1));
 }
