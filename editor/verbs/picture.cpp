@@ -6,6 +6,7 @@
 #include "editor/verbs/line_output.h"
 #include "editor/verbs/picture_arguments.h"
 #include "editor/verbs/picture_report.h"
+#include "engine/cartoon/squared_picture.h"
 #include "engine/cartoon/stretch_map.h"
 
 namespace pontata {
@@ -220,18 +221,39 @@ Result<std::optional<StretchReport>> write_stretch(const PictureArguments& a, co
   return std::optional(std::move(*report));
 }
 
+// Writes the picture with the wall's squares; nothing where that is not asked.
+Result<std::optional<SquaredPicture>> write_squared(const PictureArguments& a, const Document& doc,
+                                                    const WallItem& item, const PlacedPicture& picture,
+                                                    Progress* progress) {
+  if (!a.squared) return std::optional<SquaredPicture>();
+  if (const auto free = may_be_written(*a.squared, a.project, doc); !free) return free.problem();
+  const double step = doc.settings.squaring.step_m;
+  if (!(step > 0))
+    return Problem{"the wall has no squares", item.name,
+                   "Give their side first: pontata set PROJECT squaring.step 0.5."};
+  auto written = write_squared_picture(*item.wall, picture, step, *a.squared, progress);
+  if (!written) return written.problem();
+  return std::optional(std::move(*written));
+}
+
 int show_one(const PictureArguments& a, const Document& doc, const WallItem& item, const PlacedPicture& picture,
              Progress* progress) {
   const auto stretch = write_stretch(a, doc, item, picture, progress);
   if (!stretch) return fail(stretch.problem(), "");
+  const auto squared = write_squared(a, doc, item, picture, progress);
+  if (!squared) return fail(squared.problem(), "");
   const auto fit = fit_of(doc, picture);
   if (a.json) {
     Json json = picture_json(item, picture, fit);
     if (*stretch) json["stretch"] = stretch_json(**stretch);
+    if (*squared) json["squared"] = squared_json(**squared);
     print(to_text(json));
-  } else {
-    print(picture_text(item, picture, fit) + (*stretch ? stretch_text(**stretch) : ""));
+    return kExitDone;
   }
+  std::string text = picture_text(item, picture, fit);
+  if (*stretch) text += stretch_text(**stretch);
+  if (*squared) text += "  " + words_of((*squared)->squares) + "\n";
+  print(text);
   return kExitDone;
 }
 

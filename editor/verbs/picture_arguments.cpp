@@ -116,6 +116,8 @@ void PictureArguments::declare(Usage& usage) {
   usage.text(file, "--file", "FILE", "another file of the same proportions in its place");
   usage.flag(remove, "--remove", "take it away");
   usage.text(stretch, "--stretch", "FILE.png", "write a map of how far it is stretched on the wall");
+  usage.text(squared, "--squared", "FILE.png|FILE.pdf",
+             "write it with the wall's squares drawn over it (squaring.step)");
 }
 
 Flags PictureArguments::sizes() const {
@@ -163,6 +165,7 @@ Flags PictureArguments::others() const {
 Flags PictureArguments::files() const {
   Flags flags;
   add(flags, stretch, "--stretch");
+  add(flags, squared, "--squared");
   return flags;
 }
 
@@ -178,6 +181,7 @@ std::optional<std::string> PictureArguments::contradiction() const {
     for (const Flags* flags : {&by_size, &by_points, &from_eye, &rest})
       if (const auto wrong = two_of({alone, flags}, contradict)) return wrong;
   if (const auto wrong = two_of({&removed, &written}, contradict)) return wrong;
+  if (written.size() > 1) return written[0] + " and " + written[1] + " are asked one after the other";
   for (const Flags* kept : {&moved, &filed})
     for (const Flags* flags : {&by_size, &by_points, &from_eye})
       if (const auto wrong = two_of({kept, flags}, contradict)) return wrong;

@@ -35,7 +35,7 @@ struct PictureArguments : ReportArguments {
   std::optional<ChartPoint> move;
   bool remove = false;
   // Written beside the project; nothing is changed.
-  std::optional<std::string> stretch;
+  std::optional<std::string> stretch, squared;
 
   void declare(Usage& usage);
   // Flags given, in the order they are declared.

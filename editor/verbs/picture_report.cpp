@@ -190,6 +190,13 @@ Json stretch_json(const StretchReport& stretch) {
           {"area_m2", stretch.area_m2}};
 }
 
+Json squared_json(const SquaredPicture& squared) {
+  return {{"pixels", {squared.width, squared.height}},
+          {"step_m", squared.squares.step_m},
+          {"least", squared.squares.least},
+          {"greatest", squared.squares.greatest}};
+}
+
 std::string stretch_text(const StretchReport& stretch) {
   return fmt::format(
       "  one pixel covers {} mm; stretched {} to {} times, most at {},{}; less than 1.1 times on {} % of its {} m²\n",

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "editor/verbs/project.h"
+#include "engine/cartoon/squared_picture.h"
 #include "engine/document/picture_edits.h"
 #include "engine/picture/stretch.h"
 
@@ -23,6 +24,8 @@ std::string picture_text(const WallItem& item, const PlacedPicture& picture, con
 // How far it is stretched where it lies.
 Json stretch_json(const StretchReport& stretch);
 std::string stretch_text(const StretchReport& stretch);
+
+Json squared_json(const SquaredPicture& squared);
 
 // Every picture of the wall, the lowest first.
 Json pictures_json(const WallItem& item);

@@ -191,6 +191,18 @@ TEST_CASE("a map of its stretch is written, and nothing over the project or its 
   job.refused({"sky", "--stretch", map, "--fade", "10"}, 2, "--stretch");
 }
 
+TEST_CASE("the picture with the wall's squares is written once their side is known") {
+  const Job job;
+  job.done({job.file, "--width", "4"});
+  const std::string squared = job.folder.file("squared.png");
+  job.refused({"sky", "--squared", squared}, 1, "squaring.step");
+  REQUIRE(run({"set", job.path, "squaring.step", "0.5"}).status == 0);
+  CHECK(job.done({"sky", "--squared", squared})["squared"]["step_m"] == 0.5);
+  CHECK(bytes_of(squared).substr(1, 3) == "PNG");
+  job.refused({"sky", "--squared", job.file}, 1, "sky.png");
+  job.refused({"sky", "--squared", squared, "--stretch", squared}, 2, "--stretch");
+}
+
 TEST_CASE("by elevation and by plan") {
   const Job job;
   const auto flat = job.done({job.file, "--lay", "elevation", "--width", "2", "--at", "1,0.5"});
