@@ -63,7 +63,9 @@ bool crosses(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
 
 bool touches_wall(const Chart& chart, const PictureFrame& frame) {
   const auto rings = chart.border_rings();
-  const auto quad = corners(frame);
+  auto quad = corners(frame);
+  const Vec2 centre = 0.25 * (quad[0] + quad[1] + quad[2] + quad[3]);
+  for (auto& corner : quad) corner += 1e-7 * (centre - corner);  // a frieze from edge to edge lies on the wall
   for (const auto& corner : quad) {
     for (const auto& span : wall_spans(rings, corner.y)) {
       if (span.from < corner.x && corner.x < span.to) return true;

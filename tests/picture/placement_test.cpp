@@ -103,6 +103,13 @@ TEST_CASE("a picture wholly beside the wall is refused, one that touches it is n
   CHECK_FALSE(place_by_size(*dome, image, {0, 0}, 1, 0).ok());  // in the chart's box, beside the disc
 }
 
+TEST_CASE("a frieze from edge to edge of the wall lies on it") {
+  const auto wall = flat_wall(5, 3.2);
+  CHECK(place_by_size(*wall, blank(500, 40), {0, 2.75}, 5, 0).ok());
+  CHECK(place_by_size(*wall, blank(40, 500), {2, 0}, 0.256, 0).ok());
+  CHECK_FALSE(place_by_size(*wall, blank(500, 40), {0, 3.2}, 5, 0).ok());  // upon its upper edge, beside it
+}
+
 TEST_CASE("places and widths that are no numbers are refused") {
   const auto wall = flat_wall(2, 2);
   const auto image = blank(10, 10);
