@@ -1,0 +1,55 @@
+// Flat views against an outside library and a printed example.
+#include <catch2/catch.hpp>
+#include <opencv2/calib3d.hpp>
+
+#include "engine/picture/fit_homography.h"
+#include "tests/fixtures/photographs.h"
+
+using namespace pontata;
+using namespace pontata::fixtures;
+
+namespace {
+
+Vec2 mapped(const Mat3& h, Vec2 p) {
+  const Vec3 q = h * Vec3(p.x, p.y, 1);
+  return {q.x / q.z, q.y / q.z};
+}
+
+// OpenCV 4.6, calib3d: linear solution, then least squares in the second points.
+Mat3 by_opencv(const std::vector<PlanePair>& pairs) {
+  std::vector<cv::Point2d> places, pixels;
+  for (const auto& p : pairs) {
+    places.emplace_back(p.place.x, p.place.y);
+    pixels.emplace_back(p.pixel.x, p.pixel.y);
+  }
+  const cv::Mat h = cv::findHomography(places, pixels, 0);
+  Mat3 out;
+  for (int r = 0; r < 3; ++r)
+    for (int c = 0; c < 3; ++c) out[c][r] = h.at<double>(r, c);
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("a flat view agrees with OpenCV within a millionth") {
+  Dice dice(21);
+  const auto wall = flat_wall(5, 3.5);
+  double worst_entry = 0, worst_px = 0;
+  for (int k = 0; k < 200; ++k) {
+    auto photo = flat_photo(wall, dice);
+    const std::size_t n = 4 + static_cast<std::size_t>(k) % 17;
+    std::vector<PlanePair> pairs;
+    for (const auto& m : marks(photo, n, 1, dice)) pairs.push_back({m.pixel, to_vec(m.place)});
+    const auto fit = fit_homography(pairs);
+    REQUIRE(fit.ok());
+    const Mat3 other = by_opencv(pairs), ours = *fit / (*fit)[2][2];  // OpenCV: last entry 1
+    for (int c = 0; c < 3; ++c)
+      for (int r = 0; r < 3; ++r)
+        worst_entry = std::max(worst_entry, std::abs(ours[c][r] - other[c][r]) / std::max(1.0, std::abs(other[c][r])));
+    for (const auto& p : pairs)
+      worst_px = std::max(worst_px, glm::distance(mapped(ours, p.place), mapped(other, p.place)));
+  }
+  CAPTURE(worst_entry, worst_px);
+  CHECK(worst_entry < 1e-6);
+  CHECK(worst_px < 1e-3);
+}
