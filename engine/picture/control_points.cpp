@@ -173,12 +173,16 @@ void warn_unchecked(const FitReport& report, std::vector<std::string>& out) {
       out.push_back(point_name(i) + " cannot be checked: without it the others do not fix the picture.");
 }
 
-void warn_kind(const ChartedWall& wall, const FitOptions& options, const FitReport& report, std::size_t points,
+void warn_kind(const ChartedWall& wall, const FitOptions& options, const FitReport& report, bool lens_open,
                std::vector<std::string>& out) {
+  const auto points = report.fitted.size();
   if (report.kind == FitKind::similarity && !lies_flat(wall))
     out.push_back("The wall is curved: the picture is laid along it, unrolled.");
   if (report.kind == FitKind::camera && points == 5 && !options.focal_px)
     out.push_back("Five points only just fix the lens: the likely error is told with the lens kept, and may be more.");
+  if (lens_open)
+    out.push_back("The points leave the lens open, as a flat wall seen straight on does: a usual lens is taken, and the "
+                  "camera may stand nearer or farther.");
   if (report.kind == FitKind::camera && options.pose >= static_cast<int>(report.cameras.size()))
     out.push_back("The camera place asked for fits the points no more: the best one is taken.");
   if (options.thin_plate && points < kFewestForPlate)
@@ -267,7 +271,7 @@ Result<Fitted> fit_picture(const ChartedWall& wall, PictureSize picture, std::sp
   reorder(out.report, order);
   auto& warnings = out.report.warnings;
   warn_unchecked(out.report, warnings);
-  warn_kind(wall, options, out.report, points.size(), warnings);
+  warn_kind(wall, options, out.report, best->setting.lens_open, warnings);
   for (auto& w : camera_warnings(wall, picture, out.report.cameras, out.report.camera))
     warnings.push_back(std::move(w));
   for (auto& w : lie_warnings(wall, picture, *given)) warnings.push_back(std::move(w));

@@ -49,12 +49,13 @@ Result<int> set_homography(const FitTask&, std::span<const MarkedPoint> points, 
 // Free numbers: place, direction and lens, and what distortion was taken.
 Result<int> set_camera(const FitTask& task, std::span<const MarkedPoint> points, Setting& out) {
   std::vector<SpacePoint> pairs;
-  for (const auto& p : points) pairs.push_back({p.pixel, p.place});
+  for (const auto& p : points) pairs.push_back({p.pixel, p.place, glm::cross(p.per_u, p.per_v)});
   CameraFitOptions options;
   options.focal_px = task.focal_px;
   auto fit = fit_camera(task.picture, pairs, options);
   if (!fit) return fit.problem();
   out.cameras = std::move(fit->cameras);
+  out.lens_open = fit->lens_open;
   out.camera = chosen(task, out.cameras);
   const Camera& taken = out.cameras[out.camera];
   out.lay = CameraLay{taken};

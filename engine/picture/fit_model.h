@@ -34,6 +34,7 @@ struct Setting {
   Misfit misfit;                // of the lay without the plate
   std::vector<Camera> cameras;  // camera: the possible ones, best first
   std::size_t camera = 0;       // the one taken
+  bool lens_open = false;       // camera: the points leave its lens open
 };
 
 // Least squares in pixels, without a plate. Refuses what the kind refuses.
