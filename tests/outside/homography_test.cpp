@@ -3,7 +3,7 @@
 #include <opencv2/calib3d.hpp>
 
 #include "engine/picture/fit_homography.h"
-#include "tests/fixtures/photographs.h"
+#include "tests/fixtures/marked_photographs.h"
 
 using namespace pontata;
 using namespace pontata::fixtures;

@@ -6,7 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/picture/fit_thin_plate.h"
-#include "tests/fixtures/photographs.h"
+#include "tests/fixtures/marked_photographs.h"
 
 using namespace pontata;
 using namespace pontata::fixtures;

@@ -8,7 +8,7 @@
 #include "engine/picture/fit_similarity.h"
 #include "engine/picture/fit_thin_plate.h"
 #include "engine/picture/flatness.h"
-#include "tests/fixtures/photographs.h"
+#include "tests/fixtures/marked_photographs.h"
 
 using namespace pontata;
 using namespace pontata::fixtures;
