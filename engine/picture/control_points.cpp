@@ -181,8 +181,9 @@ void warn_kind(const ChartedWall& wall, const FitOptions& options, const FitRepo
   if (report.kind == FitKind::camera && points == 5 && !options.focal_px)
     out.push_back("Five points only just fix the lens: the likely error is told with the lens kept, and may be more.");
   if (lens_open)
-    out.push_back("The points leave the lens open, as a flat wall seen straight on does: a usual lens is taken, and the "
-                  "camera may stand nearer or farther.");
+    out.push_back(
+        "The points leave the lens open, as a flat wall seen straight on does: a usual lens is taken, and the "
+        "camera may stand nearer or farther.");
   if (report.kind == FitKind::camera && options.pose >= static_cast<int>(report.cameras.size()))
     out.push_back("The camera place asked for fits the points no more: the best one is taken.");
   if (options.thin_plate && points < kFewestForPlate)
