@@ -25,7 +25,7 @@ struct FitOptions {
   FitKind kind = FitKind::automatic;
   bool thin_plate = false;         // a smoothed thin-plate residual last, as strong as leave-one-out says it earns
   int pose = 0;                    // camera: which of the possible camera places, best first
-  std::optional<double> focal_px;  // camera: a known lens; else it is found too
+  std::optional<double> focal_px{};  // camera: a known lens; else it is found too
   bool operator==(const FitOptions&) const = default;
 };
 
