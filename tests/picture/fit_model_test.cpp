@@ -15,7 +15,7 @@ using namespace pontata::fixtures;
 
 namespace {
 
-constexpr PictureSize kPicture{640, 480};
+const PictureSize kPicture{640, 480};
 
 std::vector<Vec2> random_points(std::size_t n, double size, Dice& dice) {
   std::vector<Vec2> out;
