@@ -17,9 +17,10 @@ namespace pontata {
 
 struct Workbench;
 struct Pane;
+class PictureView;
 
-enum class ToolKind { look, outline, divide, zone, tape };
-inline constexpr std::size_t kTools = 5;
+enum class ToolKind { look, outline, divide, zone, tape, lay, pair, trim };
+inline constexpr std::size_t kTools = 8;
 
 // Where the pointer is on the wall.
 struct ToolPointer {
@@ -27,6 +28,7 @@ struct ToolPointer {
   Vec2 px{0, 0};                    // of the window
   WallId wall;                      // whose painted side is seen there; none when it points beside all walls
   std::optional<ChartPoint> place;  // of the chosen wall; none when it points beside it
+  std::optional<Vec2> pixel;        // of the chosen picture, where the pointer is over the picture itself
   int mods = 0;
 };
 
@@ -40,10 +42,17 @@ class Tool {
 
   virtual void move(Workbench&, const ToolPointer&) {}
   virtual void press(Workbench&, const ToolPointer&) {}
+  // Whether a drag of the left button that begins here is the tool's own. Then drag() follows it, once it has left the
+  // spot, and drop() ends it.
+  virtual bool grab(Workbench&, const ToolPointer&) { return false; }
+  virtual void drag(Workbench&, const ToolPointer&) {}
+  virtual void drop(Workbench&, const ToolPointer&) {}
   // GLFW key; true when it was of use.
   virtual bool key_down(Workbench&, int, int) { return false; }
   virtual void put_down(Workbench&) {}  // another tool was taken up, or the project changed
   virtual void draw(Workbench&, ImDrawList&, const Pane&) {}
+  virtual bool wants_picture() const { return false; }  // the chosen picture itself stands beside the wall
+  virtual void draw_on_picture(Workbench&, ImDrawList&, const PictureView&) {}
   virtual void options(Workbench&) {}  // fields on the tool strip and below it
   virtual std::size_t points() const { return 0; }
 };
@@ -53,6 +62,9 @@ std::unique_ptr<Tool> make_outline_tool();
 std::unique_ptr<Tool> make_divide_tool();
 std::unique_ptr<Tool> make_zone_tool();
 std::unique_ptr<Tool> make_tape_tool();
+std::unique_ptr<Tool> make_lay_tool();
+std::unique_ptr<Tool> make_pair_tool();
+std::unique_ptr<Tool> make_trim_tool();
 
 // Lines and dots over a pane: dark core with light casing.
 void draw_stroke(ImDrawList& list, const Workbench& bench, const Pane& pane, const std::vector<ChartPoint>& line,

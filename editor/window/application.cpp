@@ -34,6 +34,7 @@ Application::Application(std::function<void()> wake, double screen_scale) : benc
   ImGui::GetIO().ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
   map_keys(ImGui::GetIO());
   bench_.views = std::make_unique<ViewArea>(make_gl_renderer(), std::move(wake));
+  bench_.picture = std::make_unique<PictureView>();
   bench_.scale_changed = true;
   update_scale();
 }
@@ -59,9 +60,11 @@ void Application::update_scale() {
 void Application::frame(int width, int height, double seconds) {
   ++bench_.frames;
   update_scale();
-  if (bench_.worker.poll()) unsettle();
-  if (const std::string fault = bench_.worker.take_fault(); !fault.empty())
-    bench_.session.complain({fault, "", "Nothing was changed."});
+  for (Worker* worker : {&bench_.worker, &bench_.quick}) {
+    if (worker->poll()) unsettle();
+    if (const std::string fault = worker->take_fault(); !fault.empty())
+      bench_.session.complain({fault, "", "Nothing was changed."});
+  }
   if (const bool busy = bench_.worker.busy(); busy != was_busy_) {
     was_busy_ = busy;
     unsettle();
@@ -74,10 +77,9 @@ void Application::frame(int width, int height, double seconds) {
   if (!events.empty()) unsettle();
   ImGui::NewFrame();
   bench_.controls.clear();
-  const Layout layout = make_layout(width, height, bench_.settings, bench_.scale, bench_.page_open);
-  bench_.views->place({layout.views.x, layout.views.y}, {layout.views.width, layout.views.height},
-                      bench_.settings.split, bench_.scale);
-  bench_.views->follow(bench_.session);
+  const bool picture_open = bench_.tool().wants_picture() && bench_.session.placed();
+  const Layout layout = make_layout(width, height, bench_.settings, bench_.scale, bench_.page_open, picture_open);
+  place_views(layout);
   const bool keys_taken = io.WantTextInput || ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup);
   if (events.empty()) {  // what lies under a resting pointer may have changed
     InputEvent rest;
@@ -91,6 +93,7 @@ void Application::frame(int width, int height, double seconds) {
   bench_.views->follow(bench_.session);
   bench_.views->redraw();
   bench_.views->paint(*ImGui::GetBackgroundDrawList());
+  draw_picture();
   draw_marks();
   find_cursor(layout);
   ImGui::Render();
@@ -106,6 +109,28 @@ void Application::frame(int width, int height, double seconds) {
   if (io.WantTextInput) within(0.4);  // the caret blinks
   if (bench_.views->due() > 0) within(bench_.views->due());
   record();
+}
+
+void Application::place_views(const Layout& layout) {
+  const bool picture_open = layout.picture.width >= 2;
+  bench_.views->place({layout.views.x, layout.views.y}, {layout.views.width, layout.views.height},
+                      bench_.settings.split, bench_.scale, picture_open ? bench_.beside_picture : ViewsShown::both);
+  bench_.views->follow(bench_.session);
+  bench_.picture->place(layout.picture, bench_.session.placed());
+  bench_.pairs.follow(bench_);
+}
+
+// The chosen picture itself and the tool's marks on it.
+void Application::draw_picture() {
+  PictureView& view = *bench_.picture;
+  if (!view.shown()) return;
+  ImDrawList& list = *ImGui::GetBackgroundDrawList();
+  if (!view.paint(list)) unsettle();
+  const Region& at = view.region();
+  list.PushClipRect(ImVec2(static_cast<float>(at.x), static_cast<float>(at.y)),
+                    ImVec2(static_cast<float>(at.x + at.width), static_cast<float>(at.y + at.height)));
+  bench_.tool().draw_on_picture(bench_, list, view);
+  list.PopClipRect();
 }
 
 void Application::draw_regions(const Layout& layout) {
@@ -131,6 +156,7 @@ void Application::draw_marks() {
   ImDrawList& list = *ImGui::GetBackgroundDrawList();
   for (const ViewKind kind : {ViewKind::space, ViewKind::flat}) {
     const Pane& pane = bench_.views->pane(kind);
+    if (!pane.shown) continue;
     const ImVec2 low(static_cast<float>(pane.corner.x), static_cast<float>(pane.corner.y));
     list.PushClipRect(
         low, ImVec2(low.x + static_cast<float>(pane.frame.width), low.y + static_cast<float>(pane.frame.height)));
@@ -154,7 +180,8 @@ void Application::find_cursor(const Layout& layout) {
   if (ImGui::GetIO().WantCaptureMouse) return;
   const auto divider = input_.divider_at(bench_, layout, bench_.pointer);
   if (!divider) return;
-  const bool across = *divider == Divider::bottom || (*divider == Divider::views && !bench_.views->side_by_side());
+  const bool across = *divider == Divider::bottom || (*divider == Divider::views && !bench_.views->side_by_side()) ||
+                      (*divider == Divider::picture && !layout.picture_beside);
   cursor_ = across ? kTall : kWide;
 }
 

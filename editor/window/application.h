@@ -32,6 +32,8 @@ class Application {
  private:
   void update_scale();
   void draw_regions(const Layout& layout);
+  void place_views(const Layout& layout);
+  void draw_picture();
   void draw_marks();
   void draw_wall_numbers(ImDrawList& list, const Pane& pane, const WallItem& item, bool quiet);
   void find_cursor(const Layout& layout);

@@ -148,6 +148,7 @@ void hours_line(Workbench& bench, GiornataId id) {
 }  // namespace
 
 void draw_chosen(Workbench& bench) {
+  control_region(bench, "chosen");
   if (bench.typing && bench.typing->of != bench.session.chosen()) keep_typed(bench);
   const DocumentRef document = bench.session.document();  // a field may change it while its figures are shown
   const Giornata* g = document->giornata(bench.session.chosen());

@@ -1,6 +1,7 @@
 #include "editor/window/commands.h"
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <filesystem>
 #include <tuple>
@@ -13,6 +14,8 @@ namespace fs = std::filesystem;
 namespace pontata {
 namespace {
 
+constexpr std::array<const char*, 5> kPictureEndings{".png", ".jpg", ".jpeg", ".tif", ".tiff"};
+
 // Runs `next` at once, or after the user has said what to do with unsaved work.
 void with_unsaved(Workbench& bench, std::function<void()> next) {
   if (!bench.session.worth_saving()) return next();
@@ -22,6 +25,7 @@ void with_unsaved(Workbench& bench, std::function<void()> next) {
 
 void take_over(Workbench& bench, DocumentRef document, const std::string& path, bool recovered) {
   bench.tool().put_down(bench);
+  bench.pairs.forget();
   bench.kept = document;
   bench.session.open(std::move(document), path, recovered);
   bench.week = 0;
@@ -124,15 +128,33 @@ void remove_chosen(Workbench& bench) {
   if (const GiornataId id = bench.session.chosen()) commit(bench, remove_giornata(*bench.session.document(), id));
 }
 
-void drape(Workbench& bench, const std::string& path, ChartPoint at, double width_m, double turn_deg) {
+void add_picture_file(Workbench& bench, const std::string& path) {
   const WallId wall = bench.session.wall();
   if (!wall) return bench.session.complain({"there is no wall for the picture yet", path, "Add a wall first."});
   remember_folder(bench, path);
   const DocumentRef document = bench.session.document();
-  bench.worker.start("Bringing in the picture", true, [=, &bench](Progress& progress) -> Worker::Apply {
-    auto edit = drape_picture(*document, wall, path, at, width_m, turn_deg, "", &progress);
-    return [&bench, edit = std::move(edit)] { commit(bench, edit); };
+  edit_picture(bench, "Bringing in the picture", [document, wall, path](Progress& progress) {
+    return add_picture(*document, wall, path, BySize{}, "", &progress);
   });
+}
+
+void edit_picture(Workbench& bench, const std::string& title, std::function<Result<PictureEdited>(Progress&)> edit) {
+  bench.worker.start(title, true, [&bench, edit = std::move(edit)](Progress& progress) -> Worker::Apply {
+    return [&bench, edited = edit(progress)] { commit_picture(bench, edited); };
+  });
+}
+
+bool commit_picture(Workbench& bench, const Result<PictureEdited>& edit) {
+  if (!edit) return bench.session.complain(edit.problem()), false;
+  const bool done = commit(bench, Edited{edit->document, edit->did});
+  if (done) bench.session.choose_picture(edit->id);
+  return done;
+}
+
+void ask_picture(Workbench& bench, const std::string& title, std::function<void(const std::string&)> chosen) {
+  bench.browser.ask(
+      {FileBrowser::Want::open_file, title, {kPictureEndings.begin(), kPictureEndings.end()}, "", std::move(chosen)},
+      bench.settings.folder);
 }
 
 void review_now(Workbench& bench) {
@@ -180,11 +202,11 @@ bool shows_picture(const WallItem& item) {
 }
 
 void take_file(Workbench& bench, const std::string& path) {
-  for (const char* picture : {".png", ".jpg", ".jpeg", ".tif", ".tiff"})
+  for (const char* picture : kPictureEndings)
     if (ends_with(path, picture)) {
       bench.stage = Stage::design;
       bench.page_open = true;
-      return drape(bench, path, {0, 0}, 0, 0);
+      return add_picture_file(bench, path);
     }
   for (const char* scan : {".glb", ".gltf", ".obj", ".ply", ".stl"})
     if (ends_with(path, scan)) {

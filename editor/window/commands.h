@@ -1,10 +1,12 @@
 // What menus, buttons, keys and dropped files ask for.
 #pragma once
 
+#include <functional>
 #include <string>
 
 #include "editor/window/input_queue.h"
 #include "editor/window/workbench.h"
+#include "engine/document/picture_edits.h"
 
 namespace pontata {
 
@@ -22,7 +24,13 @@ void remove_chosen(Workbench& bench);
 // A project, a picture (PNG, JPEG, TIFF) or a scan (GLB, glTF, OBJ, PLY, STL) by its ending.
 void take_file(Workbench& bench, const std::string& path);
 
-void drape(Workbench& bench, const std::string& path, ChartPoint at, double width_m, double turn_deg);
+// A picture on top of the chosen wall's others, filling its width.
+void add_picture_file(Workbench& bench, const std::string& path);
+// An edit of a picture, which is the chosen one from then on; with Cancel, or at once where it takes no time.
+void edit_picture(Workbench& bench, const std::string& title, std::function<Result<PictureEdited>(Progress&)> edit);
+bool commit_picture(Workbench& bench, const Result<PictureEdited>& edit);
+// Asks for a picture's file.
+void ask_picture(Workbench& bench, const std::string& title, std::function<void(const std::string&)> chosen);
 void review_now(Workbench& bench);
 
 // Starts finding the chosen wall's contours where they are wanted and not yet known.

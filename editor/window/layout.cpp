@@ -16,11 +16,32 @@ double strip_height(double width) {
   const double room = width - kEdgeX;
   double x = 0;
   int rows = 1;
-  for (const double button : {67.0, 86.0, 80.0, 71.0, 69.0, 114.0}) {
+  for (const double button : {67.0, 86.0, 80.0, 71.0, 69.0, 66.0, 70.0, 73.0, 114.0}) {
     if (x > 0 && x + button > room) ++rows, x = 0;
     x += button + kBetween;
   }
   return kEdgeY + rows * kRow + (room < 500 ? 2 : 1) * kText;
+}
+
+// The picture takes its share of the room of the views, along its longer side.
+void split_picture(Layout& out, double share, double gap) {
+  Region& views = out.views;
+  out.picture_beside = views.width > 1.15 * views.height;
+  const double whole = out.picture_beside ? views.width : views.height;
+  const double own = std::round(std::clamp(share * (whole - gap), 40.0, std::max(40.0, whole - gap - 40)));
+  Region& divider = out.dividers[static_cast<std::size_t>(Divider::picture)];
+  out.picture = divider = views;
+  if (out.picture_beside) {
+    out.picture.width = own;
+    divider = {views.x + own, views.y, gap, views.height};
+    views.x += own + gap;
+    views.width = std::max(1.0, whole - own - gap);
+  } else {
+    out.picture.height = own;
+    divider = {views.x, views.y + own, views.width, gap};
+    views.y += own + gap;
+    views.height = std::max(1.0, whole - own - gap);
+  }
 }
 
 }  // namespace
@@ -33,7 +54,8 @@ TopRows top_rows(double width, double scale) {
   return {room < kButtons ? 2 : 1, (kTabs + rows - 1) / rows};
 }
 
-Layout make_layout(double width, double height, const WindowSettings& settings, double scale, bool page_open) {
+Layout make_layout(double width, double height, const WindowSettings& settings, double scale, bool page_open,
+                   bool picture_open) {
   const double gap = std::round(6 * scale);
   const TopRows rows = top_rows(width, scale);
   const int bar_rows = rows.button_rows + (kTabs + rows.tabs_in_row - 1) / rows.tabs_in_row;
@@ -68,6 +90,8 @@ Layout make_layout(double width, double height, const WindowSettings& settings, 
   out.dividers[static_cast<std::size_t>(Divider::bottom)] = {0, body + body_height, width, gap};
   out.bottom = {0, body + body_height + gap, width, bottom};
   out.status = {0, height - status, width, status};
+  out.picture = out.dividers[static_cast<std::size_t>(Divider::picture)] = {0, 0, 0, 0};
+  if (picture_open) split_picture(out, settings.picture, gap);
   out.dividers[static_cast<std::size_t>(Divider::views)] = {0, 0, 0, 0};
   return out;
 }
@@ -86,6 +110,7 @@ void drag_divider(WindowSettings& s, Divider divider, double dx, double dy, doub
     case Divider::bottom:
       s.bottom = std::clamp(s.bottom - dy / scale, 60.0, 600.0);
       break;
+    case Divider::picture:
     case Divider::views:
       break;
   }

@@ -12,16 +12,19 @@ struct Region {
   bool holds(double px, double py) const { return px >= x && py >= y && px < x + width && py < y + height; }
 };
 
-enum class Divider { left, page, right, bottom, views };
-inline constexpr std::size_t kDividers = 5;
+enum class Divider { left, page, right, bottom, picture, views };
+inline constexpr std::size_t kDividers = 6;
 
 struct Layout {
   Region top, left, page, strip, views, right, bottom, status;
+  Region picture;                          // the chosen picture itself, where it stands beside the views of the wall
+  bool picture_beside = true;              // left of them; otherwise above
   std::array<Region, kDividers> dividers;  // by Divider; the one between the views belongs to ViewArea
 };
 
 // Regions for a window of this size. A window too small for all of them shrinks the side columns first.
-Layout make_layout(double width, double height, const WindowSettings& settings, double scale, bool page_open);
+Layout make_layout(double width, double height, const WindowSettings& settings, double scale, bool page_open,
+                   bool picture_open = false);
 
 // Rows of the top bar: one or two of buttons, then the tabs of the stages, so many in a row.
 struct TopRows {

@@ -36,6 +36,7 @@ void Session::open(DocumentRef document, std::string path, bool recovered) {
   review.reset();
   cartoon_of.reset();
   wall_ = {};
+  picture_ = {};
   chosen_ = {};
   keep_choice_valid();
 }
@@ -83,6 +84,9 @@ void Session::keep_choice_valid() {
   if (!doc.wall(wall_)) wall_ = doc.walls.empty() ? WallId{} : doc.walls.front()->id;
   const Giornata* g = doc.giornata(chosen_);
   if (!g || g->wall != wall_) chosen_ = {};
+  const WallItem* item = doc.wall(wall_);
+  if (item && item->picture(picture_)) return;
+  picture_ = item && !item->pictures.empty() ? item->pictures.back()->id : PictureId{};
 }
 
 std::shared_ptr<const WallItem> Session::wall_item() const {
@@ -94,10 +98,22 @@ void Session::choose_wall(WallId id) {
   wall_ = id;
   keep_choice_valid();
 }
+PlacedRef Session::placed() const {
+  const auto item = wall_item();
+  if (!item) return nullptr;
+  for (const PlacedRef& p : item->pictures)
+    if (p->id == picture_) return p;
+  return nullptr;
+}
+void Session::choose_picture(PictureId id) {
+  picture_ = id;
+  keep_choice_valid();
+}
 void Session::choose(GiornataId id) {
   const Giornata* g = document()->giornata(id);
   chosen_ = g ? id : GiornataId{};
   if (g) wall_ = g->wall;
+  keep_choice_valid();
 }
 
 std::shared_ptr<const ContourField> Session::contours(WallId wall) const {

@@ -35,6 +35,9 @@ class Session {
   WallId wall() const { return wall_; }
   std::shared_ptr<const WallItem> wall_item() const;  // the chosen wall; null where there is none
   void choose_wall(WallId id);
+  PictureId picture() const { return picture_; }
+  PlacedRef placed() const;  // the chosen picture of the chosen wall; null where there is none
+  void choose_picture(PictureId id);
   GiornataId chosen() const { return chosen_; }
   void choose(GiornataId id);
 
@@ -78,6 +81,7 @@ class Session {
   Flow flow_;
   std::string path_;
   WallId wall_;
+  PictureId picture_;
   GiornataId chosen_;
   struct FoundContours {
     DrapeInput of;

@@ -1,8 +1,8 @@
 #include <imgui.h>
 
+#include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/input_queue.h"
-#include "editor/window/commands.h"
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
 
@@ -44,6 +44,8 @@ void draw_status(Workbench& bench) {
     add("height " + shown(bench.hover->place.z, 3, "m"));
     add("right " + shown(bench.hover->chart.u, 3, "m") + "  up " + shown(bench.hover->chart.v, 3, "m"));
   }
+  if (bench.hover_pixel && !error)
+    add("picture right " + shown(bench.hover_pixel->x, 1, "") + "  down " + shown(bench.hover_pixel->y, 1, "px"));
   if (!error) add("metres");
   const std::string& saved = bench.session.saved_time();
   if (bench.session.worth_saving())

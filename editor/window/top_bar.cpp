@@ -144,6 +144,7 @@ void draw_tool_strip(Workbench& bench) {
 
 void draw_page(Workbench& bench) {
   StagePage& page = *bench.pages[static_cast<std::size_t>(bench.stage)];
+  control_region(bench, "page");
   heading(page.name());
   const StagePage::State state = page.state(bench);
   quiet_text((std::string(mark_word(state.mark)) + " · " + state.why).c_str());

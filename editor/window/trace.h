@@ -10,6 +10,14 @@
 //   views      {"space": [x, y, width, height], "flat": [...]} in px of the window from its upper left
 //   flat_map   {"u", "v", "px_per_m"}: chart place at the middle of the flat view, and its scale
 //   hover      {"u", "v", "z"} under the pointer, or null
+//   pictures   of the chosen wall, the lowest first: {id, name, fade, crop: [left, top, right, bottom] or null, mask:
+//              corners, points, by_size: {lay, u, v, width_m, turn} or null, file: whether it can be read}
+//   picture    name of the chosen one, or "";  laying: by_size of a drag that is under way, or null
+//   picture_view  {"at": [x, y, width, height], "x", "y": pixel in the middle, "px_per_pixel", "hover": [x, y] or
+//              null}, or null where the picture itself is not shown
+//   pairs      {count, whole, changes, chosen, working, likely_px, likely_mm, kind, worst, suspect, cameras, camera,
+//              says: lines, refused: why it cannot be set}; figures are left out or
+//              null while none are known
 //   controls   name -> [x, y, width, height] of buttons and fields on screen
 //   dialog     open dialog or "";  work: running work or "";  status: the status line;  error: whether it is a
 //   complaint

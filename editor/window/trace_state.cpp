@@ -1,10 +1,12 @@
 #include "editor/window/trace_state.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "editor/stages/stage.h"
+#include "engine/document/by_size.h"
 
 namespace pontata {
 namespace {
@@ -35,6 +37,63 @@ const char* dialog(const Workbench& bench) {
       break;
   }
   return "";
+}
+
+Json size_of(const std::optional<BySize>& size) {
+  if (!size) return nullptr;
+  constexpr std::array<const char*, 3> kLays{"unrolled", "plan", "elevation"};
+  return {{"lay", kLays[static_cast<std::size_t>(size->lay)]},
+          {"u", rounded(size->at.u)},
+          {"v", rounded(size->at.v)},
+          {"width_m", rounded(size->width_m)},
+          {"turn", rounded(size->turn_deg)}};
+}
+
+Json pictures(const WallItem& item) {
+  Json out = Json::array();
+  for (const PlacedRef& p : item.pictures) {
+    Json one{{"id", p->id.value}, {"name", p->name}, {"fade", p->fade}};
+    one["crop"] = p->crop ? Json{p->crop->left, p->crop->top, p->crop->right, p->crop->bottom} : Json();
+    one["mask"] = p->mask.size();
+    one["points"] = p->points.size();
+    one["by_size"] = size_of(by_size_of(*item.wall, *p));
+    one["file"] = p->pixels != nullptr;
+    out.push_back(one);
+  }
+  return out;
+}
+
+Json picture_view(const Workbench& bench) {
+  const PictureView& view = *bench.picture;
+  if (!view.shown()) return nullptr;
+  const Region& at = view.region();
+  const Vec2 middle = view.to_pixel({at.x + at.width / 2, at.y + at.height / 2});
+  Json out{{"at", {at.x, at.y, at.width, at.height}},
+           {"x", rounded(middle.x)},
+           {"y", rounded(middle.y)},
+           {"px_per_pixel", view.magnified()}};
+  out["hover"] = bench.hover_pixel ? Json{rounded(bench.hover_pixel->x), rounded(bench.hover_pixel->y)} : Json();
+  return out;
+}
+
+Json pairs(const Workbench& bench) {
+  const Pairs& p = bench.pairs;
+  Json out{{"count", p.all().size()}, {"whole", p.whole()}, {"changes", p.changes()}, {"working", p.working()}};
+  out["chosen"] = p.chosen ? Json(*p.chosen + 1) : Json();
+  const Result<Fitted>* fitted = p.fitted();
+  out["refused"] = fitted && !*fitted ? fitted->problem().message() : "";
+  if (!fitted || !*fitted) return out;
+  const FitReport& report = (*fitted)->report;
+  constexpr std::array<const char*, 4> kKinds{"automatic", "similarity", "homography", "camera"};
+  out["likely_px"] = report.likely ? Json(report.likely->px) : Json();
+  out["likely_mm"] = report.likely ? Json(report.likely->mm) : Json();
+  out["kind"] = kKinds[static_cast<std::size_t>(report.kind)];
+  out["worst"] = report.worst ? Json(*report.worst + 1) : Json();
+  out["suspect"] = report.suspect ? Json(*report.suspect + 1) : Json();
+  out["cameras"] = report.cameras.size();
+  out["camera"] = report.camera + 1;
+  out["says"] = in_words(report);
+  return out;
 }
 
 std::string name_of(const Document& doc, WallId id) {
@@ -73,6 +132,12 @@ std::string trace_state(Workbench& bench) {
                                   {"z", rounded(bench.hover->place.z)},
                                   {"wall", name_of(doc, bench.hover->wall)}}
                            : Json();
+  const PlacedRef placed = session.placed();
+  j["pictures"] = item ? pictures(*item) : Json::array();
+  j["picture"] = placed ? placed->name : "";
+  j["laying"] = size_of(bench.laying);
+  j["picture_view"] = picture_view(bench);
+  j["pairs"] = pairs(bench);
   j["controls"] = bench.controls;
   j["dialog"] = dialog(bench);
   j["work"] = work ? work->title : "";

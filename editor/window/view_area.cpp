@@ -32,7 +32,9 @@ ViewArea::ViewArea(std::unique_ptr<Renderer> renderer, std::function<void()> wak
   frame(ViewKind::flat).kind = ViewKind::flat;
 }
 
-void ViewArea::place(Vec2 corner, Vec2 size, double split, double scale) {
+void ViewArea::place(Vec2 corner, Vec2 size, double split, double scale, ViewsShown shown) {
+  for (Pane& p : panes_)
+    p.shown = shown == ViewsShown::both || (shown == ViewsShown::flat) == (p.frame.kind == ViewKind::flat);
   const double gap = std::round(6 * scale);
   side_by_side_ = size.x > 1.15 * size.y;
   const double whole = side_by_side_ ? size.x : size.y;
@@ -48,7 +50,10 @@ void ViewArea::place(Vec2 corner, Vec2 size, double split, double scale) {
     if (kind == ViewKind::flat && fitted_flat_ && before > 1)
       p.frame.flat.metre_px *= std::sqrt(p.frame.width / before);
   };
-  if (side_by_side_) {
+  divider_ = {};
+  if (shown != ViewsShown::both) {
+    set(shown == ViewsShown::flat ? ViewKind::flat : ViewKind::space, corner, size.x, size.y);
+  } else if (side_by_side_) {
     set(ViewKind::space, corner, first, size.y);
     set(ViewKind::flat, corner + Vec2{first + gap, 0}, second, size.y);
     divider_ = {corner.x + first, corner.y, gap, size.y};
@@ -99,6 +104,7 @@ void ViewArea::redraw() {
   const auto now = std::chrono::steady_clock::now();
   due_ = 0;
   for (std::size_t i = 0; i < 2; ++i) {
+    if (!panes_[i].shown) continue;
     const ViewFrame& wanted = panes_[i].frame;
     const bool lost = targets_[i].resize(wanted.width, wanted.height);
     if (lost || !drawn_[i] || !same(drawn_[i]->frame, wanted)) {
@@ -141,6 +147,7 @@ void ViewArea::draw_at_rest(std::size_t view) {
 void ViewArea::paint(ImDrawList& list) const {
   for (std::size_t i = 0; i < 2; ++i) {
     const Pane& p = panes_[i];
+    if (!p.shown) continue;
     const ImVec2 low(static_cast<float>(p.corner.x), static_cast<float>(p.corner.y));
     const ImVec2 high(low.x + static_cast<float>(p.frame.width), low.y + static_cast<float>(p.frame.height));
     const auto id = reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(targets_[i].texture()));

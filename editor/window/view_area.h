@@ -28,12 +28,16 @@ struct Hover {
 // One of the two views as it stands on screen now.
 struct Pane {
   ViewFrame frame;
+  bool shown = true;
   Vec2 corner{0, 0};  // px of the window
   bool holds(Vec2 px) const {
-    return px.x >= corner.x && px.y >= corner.y && px.x < corner.x + frame.width && px.y < corner.y + frame.height;
+    return shown && px.x >= corner.x && px.y >= corner.y && px.x < corner.x + frame.width &&
+           px.y < corner.y + frame.height;
   }
   ViewSize size() const { return frame.size(); }
 };
+
+enum class ViewsShown { both, space, flat };
 
 class ViewArea {
  public:
@@ -41,8 +45,8 @@ class ViewArea {
   ViewArea(std::unique_ptr<Renderer> renderer, std::function<void()> wake);
 
   // Gives both views their place inside this rectangle; `split` is the first one's share.
-  void place(Vec2 corner, Vec2 size, double split, double scale);
-  // The divider between them, px: x, y, width, height.
+  void place(Vec2 corner, Vec2 size, double split, double scale, ViewsShown shown = ViewsShown::both);
+  // The divider between them, px: x, y, width, height; nothing wide where only one is shown.
   std::array<double, 4> divider() const { return divider_; }
   bool side_by_side() const { return side_by_side_; }
 

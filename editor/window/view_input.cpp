@@ -17,6 +17,10 @@ ToolPointer pointer_at(const Workbench& bench, Vec2 px, int mods) {
   ToolPointer at;
   at.px = px;
   at.mods = mods;
+  if (bench.picture->holds(px)) {
+    at.pixel = bench.picture->to_pixel(px);
+    return at;
+  }
   at.pane = bench.views->pane_at(px);
   if (!at.pane) return at;
   at.place = bench.views->meant(*at.pane, px);
@@ -127,7 +131,10 @@ void ViewInput::handle(Workbench& bench, const Layout& layout, const InputEvent&
       if (!over_panel) press(bench, layout, e);
       return;
     case InputEvent::Kind::wheel:
-      if (const Pane* pane = over_panel ? nullptr : bench.views->pane_at(e.at)) {
+      if (!over_panel && bench.picture->holds(e.at)) {
+        bench.picture->zoom(std::pow(1.18, e.wheel), e.at);
+        move(bench, layout, e, false);
+      } else if (const Pane* pane = over_panel ? nullptr : bench.views->pane_at(e.at)) {
         bench.views->zoom(*pane, e.at, std::pow(1.18, e.wheel));
         move(bench, layout, e, false);
       }
@@ -148,12 +155,16 @@ void ViewInput::press(Workbench& bench, const Layout& layout, const InputEvent& 
   d.start = d.last = e.at;
   d.divider = divider_at(bench, layout, e.at);
   const Pane* pane = bench.views->pane_at(e.at);
-  if (!d.divider && !pane) return;
+  d.of_picture = bench.picture->holds(e.at);
+  if (!d.divider && !pane && !d.of_picture) return;
   if (pane) {
     d.view = pane->frame.kind;
     d.pivot = bench.views->pivot(*pane, e.at);
-    if (e.code == 0 && !d.divider && !bench.tool().drags_view()) {
-      const ToolPointer at = pointer_at(bench, e.at, e.mods);
+  }
+  if (e.code == 0 && !d.divider) {
+    const ToolPointer at = pointer_at(bench, e.at, e.mods);
+    d.of_tool = bench.tool().grab(bench, at);
+    if (!d.of_tool && (d.of_picture || !bench.tool().drags_view())) {
       bench.tool().press(bench, at);
       return say_other_wall(bench, at);
     }
@@ -165,14 +176,32 @@ void ViewInput::release(Workbench& bench, const InputEvent& e) {
   if (!drag_ || drag_->button != e.code) return;
   const Drag d = *drag_;
   drag_.reset();
+  if (d.of_tool) return bench.tool().drop(bench, pointer_at(bench, e.at, e.mods));
   if (!d.moved && !d.divider && d.button == 0) bench.tool().press(bench, look_at(bench, e.at, e.mods));
 }
 
 void ViewInput::move(Workbench& bench, const Layout& layout, const InputEvent& e, bool over_panel) {
   if (drag_) drag(bench, layout, e.at);
   const Pane* pane = over_panel ? nullptr : bench.views->pane_at(e.at);
+  bench.hover_pixel.reset();
+  if (!over_panel && bench.picture->holds(e.at)) bench.hover_pixel = bench.picture->to_pixel(e.at);
   bench.hover = pane ? bench.views->look(*pane, e.at) : std::nullopt;
   if (!drag_) bench.tool().move(bench, over_panel ? ToolPointer{} : pointer_at(bench, e.at, e.mods));
+}
+
+void ViewInput::drag_shares(Workbench& bench, const Layout& layout, Divider divider, Vec2 by) const {
+  const auto moved = [&](double share, bool beside, double width, double height) {
+    return std::clamp(share + (beside ? by.x / width : by.y / height), 0.1, 0.9);
+  };
+  const Region& views = layout.views;
+  WindowSettings& s = bench.settings;
+  if (divider == Divider::views)
+    s.split = moved(s.split, bench.views->side_by_side(), views.width, views.height);
+  else if (divider == Divider::picture)
+    s.picture = moved(s.picture, layout.picture_beside, views.width + layout.picture.width,
+                      views.height + layout.picture.height);
+  else
+    drag_divider(s, divider, by.x, by.y, bench.scale);
 }
 
 void ViewInput::drag(Workbench& bench, const Layout& layout, Vec2 px) {
@@ -181,12 +210,12 @@ void ViewInput::drag(Workbench& bench, const Layout& layout, Vec2 px) {
   d.moved = true;
   const Vec2 by = px - d.last;
   d.last = px;
-  if (d.divider == Divider::views) {
-    const Vec2 size{layout.views.width, layout.views.height};
-    const double share = bench.views->side_by_side() ? by.x / size.x : by.y / size.y;
-    bench.settings.split = std::clamp(bench.settings.split + share, 0.1, 0.9);
+  if (d.of_tool) {
+    bench.tool().drag(bench, pointer_at(bench, px, bench.mods));
   } else if (d.divider) {
-    drag_divider(bench.settings, *d.divider, by.x, by.y, bench.scale);
+    drag_shares(bench, layout, *d.divider, by);
+  } else if (d.of_picture) {
+    bench.picture->pan(by);
   } else if (d.view == ViewKind::flat || d.button != 0 || (bench.mods & kShift)) {
     bench.views->pan(d.view, by, d.pivot);
   } else {

@@ -22,6 +22,8 @@ class ViewInput {
     int button = 0;
     Vec2 start{0, 0}, last{0, 0};
     bool moved = false;
+    bool of_tool = false;     // the tool has taken hold of something
+    bool of_picture = false;  // the picture itself is shifted
     std::optional<Divider> divider;
     ViewKind view = ViewKind::space;
     Vec3 pivot{0, 0, 0};
@@ -30,6 +32,7 @@ class ViewInput {
   void release(Workbench& bench, const InputEvent& event);
   void move(Workbench& bench, const Layout& layout, const InputEvent& event, bool over_panel);
   void drag(Workbench& bench, const Layout& layout, Vec2 px);
+  void drag_shares(Workbench& bench, const Layout& layout, Divider divider, Vec2 by) const;
 
   std::optional<Drag> drag_;
 };

@@ -10,6 +10,7 @@ struct WindowSettings {
   int width = 1440, height = 900;
   double left = 210, right = 250, page = 330, bottom = 112;  // px at 100 %
   double split = 0.5;                                        // share of the first view
+  double picture = 0.5;                                      // share of the picture itself beside the views
   std::string folder;                                        // last used in the file browser
 };
 

@@ -8,16 +8,28 @@ namespace pontata {
 
 Workbench::Workbench(std::function<void()> wake)
     : settings(read_window_settings()),
-      worker(std::move(wake)),
+      worker(wake),
+      quick(std::move(wake)),
       pages(make_stage_pages()),
-      tools{make_look_tool(), make_outline_tool(), make_divide_tool(), make_zone_tool(), make_tape_tool()} {}
+      tools{make_look_tool(), make_outline_tool(), make_divide_tool(), make_zone_tool(),
+            make_tape_tool(), make_lay_tool(),     make_pair_tool(),   make_trim_tool()} {}
 Workbench::~Workbench() = default;
 
-void control(Workbench& bench, const std::string& name) {
+namespace {
+
+void remember(Workbench& bench, const std::string& name, ImVec2 low, ImVec2 size) {
   if (!bench.trace.on()) return;
-  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
   bench.controls[name] = {static_cast<int>(low.x), static_cast<int>(low.y), static_cast<int>(size.x),
                           static_cast<int>(size.y)};
+}
+
+}  // namespace
+
+void control(Workbench& bench, const std::string& name) {
+  remember(bench, name, ImGui::GetItemRectMin(), ImGui::GetItemRectSize());
+}
+void control_region(Workbench& bench, const std::string& name) {
+  remember(bench, name, ImGui::GetWindowPos(), ImGui::GetWindowSize());
 }
 
 void take_tool(Workbench& bench, ToolKind kind) {

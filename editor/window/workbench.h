@@ -8,13 +8,16 @@
 #include <optional>
 #include <string>
 
+#include "editor/tools/pairs.h"
 #include "editor/tools/tool.h"
 #include "editor/window/file_browser.h"
+#include "editor/window/picture_view.h"
 #include "editor/window/session.h"
 #include "editor/window/trace.h"
 #include "editor/window/view_area.h"
 #include "editor/window/window_settings.h"
 #include "editor/window/worker.h"
+#include "engine/document/picture_edits.h"
 
 namespace pontata {
 
@@ -33,9 +36,17 @@ struct Workbench {
 
   Session session;
   Worker worker;
+  Worker quick;  // short work that is waited for at once and shows no progress
   Trace trace;
   FileBrowser browser;
-  std::unique_ptr<ViewArea> views;  // made once OpenGL is there
+  std::unique_ptr<ViewArea> views;       // made once OpenGL is there
+  std::unique_ptr<PictureView> picture;  // the chosen picture itself, likewise
+  ViewsShown beside_picture = ViewsShown::both;
+
+  // Over the wall, in both views.
+  bool show_contours = false;
+  bool show_squares = true;   // where the project has a step for them
+  bool show_stretch = false;  // of the chosen picture, as a coloured map
 
   Stage stage = Stage::giornate;
   bool page_open = true;
@@ -45,6 +56,7 @@ struct Workbench {
   ToolKind tool_kind = ToolKind::look;
   Tool& tool() { return *tools[static_cast<std::size_t>(tool_kind)]; }
   bool hug_on = true;
+  Pairs pairs;  // of the chosen picture
 
   // What is being typed into a field of a giornata. It is kept for that giornata when the field is left, even by a
   // click that chooses another.
@@ -55,8 +67,10 @@ struct Workbench {
   };
   std::optional<Typing> typing;
 
-  std::optional<Hover> hover;  // wall place under the pointer
-  Vec2 pointer{0, 0};          // px
+  std::optional<BySize> laying;     // what the Lay tool's drag would give
+  std::optional<Hover> hover;       // wall place under the pointer
+  std::optional<Vec2> hover_pixel;  // of the picture itself, when the pointer is over it
+  Vec2 pointer{0, 0};               // px
   int mods = 0;
 
   enum class Dialog { none, unsaved, recover };
@@ -75,6 +89,8 @@ struct Workbench {
 
 // Remembers where the last drawn item is on screen, for the trace.
 void control(Workbench& bench, const std::string& name);
+// The same of the whole ImGui window that is being drawn, such as "page".
+void control_region(Workbench& bench, const std::string& name);
 
 void take_tool(Workbench& bench, ToolKind kind);
 

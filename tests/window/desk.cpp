@@ -147,19 +147,111 @@ void Desk::wheel(int notches) const {
 void Desk::keys(const std::string& names) const { shell("xdotool key --delay 30 " + names); }
 void Desk::type(const std::string& text) const { shell("xdotool type --delay 30 '" + text + "'"); }
 
+void Desk::hold() const {
+  shell("xdotool mousedown 1");
+  nap(60);
+  shell("xdotool mousemove_relative 3 3");
+  shell("xdotool mousemove_relative 3 3");
+  nap(60);
+}
+void Desk::let_go() const {
+  nap(120);
+  shell("xdotool mouseup 1");
+}
+void Desk::drag_to(double x, double y) const {
+  hold();
+  mouse_to(x, y);
+  let_go();
+}
+
+void Desk::point_at_control(const std::string& name) const {
+  Json r;
+  for (int turns = 0; turns < 40; ++turns) {
+    const Json s = wait("the control " + name, [&](const Json& j) { return j["controls"].contains(name); });
+    r = s["controls"][name];
+    const double x = r[0].get<double>() + r[2].get<double>() / 2, y = r[1].get<double>() + r[3].get<double>() / 2;
+    int away = 0;  // the panel has to be scrolled down, or up
+    for (const char* panel : {"page", "chosen"}) {
+      if (!s["controls"].contains(panel) || name.rfind("stage.", 0) == 0 || name.rfind("tool.", 0) == 0) continue;
+      const Json p = s["controls"][panel];
+      const double left = p[0], top = p[1], width = p[2], height = p[3];
+      if (x < left || x > left + width) continue;
+      away = y > top + height - 14 ? -1 : y < top + 14 ? 1 : 0;
+      if (away != 0) mouse_to(left + width - 5, top + height / 2);
+    }
+    if (away == 0) return mouse_to(x, y);
+    wheel(away);
+    nap(150);
+  }
+  FAIL("the control cannot be brought into view: " << name << " " << r.dump());
+}
+
 void Desk::press_control(const std::string& name) const {
-  const Json s = wait("the control " + name, [&](const Json& j) { return j["controls"].contains(name); });
-  const Json r = s["controls"][name];
-  mouse_to(r[0].get<double>() + r[2].get<double>() / 2, r[1].get<double>() + r[3].get<double>() / 2);
+  point_at_control(name);
   click();
 }
 
-void Desk::point_at(double u, double v) const {
+void Desk::fill(const std::string& control, const std::string& text) const {
+  press_control(control);
+  keys("ctrl+a");
+  type(text);
+}
+
+void Desk::stage(const std::string& name) const {
+  if (state()["stage"] == name) return;
+  press_control("stage." + name);
+  wait("the page " + name, [&](const Json& s) { return s["stage"] == name; });
+}
+
+void Desk::point_at_pixel(double x, double y) const {
+  const auto [px, py] = picture_px(x, y);
+  const double scale = state()["picture_view"]["px_per_pixel"];
+  mouse_to(px, py);
+  wait("the pointer at pixel " + std::to_string(x) + " " + std::to_string(y), [&](const Json& j) {
+    const Json now = j["picture_view"];
+    return now.is_object() && now["hover"].is_array() &&
+           std::hypot(now["hover"][0].get<double>() - x, now["hover"][1].get<double>() - y) < 1.5 / scale;
+  });
+}
+
+void Desk::near_pixel(double x, double y, double px_per_pixel) const {
+  point_at_pixel(x, y);
+  const double before = state()["picture_view"]["px_per_pixel"];
+  const int notches = static_cast<int>(std::lround(std::log(px_per_pixel / before) / std::log(1.18)));
+  if (notches != 0) wheel(notches);
+  const Json s = wait("the picture nearer", [&](const Json& j) {
+    return std::abs(std::log(j["picture_view"]["px_per_pixel"].get<double>() / before) / std::log(1.18) - notches) <
+           0.5;
+  });
+  const Json at = s["picture_view"]["at"];
+  shell("xdotool mousedown 3");
+  mouse_to(at[0].get<double>() + at[2].get<double>() / 2, at[1].get<double>() + at[3].get<double>() / 2);
+  shell("xdotool mouseup 3");
+  wait("the pixel in the middle", [&](const Json& j) {
+    const Json now = j["picture_view"];
+    return std::hypot(now["x"].get<double>() - x, now["y"].get<double>() - y) < 6 / now["px_per_pixel"].get<double>();
+  });
+}
+
+std::pair<double, double> Desk::flat_px(double u, double v) const {
   const Json s = state();
   const Json view = s["views"]["flat"], map = s["flat_map"];
   const double scale = map["px_per_m"];
-  const double x = view[0].get<double>() + view[2].get<double>() / 2 + (u - map["u"].get<double>()) * scale;
-  const double y = view[1].get<double>() + view[3].get<double>() / 2 - (v - map["v"].get<double>()) * scale;
+  return {view[0].get<double>() + view[2].get<double>() / 2 + (u - map["u"].get<double>()) * scale,
+          view[1].get<double>() + view[3].get<double>() / 2 - (v - map["v"].get<double>()) * scale};
+}
+
+std::pair<double, double> Desk::picture_px(double x, double y) const {
+  const Json view = state()["picture_view"];
+  const Json at = view["at"];
+  const double scale = view["px_per_pixel"];
+  return {at[0].get<double>() + at[2].get<double>() / 2 + (x - view["x"].get<double>()) * scale,
+          at[1].get<double>() + at[3].get<double>() / 2 + (y - view["y"].get<double>()) * scale};
+}
+
+void Desk::point_at(double u, double v) const {
+  const auto [x, y] = flat_px(u, v);
+  const double scale = state()["flat_map"]["px_per_m"];
   mouse_to(x, y);
   wait("the pointer at " + std::to_string(u) + " " + std::to_string(v), [&](const Json& j) {
     return j["hover"].is_object() &&

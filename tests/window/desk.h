@@ -6,6 +6,7 @@
 #include <functional>
 #include <nlohmann/json.hpp>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace pontata {
@@ -36,12 +37,24 @@ class Desk {
 
   void mouse_to(double x, double y) const;
   void click() const;
+  void hold() const;  // presses the left button and moves a little
+  void let_go() const;
+  void drag_to(double x, double y) const;     // with the left button, from where the pointer is
   void wheel(int notches) const;              // away from the user positive
   void keys(const std::string& names) const;  // as xdotool names them, such as "ctrl+z Return"
   void type(const std::string& text) const;
-  void press_control(const std::string& name) const;  // a button of the trace's list
+  void press_control(const std::string& name) const;  // a button of the trace's list; its panel is scrolled to it
+  void point_at_control(const std::string& name) const;
+  void fill(const std::string& control, const std::string& text) const;  // types it over what stands in the field
+  void stage(const std::string& name) const;
+  std::pair<double, double> flat_px(double u, double v) const;     // of a chart place in the flat view
+  std::pair<double, double> picture_px(double x, double y) const;  // of a pixel of the picture itself
   // Pointer to a chart place in the flat view; waits until the window says it is there.
   void point_at(double u, double v) const;
+  // Pointer to a pixel of the chosen picture, seen beside the wall.
+  void point_at_pixel(double x, double y) const;
+  // Moves the picture so that the pixel is in the middle, about so many px of the screen a pixel.
+  void near_pixel(double x, double y, double px_per_pixel) const;
   // Moves the flat view so that about `across` m round the place are in view.
   void near(double u, double v, double across) const;
 

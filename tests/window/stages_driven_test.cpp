@@ -7,22 +7,6 @@
 
 using namespace pontata;
 
-namespace {
-
-void stage(const Desk& desk, const std::string& name) {
-  if (desk.state()["stage"] == name) return;
-  desk.press_control("stage." + name);
-  desk.wait("the page " + name, [&](const Json& s) { return s["stage"] == name; });
-}
-
-void fill(const Desk& desk, const std::string& control, const std::string& text) {
-  desk.press_control(control);
-  desk.keys("ctrl+a");
-  desk.type(text);
-}
-
-}  // namespace
-
 TEST_CASE("from an empty window to findings, all by hand") {
   Desk desk;
   Image image{300, 200, std::vector<std::uint8_t>(300 * 200 * 3, 200)};
@@ -31,25 +15,24 @@ TEST_CASE("from an empty window to findings, all by hand") {
   const std::string project = desk.file("chapel.pontata");
   desk.open(project);
 
-  stage(desk, "Wall");
-  fill(desk, "wall.span", "4m");
-  fill(desk, "wall.length", "300cm");
-  fill(desk, "wall.rise", "2,0");
+  desk.stage("Wall");
+  desk.fill("wall.span", "4m");
+  desk.fill("wall.length", "300cm");
+  desk.fill("wall.rise", "2,0");
   desk.screenshot("wall-page");
   desk.press_control("wall.add");
   desk.wait("the wall", [](const Json& s) { return s["walls"] == 1 && s["work"] == ""; });
 
-  stage(desk, "Design");
+  desk.stage("Design");
   desk.press_control("design.choose");
   desk.wait("the files", [](const Json& s) { return s["dialog"] == "files" && s["controls"].contains("files.name"); });
   desk.keys("ctrl+a");
   desk.type(desk.file("design.png"));
   desk.screenshot("file-browser");
   desk.keys("Return");
-  desk.press_control("design.place");
   desk.wait("the picture", [](const Json& s) { return s["undo"] != "" && s["contours"] == true; });
 
-  stage(desk, "Giornate");
+  desk.stage("Giornate");
   desk.keys("o");
   desk.press_control("outline.hug");
   desk.wait("Hug off", [](const Json& s) { return s["hug"] == false; });
@@ -66,15 +49,15 @@ TEST_CASE("from an empty window to findings, all by hand") {
   CHECK(drawn["chosen"]["area_m2"].get<double>() == Approx(1).epsilon(1e-4));
 
   for (const char* page : {"Plaster", "Calendar", "Seams", "Cartoon"}) {
-    stage(desk, page);
+    desk.stage(page);
     desk.screenshot(std::string("page-") + page);
   }
-  stage(desk, "Calendar");
-  fill(desk, "setting.rate", "0,25");
+  desk.stage("Calendar");
+  desk.fill("setting.rate", "0,25");
   desk.keys("Return");
   desk.wait("the rate", [](const Json& s) { return s["undo"].get<std::string>().find("rate") != std::string::npos; });
 
-  stage(desk, "Seams");
+  desk.stage("Seams");
   desk.press_control("seams.review");
   desk.wait("the findings",
             [](const Json& s) { return s["status"].get<std::string>().find("finding") != std::string::npos; });

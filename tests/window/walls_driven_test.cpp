@@ -9,17 +9,6 @@ using namespace pontata;
 
 namespace {
 
-void fill(const Desk& desk, const std::string& control, const std::string& text) {
-  desk.press_control(control);
-  desk.keys("ctrl+a");
-  desk.type(text);
-}
-
-void wall_page(const Desk& desk) {
-  if (desk.state()["stage"] != "Wall") desk.press_control("stage.Wall");
-  desk.wait("the page of walls", [](const Json& s) { return s["stage"] == "Wall"; });
-}
-
 // A flat sheet of 2 m by 1 m in millimetres, Y to the back.
 void write_sheet(const std::string& path) {
   std::ofstream out(path);
@@ -37,23 +26,23 @@ void write_sheet(const std::string& path) {
 TEST_CASE("a vault is picked by its picture, typed and added; an opening is cut out and closed again") {
   Desk desk;
   desk.open(desk.file("vaults.pontata"));
-  wall_page(desk);
+  desk.stage("Wall");
   desk.press_control("wall.shape");
   desk.wait("all shapes", [](const Json& s) { return s["controls"].contains("wall.shape.groin"); });
   desk.screenshot("wall-shapes");
   desk.press_control("wall.shape.groin");
-  fill(desk, "wall.span", "4m");
-  fill(desk, "wall.length", "400cm");
-  fill(desk, "wall.rise", "2");
+  desk.fill("wall.span", "4m");
+  desk.fill("wall.length", "400cm");
+  desk.fill("wall.rise", "2");
   desk.screenshot("wall-groin");
   desk.press_control("wall.add");
   desk.wait("the vault", [](const Json& s) { return s["walls"] == 1 && s["work"] == ""; });
   desk.press_control("wall.openings");
   desk.wait("the fields", [](const Json& s) { return s["controls"].contains("opening.width"); });
-  fill(desk, "opening.right", "1.5");
-  fill(desk, "opening.up", "1,8");
-  fill(desk, "opening.width", "40cm");
-  fill(desk, "opening.height", "0.3m");
+  desk.fill("opening.right", "1.5");
+  desk.fill("opening.up", "1,8");
+  desk.fill("opening.width", "40cm");
+  desk.fill("opening.height", "0.3m");
   desk.press_control("opening.add");
   desk.wait("the opening", [](const Json& s) { return s["controls"].contains("opening.close.1") && s["work"] == ""; });
   desk.screenshot("wall-opening");
@@ -67,7 +56,7 @@ TEST_CASE("a scan is brought in with its unit and old plaster asked for") {
   Desk desk;
   write_sheet(desk.file("sheet.obj"));
   desk.open(desk.file("scan.pontata"));
-  wall_page(desk);
+  desk.stage("Wall");
   desk.press_control("wall.by-scan");
   desk.press_control("wall.scan");
   desk.wait("the files", [](const Json& s) { return s["dialog"] == "files" && s["controls"].contains("files.name"); });
