@@ -59,17 +59,14 @@ void DesignStage::draw(Workbench& bench) {
 
 void DesignStage::shown_over(Workbench& bench) {
   heading("Over the wall");
-  ImGui::Checkbox("Show contours", &bench.show_contours);
+  ImGui::Checkbox("Show contours", &bench.views->show_contours);
   control(bench, "design.contours");
   picture_tip("The lines that Hug follows, found in all pictures as they lie on the wall.");
   contours_.draw(bench, SettingGroup::contours, {"contours."});
-  ImGui::Checkbox("Show squares", &bench.show_squares);
+  ImGui::Checkbox("Show squares", &bench.views->show_squares);
   control(bench, "design.squares");
   picture_tip("Squares in the wall's own metres, for carrying a design over by eye; they are printed in the cartoon.");
   squares_.draw(bench, SettingGroup::contours, {"squaring."});
-  ImGui::Checkbox("Show the stretch", &bench.show_stretch);
-  control(bench, "design.stretch");
-  picture_tip("How much the chosen picture is drawn out or pressed together on the wall, as colours.");
 }
 
 }  // namespace

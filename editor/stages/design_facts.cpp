@@ -17,7 +17,7 @@ PixelBox shown_box(const PlacedPicture& p) {
 }
 
 void change(Workbench& bench, const PlacedPicture& picture, const PictureChange& what) {
-  if (!bench.worker.busy()) commit_picture(bench, change_picture(*bench.session.document(), picture.id, what));
+  commit_picture(bench, change_picture(*bench.session.document(), picture.id, what));
 }
 
 }  // namespace

@@ -22,8 +22,7 @@ class LayTool final : public Tool {
   const char* name() const override { return "Lay"; }
   char key() const override { return 'A'; }
   std::string hint() const override {
-    return "Drag the picture in the flat view; a corner makes it larger or smaller. Shift keeps it level or upright. "
-           "Click another picture to choose it.";
+    return "Drag the picture in the flat view, or a corner to scale it. Shift: level or upright only.";
   }
   bool drags_view() const override { return true; }
   bool grab(Workbench& bench, const ToolPointer& at) override;
@@ -81,7 +80,7 @@ bool lies_there(const ChartedWall& wall, const PlacedPicture& picture, ChartPoin
 bool LayTool::grab(Workbench& bench, const ToolPointer& at) {
   const auto item = bench.session.wall_item();
   const PlacedRef picture = bench.session.placed();
-  if (!item || !picture || !at.pane || at.pane->frame.kind != ViewKind::flat || bench.worker.busy()) return false;
+  if (!item || !picture || !at.pane || at.pane->frame.kind != ViewKind::flat) return false;
   const ChartPoint from = chart_under(at);
   const auto corner = corner_under(at, *item->wall, *picture);
   if (!corner && !lies_there(*item->wall, *picture, from)) return false;
@@ -125,6 +124,7 @@ void LayTool::drop(Workbench& bench, const ToolPointer& at) {
   const Held held = *held_;
   put_down(bench);
   if (!held.moved) return press(bench, at);
+  if (bench.session.placed() != held.picture) return;
   const Document& doc = *bench.session.document();
   if (held.corner) {
     if (const auto size = by_size_of(*held.item->wall, held.now))

@@ -19,8 +19,7 @@ class PairTool final : public Tool {
   const char* name() const override { return "Pair"; }
   char key() const override { return 'P'; }
   std::string hint() const override {
-    return "Click a place on the picture and the same place on the wall. Drag a mark to move it; right drag shifts, "
-           "the wheel nears. Backspace takes a step back.";
+    return "Click a place on the picture, then the same on the wall, or the other way round.";
   }
   bool wants_picture() const override { return true; }
   std::size_t points() const override { return changes_; }

@@ -214,7 +214,7 @@ void draw_pair_form(Workbench& bench) {
   kind_choice(bench);
   report(bench);
   ImGui::Spacing();
-  if (action_button("Set it") && pairs.changes() > 0 && !bench.worker.busy()) pairs.set(bench);
+  if (action_button("Set it") && pairs.changes() > 0) pairs.set(bench);
   control(bench, "pair.set");
   tip("Lays the picture by these pairs; one step that Undo takes back.");
   ImGui::SameLine();

@@ -10,7 +10,7 @@
 namespace pontata {
 namespace {
 
-const std::vector<Pairs::Pair> kNone;
+const std::vector<Pairs::Pair> kNoPairs;
 const FitOptions kUsual;
 
 std::vector<Pairs::Pair> pairs_of(const std::vector<ControlPoint>& points) {
@@ -42,7 +42,7 @@ const Pairs::Work* Pairs::work_now() const {
   const auto found = works_.find(id_);
   return picture_ && found != works_.end() ? &found->second : nullptr;
 }
-const std::vector<Pairs::Pair>& Pairs::all() const { return work_now() ? work_now()->now.pairs : kNone; }
+const std::vector<Pairs::Pair>& Pairs::all() const { return work_now() ? work_now()->now.pairs : kNoPairs; }
 const FitOptions& Pairs::options() const { return work_now() ? work_now()->now.options : kUsual; }
 std::size_t Pairs::changes() const { return work_now() ? work_now()->before.size() : 0; }
 std::size_t Pairs::whole() const {

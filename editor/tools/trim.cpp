@@ -72,7 +72,7 @@ Vec2 inside(const PlacedPicture& p, Vec2 pixel) {
 
 bool TrimTool::grab(Workbench& bench, const ToolPointer& at) {
   const PlacedRef picture = bench.session.placed();
-  if (!picture || !at.pixel || !points_.empty() || bench.worker.busy()) return false;
+  if (!picture || !at.pixel || !points_.empty()) return false;
   const double hold = kHoldPx * bench.scale / bench.picture->magnified();  // pixels
   Held held{picture, inside(*picture, *at.pixel), {}, 0, 0, picture->crop.value_or(whole_of(*picture)), picture->mask};
   if (outline_) {
@@ -204,7 +204,7 @@ void TrimTool::options(Workbench& bench) {
   if (ImGui::Button("Whole picture in view")) bench.picture->fit();
   control(bench, "trim.whole-picture");
   const auto apply = [&](const PictureChange& change) {
-    if (!bench.worker.busy()) commit_picture(bench, change_picture(*bench.session.document(), picture->id, change));
+    commit_picture(bench, change_picture(*bench.session.document(), picture->id, change));
   };
   PictureChange change;
   if (picture->crop && ImGui::Button("Take the box away")) {

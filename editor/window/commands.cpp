@@ -5,6 +5,7 @@
 #include <cctype>
 #include <filesystem>
 #include <tuple>
+#include <utility>
 
 #include "editor/stages/stage.h"
 #include "engine/document/recovery.h"
@@ -15,6 +16,16 @@ namespace pontata {
 namespace {
 
 constexpr std::array<const char*, 5> kPictureEndings{".png", ".jpg", ".jpeg", ".tif", ".tiff"};
+
+constexpr const char* kSeeking = "Finding contours";
+
+// So that what the user waits for does not wait for contours that change with it.
+void stop_seeking(Workbench& bench) {
+  const auto work = bench.worker.shown();
+  if (!bench.seeking || bench.seeking_stopped || !work || work->title != kSeeking) return;
+  bench.worker.cancel();
+  bench.seeking_stopped = true;
+}
 
 // Runs `next` at once, or after the user has said what to do with unsaved work.
 void with_unsaved(Workbench& bench, std::function<void()> next) {
@@ -139,6 +150,7 @@ void add_picture_file(Workbench& bench, const std::string& path) {
 }
 
 void edit_picture(Workbench& bench, const std::string& title, std::function<Result<PictureEdited>(Progress&)> edit) {
+  stop_seeking(bench);
   bench.worker.start(title, true, [&bench, edit = std::move(edit)](Progress& progress) -> Worker::Apply {
     return [&bench, edited = edit(progress)] { commit_picture(bench, edited); };
   });
@@ -182,15 +194,22 @@ void review_now(Workbench& bench) {
 
 void seek_contours(Workbench& bench) {
   const auto item = bench.session.wall_item();
-  if (!item || !shows_picture(*item) || bench.seeking || bench.session.contours()) return;
+  if (bench.seeking) {
+    const bool wanted = item && item->wall == bench.seeking->wall && item->pictures == bench.seeking->pictures;
+    if (!wanted) stop_seeking(bench);
+    return;
+  }
+  const auto work = bench.worker.shown();
+  if (!item || !shows_picture(*item) || bench.session.contours() || (work && work->blocking)) return;
   bench.seeking = item;
   const DrapedRef draped = bench.session.draped(item->id);
   const ContourSettings settings = bench.session.document()->settings.contours;
   const auto before = bench.session.last_contours(item->wall);
-  bench.worker.start("Finding contours", false, [=, &bench](Progress& progress) -> Worker::Apply {
+  bench.worker.start(kSeeking, false, [=, &bench](Progress& progress) -> Worker::Apply {
     auto field = std::make_shared<const ContourField>(contour_field(*draped, settings, before.get(), &progress));
     return [=, &bench] {
       bench.seeking.reset();
+      if (std::exchange(bench.seeking_stopped, false)) return;
       bench.session.keep_contours(draped->input(), settings, field);
     };
   });

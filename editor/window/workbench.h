@@ -43,11 +43,6 @@ struct Workbench {
   std::unique_ptr<PictureView> picture;  // the chosen picture itself, likewise
   ViewsShown beside_picture = ViewsShown::both;
 
-  // Over the wall, in both views.
-  bool show_contours = false;
-  bool show_squares = true;   // where the project has a step for them
-  bool show_stretch = false;  // of the chosen picture, as a coloured map
-
   Stage stage = Stage::giornate;
   bool page_open = true;
   std::array<std::unique_ptr<StagePage>, kStages> pages;
@@ -80,6 +75,7 @@ struct Workbench {
   bool quit = false;
 
   std::shared_ptr<const WallItem> seeking;             // whose contours are being found
+  bool seeking_stopped = false;                        // they are no longer wanted
   DocumentRef kept;                                    // document of the last recovery copy
   std::chrono::steady_clock::time_point changed_at{};  // of the last change not yet kept
   int week = 0;                                        // page of the week at the bottom, counted from the current one
