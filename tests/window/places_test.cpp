@@ -27,16 +27,18 @@ TEST_CASE("typed places: what cannot be read names its line") {
 TEST_CASE("the regions of the window never overlap and never leave it") {
   for (const double width : {700.0, 1280.0, 3840.0})
     for (const double scale : {1.0, 1.5, 3.0})
-      for (const bool page : {false, true}) {
+      for (const int open : {0, 1, 2, 3}) {
+        const bool page = (open & 1) != 0, picture = (open & 2) != 0;
         const double height = width * 0.6;
-        const Layout l = make_layout(width, height, {}, scale, page);
-        const std::array<Region, 8> all{l.top, l.left, l.page, l.strip, l.views, l.right, l.bottom, l.status};
+        const Layout l = make_layout(width, height, {}, scale, page, picture);
+        const std::array<Region, 9> all{l.top,   l.left,   l.page,   l.strip,  l.views,
+                                        l.right, l.bottom, l.status, l.picture};
         for (std::size_t i = 0; i < all.size(); ++i)
           for (std::size_t j = 0; j < i; ++j) {
             const Region &a = all[i], &b = all[j];
             const double over_x = std::min(a.x + a.width, b.x + b.width) - std::max(a.x, b.x);
             const double over_y = std::min(a.y + a.height, b.y + b.height) - std::max(a.y, b.y);
-            INFO(width << " " << scale << " " << page << ": regions " << i << " and " << j);
+            INFO(width << " " << scale << " " << page << picture << ": regions " << i << " and " << j);
             CHECK((over_x <= 0.01 || over_y <= 0.01));
           }
         CHECK(l.views.x + l.views.width <= width);
