@@ -21,7 +21,8 @@ void PictureView::place(const Region& at, PlacedRef picture) {
   const bool other = picture && (!picture_ || picture->id != picture_->id || !(picture->size == picture_->size));
   at_ = at;
   picture_ = std::move(picture);
-  if (shown() && (other || fitted_)) fit();
+  fitted_ |= other;  // seen for the first time perhaps much later
+  if (fitted_) fit();
 }
 
 double PictureView::fitting() const {

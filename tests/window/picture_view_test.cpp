@@ -40,6 +40,16 @@ TEST_CASE("a picture is shown whole at first, whatever its size, and stays whole
   }
 }
 
+TEST_CASE("a picture that is shown only later is shown whole then") {
+  PictureView view;
+  const PlacedRef picture = picture_of_size(3000, 1000);
+  view.place({0, 0, 0, 0}, picture);
+  CHECK_FALSE(view.shown());
+  view.place({0, 0, 500, 500}, picture);
+  CHECK(view.to_px({0, 0}).x > 0);
+  CHECK(view.to_px({3000, 1000}).x < 500);
+}
+
 TEST_CASE("nearing keeps the pixel under the pointer, and px and pixels are inverse") {
   PictureView view;
   view.place({0, 0, 600, 400}, picture_of_size(1500, 900));
