@@ -205,7 +205,7 @@ FitReport report_of(const Tried& best, std::span<const MarkedPoint> points) {
   for (const auto& p : points) report.fitted.push_back(error_at(best.setting, best.task.picture, p));
   report.left_out = report.thin_plate ? best.left_out.with_plate : best.left_out.errors;
   report.likely = root_mean_square(report.left_out);
-  report.suspect = odd_one_out(best.setting.misfit, best.left_out.misfits);
+  report.suspect = odd_one_out(best.setting.misfit, best.left_out.alike, best.left_out.misfits);
   return report;
 }
 

@@ -21,13 +21,16 @@ bool beyond_chance(std::span<const double> plain, std::span<const double> fine) 
 
 double tail_of_f2(double f, int spare) { return std::pow(1 + 2 * f / spare, -0.5 * spare); }
 
-std::optional<std::size_t> odd_one_out(const Misfit& all, std::span<const std::optional<Misfit>> without) {
+std::optional<std::size_t> odd_one_out(const Misfit& all, std::span<const std::optional<Misfit>> alike,
+                                       std::span<const std::optional<Misfit>> without) {
+  constexpr double kNearlyAsWell = 2;
   std::optional<std::size_t> odd;
   double least = kFalseAlarm / static_cast<double>(without.size());
   for (std::size_t i = 0; i < without.size(); ++i) {
-    if (!without[i] || without[i]->spare < 1) continue;
+    if (!without[i] || !alike[i] || without[i]->spare < 1) continue;
     const double variance = std::max(without[i]->sum / without[i]->spare, kMarkingNoise * kMarkingNoise);
-    const double f = std::max(0.0, all.sum - without[i]->sum) / 2 / variance;
+    if (all.sum < kNearlyAsWell * variance * without[i]->spare) continue;
+    const double f = std::max(0.0, alike[i]->sum - without[i]->sum) / 2 / variance;
     const double chance = tail_of_f2(f, without[i]->spare);
     if (chance >= least) continue;
     least = chance;

@@ -23,14 +23,17 @@ struct Misfit {
   int spare = 0;
 };
 
-// The one point that is likely mis-marked: without it the misfit falls more than chance lets the greatest of n such
-// falls do. Each fall, two numbers against the rest, is judged by F(2, spare without the point) at kFalseAlarm / n
-// (data snooping: Baarda, "A testing procedure for use in geodetic networks", 1968; the mean-shift model: Cook &
-// Weisberg, "Residuals and Influence in Regression", 1982, section 2.2.2). No misfit is held for less than
-// kMarkingNoise a coordinate. Points without an entry are not judged.
+// `all`: every point, as freely as it was set; `alike` and `without`: every point and all but this one, set with the
+// same freedom. The one point that is likely mis-marked: without it the misfit falls more than chance lets the greatest
+// of n such falls do. Each fall, two numbers against the rest, is judged by F(2, spare without the point) at
+// kFalseAlarm / n (data snooping: Baarda, "A testing procedure for use in geodetic networks", 1968; the mean-shift
+// model: Cook & Weisberg, "Residuals and Influence in Regression", 1982, section 2.2.2). No misfit is held for less
+// than kMarkingNoise a coordinate. Where a freer setting of all points explains them nearly as well (its misfit at most
+// twice that without the point), nothing is named: it may be the lens. Points without an entry are not judged.
 inline constexpr double kFalseAlarm = 0.02;
 inline constexpr double kMarkingNoise = 0.2;  // px
-std::optional<std::size_t> odd_one_out(const Misfit& all, std::span<const std::optional<Misfit>> without);
+std::optional<std::size_t> odd_one_out(const Misfit& all, std::span<const std::optional<Misfit>> alike,
+                                       std::span<const std::optional<Misfit>> without);
 
 // P(F > f) of the F distribution with 2 and `spare` degrees of freedom, in closed form: (1 + 2 f / spare)^(-spare / 2).
 double tail_of_f2(double f, int spare);

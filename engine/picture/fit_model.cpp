@@ -52,6 +52,7 @@ Result<int> set_camera(const FitTask& task, std::span<const MarkedPoint> points,
   for (const auto& p : points) pairs.push_back({p.pixel, p.place, glm::cross(p.per_u, p.per_v)});
   CameraFitOptions options;
   options.focal_px = task.focal_px;
+  options.start = task.start;
   auto fit = fit_camera(task.picture, pairs, options);
   if (!fit) return fit.problem();
   out.cameras = std::move(fit->cameras);
@@ -118,6 +119,19 @@ PointError error_at(const Setting& s, PictureSize picture, const MarkedPoint& p)
   return {glm::length(off), 1000 * std::sqrt(std::max(0.0, E * du * du + 2 * F * du * dv + G * dv * dv))};
 }
 
+namespace {
+
+// The misfit of all points with the freedom that sufficed without one of them.
+std::optional<Misfit> alike(FitTask task, std::span<const MarkedPoint> points, const Setting& whole,
+                            const Setting& without) {
+  if (task.kind != FitKind::camera) return whole.misfit;
+  task.start = without.cameras[without.camera];
+  const auto all = set_picture(task, points);
+  return all ? std::optional(all->misfit) : std::nullopt;
+}
+
+}  // namespace
+
 LeftOut leave_out(FitTask task, std::span<const MarkedPoint> points, const Setting& whole, bool thin_plate) {
   if (task.kind == FitKind::camera) {
     const Camera& taken = whole.cameras[whole.camera];
@@ -131,6 +145,7 @@ LeftOut leave_out(FitTask task, std::span<const MarkedPoint> points, const Setti
   out.errors.resize(points.size());
   out.with_plate.resize(points.size());
   out.misfits.resize(points.size());
+  out.alike.resize(points.size());
   for_blocks(points.size(), 1, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
       std::vector<MarkedPoint> others(points.begin(), points.end());
@@ -139,6 +154,7 @@ LeftOut leave_out(FitTask task, std::span<const MarkedPoint> points, const Setti
       if (!without) continue;
       out.errors[i] = error_at(*without, task.picture, points[i]);
       out.misfits[i] = without->misfit;
+      out.alike[i] = alike(task, points, whole, *without);
       if (thin_plate) out.with_plate[i] = error_at(with_plate(*without, task.picture, others), task.picture, points[i]);
     }
   });

@@ -26,6 +26,7 @@ struct FitTask {
   std::optional<double> focal_px;      // camera: a known lens
   int pose = 0;                        // camera: which, best first; the best where there are fewer
   std::optional<Vec3> near;            // camera: the place nearest to this one instead
+  std::optional<Camera> start;         // camera: only from here, with the distortion it has
 };
 
 struct Setting {
@@ -51,6 +52,9 @@ struct LeftOut {
   std::vector<std::optional<PointError>> errors;
   std::vector<std::optional<PointError>> with_plate;  // where asked for: each time with the plate earned then
   std::vector<std::optional<Misfit>> misfits;         // of the settings without the point
+  // Of all points, set with no more freedom than without the point: a mis-marked point may buy a distortion that hides
+  // it.
+  std::vector<std::optional<Misfit>> alike;
 };
 // `whole`: the setting from all points. Where it is one of several possible cameras, the ones without a point are those
 // nearest to it; a camera of five points keeps its lens.
