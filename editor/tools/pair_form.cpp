@@ -14,7 +14,7 @@ namespace pontata {
 namespace {
 
 std::string place_words(const Vec3& at) {
-  return "X " + shown(at.x, 3, " ") + "Y " + shown(at.y, 3, " ") + "Z " + shown(at.z, 3, "m");
+  return "X " + shown(at.x, 3, "") + "  Y " + shown(at.y, 3, "") + "  Z " + shown(at.z, 3, "m");
 }
 
 void tip(const char* text) {
@@ -100,9 +100,9 @@ void chosen_pair(Workbench& bench) {
   if (!pairs.chosen || *pairs.chosen >= pairs.all().size()) return;
   const Pairs::Pair pair = pairs.all()[*pairs.chosen];
   if (pair.pixel)
-    quiet_text(("Picture: right " + shown(pair.pixel->x, 1, ", down ") + shown(pair.pixel->y, 1, "px")).c_str());
+    quiet_text(("Picture: right " + shown(pair.pixel->x, 1, "") + ", down " + shown(pair.pixel->y, 1, "px")).c_str());
   if (pair.place)
-    quiet_text(("Wall: right " + shown(pair.place->u, 3, ", up ") + shown(pair.place->v, 3, "m")).c_str());
+    quiet_text(("Wall: right " + shown(pair.place->u, 3, "") + ", up " + shown(pair.place->v, 3, "m")).c_str());
   if (ImGui::Button("Go there")) {
     if (pair.pixel) bench.picture->go_to(*pair.pixel);
     if (pair.place) bench.views->fly_to(*pair.place, 1.0);

@@ -229,7 +229,7 @@ void Desk::near_pixel(double x, double y, double px_per_pixel) const {
   shell("xdotool mouseup 3");
   wait("the pixel in the middle", [&](const Json& j) {
     const Json now = j["picture_view"];
-    return std::hypot(now["x"].get<double>() - x, now["y"].get<double>() - y) < 6 / now["px_per_pixel"].get<double>();
+    return std::hypot(now["x"].get<double>() - x, now["y"].get<double>() - y) < 2 / before;  // a px of the screen before it was nearer
   });
 }
 
