@@ -116,6 +116,7 @@ TEST_CASE("a photograph is set onto an apse by five points clicked on both, and 
   CHECK(told["undo"].get<std::string>().find("oints") == std::string::npos);  // nothing is set yet
   desk.press_control("pair.set");
   desk.wait("it set", [](const Json& s) { return s["pairs"]["changes"] == 0 && s["pictures"][0]["points"] == 5; });
+  desk.wait("its contours", [](const Json& s) { return s["contours"] == true && s["work"] == ""; });
   desk.screenshot("pair-set");
   desk.keys("ctrl+s");
   desk.wait("saved", [](const Json& s) { return s["saved"] == true && s["error"] == false; });
