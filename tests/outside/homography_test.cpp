@@ -70,3 +70,21 @@ TEST_CASE("a flat view agrees with OpenCV within a millionth") {
   CHECK(worst_px < 2e-3);
   CHECK(excess < 1e-6);
 }
+
+TEST_CASE("a flat view is that of a printed example of the two-dimensional projective transformation") {
+  // Ghilani, "Adjustment Computations: Spatial Data Analysis", section 18.6: six points, eight parameters by least
+  // squares. Quoted from memory; that the printed parameters come out to their last digit is the check of the
+  // quotation.
+  const std::vector<PlanePair> pairs{{{1420.407, -895.362}, {90, 90}},   {{895.887, -351.398}, {50, 40}},
+                                     {{-944.926, -641.434}, {-30, 20}},  {{968.084, 1384.138}, {50, -40}},
+                                     {{1993.262, 2367.511}, {110, -80}}, {{-3382.284, -3487.762}, {-100, 80}}};
+  const auto fit = fit_homography(pairs);
+  REQUIRE(fit.ok());
+  const Mat3 h = *fit / (*fit)[2][2];  // columns; the example's Y runs up
+  CHECK(h[0][0] == Approx(25.00274).margin(5e-6));
+  CHECK(h[1][0] == Approx(0.80064).margin(5e-6));
+  CHECK(h[2][0] == Approx(-134.715).margin(5e-4));
+  CHECK(-h[0][1] == Approx(-8.00771).margin(5e-6));
+  CHECK(-h[1][1] == Approx(24.99811).margin(5e-6));
+  CHECK(-h[2][1] == Approx(-149.815).margin(5e-4));
+}
