@@ -101,7 +101,7 @@ void PictureFacts::crop(Workbench& bench, const PlacedPicture& picture) {
   control(bench, "design.trim");
   picture_tip("Shows the picture itself: drag a box, or click a free outline round what is to show.");
   if (!picture.mask.empty()) {
-    ImGui::SameLine();
+    same_row("No outline");
     if (ImGui::Button("No outline")) {
       PictureChange what;
       what.mask = std::vector<Vec2>();

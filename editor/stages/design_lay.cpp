@@ -37,7 +37,7 @@ void LayForms::draw(Workbench& bench, const WallItem& item, const PlacedRef& pic
     control(bench, std::string("design.way.") + key);
   };
   way("by size and place", "size", Way::size);
-  way("by points marked on picture and wall", "points", Way::points);
+  way("by points on picture and wall", "points", Way::points);
   way("seen from one place", "eye", Way::eye);
   ImGui::Spacing();
   if (way_ == Way::size) size_.draw(bench, item, picture);

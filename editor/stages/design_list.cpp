@@ -64,16 +64,17 @@ void PictureList::order_buttons(Workbench& bench, const WallItem& item) {
   int place = 0;
   while (item.pictures[static_cast<std::size_t>(place)] != picture) ++place;
   const auto button = [&](const char* word, const char* name, int to, const char* says) {
+    if (to < place) same_row(word);
     const bool can = to >= 0 && to < static_cast<int>(item.pictures.size());
     ImGui::BeginDisabled(!can);
     if (ImGui::Button(word)) commit_picture(bench, order_picture(*bench.session.document(), picture->id, to));
     ImGui::EndDisabled();
     control(bench, name);
     picture_tip(says);
-    ImGui::SameLine();
   };
   button("Higher", "design.up", place + 1, "One place up: it lies over the next one.");
   button("Lower", "design.down", place - 1, "One place down.");
+  same_row("Take away");
   if (ImGui::Button("Take away")) commit(bench, remove_picture(*bench.session.document(), picture->id));
   control(bench, "design.remove");
   picture_tip("Takes the picture off the wall; its file stays where it is.");

@@ -20,14 +20,6 @@ constexpr std::array<std::pair<const char*, Align::Side>, 5> kSides{{{"to the ri
                                                                      {"below", Align::Side::below},
                                                                      {"over", Align::Side::over}}};
 
-// Goes on in the row where a button of this word fits.
-void same_row(const char* word) {
-  const ImGuiStyle& style = ImGui::GetStyle();
-  const float width = ImGui::CalcTextSize(word).x + 2 * style.FramePadding.x;
-  const float end = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
-  if (ImGui::GetItemRectMax().x + style.ItemSpacing.x + width <= end) ImGui::SameLine();
-}
-
 }  // namespace
 
 void SizeForm::follow(const BySize& size) {
@@ -55,7 +47,7 @@ void SizeForm::draw(Workbench& bench, const WallItem& item, const PlacedRef& pic
   }
   control(bench, "design.place");
   picture_tip("Or drag it in the flat view with Lay (A).");
-  ImGui::SameLine();
+  same_row("Drag it (A)");
   if (ImGui::Button("Drag it (A)")) take_tool(bench, ToolKind::lay);
   control(bench, "design.lay-tool");
   align(bench, item, picture);
@@ -63,7 +55,7 @@ void SizeForm::draw(Workbench& bench, const WallItem& item, const PlacedRef& pic
 
 void SizeForm::fields(Workbench& bench) {
   for (const auto& [word, way] : kWays) {
-    if (way != BySize::Lay::unrolled) same_row(word);
+    if (way != BySize::Lay::unrolled) same_row(word, -1, true);
     if (ImGui::RadioButton(word, lay_ == way)) lay_ = way;
     control(bench, std::string("design.lay.") + word);
     picture_tip(way == BySize::Lay::unrolled

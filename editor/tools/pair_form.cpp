@@ -33,9 +33,9 @@ void beside_buttons(Workbench& bench) {
   const std::array<std::pair<const char*, ViewsShown>, 3> choices{
       {{"3D", ViewsShown::space}, {"flat", ViewsShown::flat}, {"both", ViewsShown::both}}};
   for (const auto& [word, shown] : choices) {
+    if (shown != ViewsShown::space) same_row(word, -1, true);
     if (ImGui::RadioButton(word, bench.beside_picture == shown)) bench.beside_picture = shown;
     control(bench, std::string("pair.beside.") + word);
-    if (shown != ViewsShown::both) ImGui::SameLine();
   }
   if (ImGui::Button("Whole picture")) bench.picture->fit();
   control(bench, "pair.whole-picture");
@@ -109,7 +109,7 @@ void chosen_pair(Workbench& bench) {
   }
   control(bench, "pair.go");
   tip("Brings this place into the middle of the views, about 1 m of the wall round it.");
-  ImGui::SameLine();
+  same_row("Take this pair away");
   if (ImGui::Button("Take this pair away")) pairs.remove(*pairs.chosen);
   control(bench, "pair.remove");
 }
@@ -217,7 +217,7 @@ void draw_pair_form(Workbench& bench) {
   if (action_button("Set it") && pairs.changes() > 0) pairs.set(bench);
   control(bench, "pair.set");
   tip("Lays the picture by these pairs; one step that Undo takes back.");
-  ImGui::SameLine();
+  same_row("Give up changes");
   if (ImGui::Button("Give up changes")) pairs.give_up();
   control(bench, "pair.give-up");
   if (pairs.changes() == 0 && pairs.whole() >= 2) quiet_text("The picture lies by these pairs.");

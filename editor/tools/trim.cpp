@@ -9,6 +9,7 @@
 
 #include "editor/tools/marks.h"
 #include "editor/window/commands.h"
+#include "editor/window/fields.h"
 #include "editor/window/theme.h"
 
 namespace pontata {
@@ -198,7 +199,7 @@ void TrimTool::options(Workbench& bench) {
   ImGui::TextWrapped("%s", picture->name.c_str());
   if (ImGui::RadioButton("A box", !outline_)) outline_ = false, points_.clear();
   control(bench, "trim.box");
-  ImGui::SameLine();
+  same_row("A free outline", -1, true);
   if (ImGui::RadioButton("A free outline", outline_)) outline_ = true;
   control(bench, "trim.outline");
   if (ImGui::Button("Whole picture in view")) bench.picture->fit();

@@ -37,6 +37,15 @@ void field_name(const char* name, float share) {
   ImGui::SetNextItemWidth(-1);
 }
 
+void same_row(const char* word, float gap, bool marked) {
+  const ImGuiStyle& style = ImGui::GetStyle();
+  const float around =
+      marked ? ImGui::GetFrameHeight() + style.ItemInnerSpacing.x : 2 * style.FramePadding.x;  // of the word
+  const float width = ImGui::CalcTextSize(word).x + around;
+  const float end = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+  if (ImGui::GetItemRectMax().x + (gap < 0 ? style.ItemSpacing.x : gap) + width <= end) ImGui::SameLine(0, gap);
+}
+
 bool left_field() { return ImGui::IsItemDeactivatedAfterEdit(); }
 
 float table_height(std::size_t rows, float share) {

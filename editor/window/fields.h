@@ -16,6 +16,9 @@ bool text_box(const char* label, std::string& text, float width, float height);
 // A name before a field that takes the rest of the row, as wide as `share` of it.
 void field_name(const char* name, float share = 0.42f);
 
+// Goes on in the row where a button (or, `marked`, a tick box or one of a choice) of this word still fits.
+void same_row(const char* word, float gap = -1, bool marked = false);
+
 // True once when the user left the last item after changing it, or pressed Enter in it.
 bool left_field();
 

@@ -4,6 +4,7 @@
 
 #include "editor/stages/stage.h"
 #include "editor/window/commands.h"
+#include "editor/window/fields.h"
 #include "editor/window/layout.h"
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
@@ -18,14 +19,6 @@ bool step_button(const char* word, bool possible, const std::string& what) {
   if (!possible) ImGui::EndDisabled();
   if (possible && ImGui::IsItemHovered()) ImGui::SetTooltip("%s: %s", word, what.c_str());
   return pressed;
-}
-
-// Where a button of this word goes on in the row if it fits, and otherwise begins the next.
-void same_row(const char* word, float gap = -1) {
-  const ImGuiStyle& style = ImGui::GetStyle();
-  const float width = ImGui::CalcTextSize(word).x + 2 * style.FramePadding.x;
-  const float end = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
-  if (ImGui::GetItemRectMax().x + (gap < 0 ? style.ItemSpacing.x : gap) + width <= end) ImGui::SameLine(0, gap);
 }
 
 void file_buttons(Workbench& bench) {

@@ -179,9 +179,16 @@ void Desk::point_at_control(const std::string& name) const {
       away = y > top + height - 14 ? -1 : y < top + 14 ? 1 : 0;
       if (away != 0) mouse_to(left + width - 5, top + height / 2);
     }
-    if (away == 0) return mouse_to(x, y);
+    if (away == 0) {
+      mouse_to(x, y);
+      nap(80);
+      const Json now = state()["controls"];
+      if (now.contains(name) && now[name] == r) return;
+      continue;  // it moved meanwhile
+    }
     wheel(away);
-    nap(150);
+    wait("the panel scrolled to " + name,
+         [&](const Json& j) { return j["controls"].contains(name) && j["controls"][name] != r; });
   }
   FAIL("the control cannot be brought into view: " << name << " " << r.dump());
 }
@@ -227,9 +234,11 @@ void Desk::near_pixel(double x, double y, double px_per_pixel) const {
   shell("xdotool mousedown 3");
   mouse_to(at[0].get<double>() + at[2].get<double>() / 2, at[1].get<double>() + at[3].get<double>() / 2);
   shell("xdotool mouseup 3");
-  wait("the pixel in the middle", [&](const Json& j) {
-    const Json now = j["picture_view"];
-    return std::hypot(now["x"].get<double>() - x, now["y"].get<double>() - y) < 2 / before;  // a px of the screen before it was nearer
+  wait("the pixel in the middle", [&](const Json& j) {  // where the pointer is then, too
+    const Json now = j["picture_view"], hover = now["hover"];
+    const double mx = now["x"], my = now["y"];
+    return std::hypot(mx - x, my - y) < 2 / before && hover.is_array() &&
+           std::hypot(hover[0].get<double>() - mx, hover[1].get<double>() - my) < 1 / now["px_per_pixel"].get<double>();
   });
 }
 
@@ -273,8 +282,12 @@ void Desk::near(double u, double v, double across) const {
   shell("xdotool mousedown 3");
   mouse_to(view[0].get<double>() + view[2].get<double>() / 2, view[1].get<double>() + view[3].get<double>() / 2);
   shell("xdotool mouseup 3");
-  wait("the place in the middle", [&](const Json& j) {
-    return std::hypot(j["flat_map"]["u"].get<double>() - u, j["flat_map"]["v"].get<double>() - v) < 0.02;
+  wait("the place in the middle", [&](const Json& j) {  // where the pointer is then, too
+    const Json map = j["flat_map"], hover = j["hover"];
+    const double mu = map["u"], mv = map["v"];
+    return std::hypot(mu - u, mv - v) < 0.02 && hover.is_object() &&
+           std::hypot(hover["u"].get<double>() - mu, hover["v"].get<double>() - mv) <
+               1.5 / map["px_per_m"].get<double>();
   });
 }
 

@@ -71,6 +71,7 @@ TEST_CASE("a scan is brought in with its unit and old plaster asked for") {
   desk.press_control("scan.unit");
   desk.wait("the units", [](const Json& s) { return s["controls"].contains("scan.unit.mm"); });
   desk.press_control("scan.unit.mm");
+  desk.wait("the unit chosen", [](const Json& s) { return !s["controls"].contains("scan.unit.mm"); });
   desk.press_control("scan.bring-in");
   desk.wait("the wall", [](const Json& s) { return s["walls"] == 1 && s["work"] == ""; });
   desk.wait("the question", [](const Json& s) { return s["controls"].contains("wall.old-plaster.yes"); });
