@@ -7,7 +7,7 @@
 namespace pontata {
 
 ChartPicture::ChartPicture(DrapedRef draped, int dpi)
-    : draped_(std::move(draped)), spacing_(std::max(0.0254 / dpi, 0.7 * draped_->finest())) {}
+    : draped_(std::move(draped)), spacing_(std::max(0.0254 / dpi, draped_->finest())) {}
 
 const ChartPicture::Square& ChartPicture::square(int across, int up) {
   const auto found = squares_.find({across, up});
