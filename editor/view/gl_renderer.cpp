@@ -45,7 +45,7 @@ void set_vec3(GLint at, const Vec3& v) {
 struct Shown {
   const GlWall* wall;
   WallLook look;
-  Sight sight;
+  ViewSight sight;
   glm::mat4 clip;
   std::size_t level = 0;
   bool fewer_lines = false;
@@ -90,7 +90,7 @@ DrawnFrame GlRenderer::draw(const ViewFrame& frame, std::span<const WallLook> wa
   for (const WallLook& look : walls) {
     const auto* wall = static_cast<const GlWall*>(look.wall);
     if (wall->levels().empty() || wall->levels().front().pieces.empty()) continue;
-    const Sight sight(frame, wall->origin());
+    const ViewSight sight(frame, wall->origin());
     shown.push_back(
         {wall, look, sight, flat ? frame.flat.clip(frame.size()) : frame.space.clip(frame.size(), wall->origin())});
     surfaces.push_back({wall->levels(), sight});
@@ -217,7 +217,7 @@ std::size_t GlRenderer::draw_surface(const ViewFrame& frame, const Shown& s) {
   glEnable(GL_CULL_FACE);
   glCullFace(GL_BACK);
   return s.wall->draw_pieces(s.level, [&](const SurfacePiece& piece) {
-    return s.sight.in_view(piece) && s.sight.side(piece) != Sight::Side::back;
+    return s.sight.in_view(piece) && s.sight.side(piece) != ViewSight::Side::back;
   });
 }
 
@@ -232,7 +232,7 @@ std::size_t GlRenderer::draw_veil(const Shown& s, double error_px) {
   const SeenSurface seen{s.wall->levels(), s.sight};
   const std::size_t level = std::max(s.level, choose_levels(std::span(&seen, 1), {.error_px = error_px}).level[0]);
   return s.wall->draw_pieces(level, [&](const SurfacePiece& piece) {
-    return s.sight.in_view(piece) && s.sight.side(piece) != Sight::Side::painted;
+    return s.sight.in_view(piece) && s.sight.side(piece) != ViewSight::Side::painted;
   });
 }
 

@@ -17,7 +17,7 @@ std::array<glm::dvec4, 6> planes_of(const glm::dmat4& clip) {
 
 }  // namespace
 
-Sight::Sight(const ViewFrame& frame, const Vec3& origin)
+ViewSight::ViewSight(const ViewFrame& frame, const Vec3& origin)
     : flat_(frame.kind == ViewKind::flat),
       planes_(planes_of(glm::dmat4(frame.space.clip(frame.size(), origin)))),
       eye_(frame.space.eye - origin),
@@ -25,7 +25,7 @@ Sight::Sight(const ViewFrame& frame, const Vec3& origin)
       high_(to_vec(frame.flat.from_px({frame.size().width, 0}, frame.size()))),
       px_(flat_ ? frame.flat.metre_px : frame.space.metre_px(frame.space.eye + frame.space.forward(), frame.size())) {}
 
-bool Sight::in_view(const SurfacePiece& piece) const {
+bool ViewSight::in_view(const SurfacePiece& piece) const {
   if (flat_)
     return piece.chart_high.x >= low_.x && piece.chart_low.x <= high_.x && piece.chart_high.y >= low_.y &&
            piece.chart_low.y <= high_.y;
@@ -37,7 +37,7 @@ bool Sight::in_view(const SurfacePiece& piece) const {
   });
 }
 
-Sight::Side Sight::side(const SurfacePiece& piece) const {
+ViewSight::Side ViewSight::side(const SurfacePiece& piece) const {
   if (flat_) return Side::painted;
   const Vec3 to_eye = eye_ - 0.5 * (piece.low + piece.high);
   const double radius = 0.5 * glm::length(piece.high - piece.low);
@@ -45,20 +45,20 @@ Sight::Side Sight::side(const SurfacePiece& piece) const {
   return along >= least ? Side::painted : along <= -least ? Side::back : Side::both;
 }
 
-double Sight::metre_px(const SurfacePiece& piece) const {
+double ViewSight::metre_px(const SurfacePiece& piece) const {
   if (flat_) return px_;
   const double distance = glm::length(glm::clamp(eye_, piece.low, piece.high) - eye_);
   return px_ / std::max(distance, 0.01);
 }
 
-double nearest_metre_px(const SurfaceLevel& level, const Sight& sight) {
+double nearest_metre_px(const SurfaceLevel& level, const ViewSight& sight) {
   double px = 0;
   for (const SurfacePiece& piece : level.pieces)
     if (sight.in_view(piece)) px = std::max(px, sight.metre_px(piece));
   return px;
 }
 
-std::size_t triangles_in_view(const SurfaceLevel& level, const Sight& sight) {
+std::size_t triangles_in_view(const SurfaceLevel& level, const ViewSight& sight) {
   std::size_t indices = 0;
   for (const SurfacePiece& piece : level.pieces)
     if (sight.in_view(piece)) indices += piece.count;

@@ -13,9 +13,9 @@
 namespace pontata {
 
 // The part of space or chart that a frame shows, relative to a drawing's origin.
-class Sight {
+class ViewSight {
  public:
-  Sight(const ViewFrame& frame, const Vec3& origin);
+  ViewSight(const ViewFrame& frame, const Vec3& origin);
 
   bool in_view(const SurfacePiece& piece) const;  // false only when no part of it is
   enum class Side { painted, back, both };
@@ -34,14 +34,14 @@ class Sight {
 };
 
 // px of one metre at the nearest part in view; 0 when nothing is in view.
-double nearest_metre_px(const SurfaceLevel& level, const Sight& sight);
+double nearest_metre_px(const SurfaceLevel& level, const ViewSight& sight);
 // Triangles of the pieces in view.
-std::size_t triangles_in_view(const SurfaceLevel& level, const Sight& sight);
+std::size_t triangles_in_view(const SurfaceLevel& level, const ViewSight& sight);
 
 // A wall whose level is to be chosen.
 struct SeenSurface {
   std::span<const SurfaceLevel> levels;
-  Sight sight;
+  ViewSight sight;
 };
 // The coarsest level of each wall whose error stays below detail.error_px on screen; all walls coarser by equal steps,
 // up to kCoarsestPx, while more than detail.most_triangles are in view. `error_px` of the result is what was allowed in

@@ -133,7 +133,7 @@ TEST_CASE("pieces: nothing that is in view is left out, nor what shows its paint
     ViewFrame frame = inside_view(dice.between(-3, 3), dice.between(-1.4, 1.4));
     frame.space.eye = {dice.between(-2, 8), dice.between(-3, 3), dice.between(-1, 4)};
     frame.space.enclose({3, 0, 1}, 4);
-    const Sight sight(frame, levels().drawing.origin);
+    const ViewSight sight(frame, levels().drawing.origin);
     for (const SurfaceLevel& level : levels().levels)
       for (const SurfacePiece& piece : level.pieces) {
         bool seen = false, painted = false, back = false;
@@ -147,14 +147,14 @@ TEST_CASE("pieces: nothing that is in view is left out, nor what shows its paint
           back |= toward < 0;
         }
         if (seen && !sight.in_view(piece)) FAIL("a piece in view is left out");
-        if (painted && sight.side(piece) == Sight::Side::back) FAIL("a painted side is left out");
-        if (back && sight.side(piece) == Sight::Side::painted) FAIL("a back is left out");
+        if (painted && sight.side(piece) == ViewSight::Side::back) FAIL("a painted side is left out");
+        if (back && sight.side(piece) == ViewSight::Side::painted) FAIL("a back is left out");
       }
   }
 }
 
 TEST_CASE("the level drawn is true to the wanted part of a pixel, coarser only for the budget's sake") {
-  const Sight sight(inside_view(0.3, 0.5), levels().drawing.origin);
+  const ViewSight sight(inside_view(0.3, 0.5), levels().drawing.origin);
   const SeenSurface seen{levels().levels, sight};
   const auto level = [&](Detail detail) { return choose_levels(std::span(&seen, 1), detail).level[0]; };
   CHECK(level({}) == 0);
