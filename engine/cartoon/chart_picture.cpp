@@ -10,8 +10,10 @@ ChartPicture::ChartPicture(DrapedRef draped, int dpi)
     : draped_(std::move(draped)), spacing_(std::max(0.0254 / dpi, draped_->finest())) {}
 
 const ChartPicture::Square& ChartPicture::square(int across, int up) {
-  const auto found = squares_.find({across, up});
-  if (found != squares_.end()) return found->second;
+  if (last_square_ && last_ == std::pair(across, up)) return *last_square_;
+  last_ = {across, up};
+  const auto found = squares_.find(last_);
+  if (found != squares_.end()) return *(last_square_ = &found->second);
   if (order_.size() >= kMost) {
     squares_.erase(order_.front());
     order_.pop_front();
@@ -19,7 +21,9 @@ const ChartPicture::Square& ChartPicture::square(int across, int up) {
   order_.emplace_back(across, up);
   const double side = kSide * spacing_;
   const ChartPoint corner{across * side - 0.5 * spacing_, up * side - 0.5 * spacing_};
-  return squares_[{across, up}] = draped_->draw(corner, spacing_, kSide + 1, kSide + 1).rgba;
+  Square& made = squares_[last_];
+  made = draped_->draw(corner, spacing_, kSide + 1, kSide + 1).rgba;
+  return *(last_square_ = &made);
 }
 
 std::optional<Vec3> ChartPicture::at(ChartPoint p) {

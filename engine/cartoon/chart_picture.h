@@ -31,6 +31,8 @@ class ChartPicture {
   double spacing_;  // chart m
   std::map<std::pair<int, int>, Square> squares_;
   std::deque<std::pair<int, int>> order_;
+  std::pair<int, int> last_{};  // neighbouring places mostly lie in one square
+  const Square* last_square_ = nullptr;
 };
 
 }  // namespace pontata
