@@ -14,6 +14,7 @@
 #include "engine/review/findings.h"
 #include "engine/seams/hug.h"
 #include "engine/seams/network.h"
+#include "engine/seams/seam_hold.h"
 
 namespace pontata {
 
@@ -66,6 +67,7 @@ struct Document {
   std::vector<std::shared_ptr<const WallItem>> walls;  // in the order they were added
   std::vector<Giornata> giornate;                      // index id - 1; removed ones stay with alive = false
   Settings settings;
+  bool numbers_frozen = false;  // a cartoon was printed: giornate keep their numbers (giornata_records.h)
   std::uint32_t next_wall = 1, next_zone = 1, next_picture = 1;
 
   const WallItem* wall_named(std::string_view name) const;

@@ -15,12 +15,19 @@ enum class GiornataState { planned, ready, today, done, redo };
 struct Giornata {
   GiornataId id;
   WallId wall;
-  int number = 0;                     // follows the order until printed, then frozen
+  int number = 0;                     // follows the order until a cartoon was printed, then frozen
+  std::string part;                   // "a", "b", ... of a giornata split after that; else empty
   std::string name;                   // the painter's words; may be empty
+  std::string note;                   // the painter's remarks; may be empty
+  bool printed = false;               // a cartoon of it was printed
+  bool changed = false;               // its outline was changed after that
   std::optional<double> intonaco_mm;  // own thickness; without it the project's coats
   GiornataState state = GiornataState::planned;
   bool alive = true;  // false once removed: ids are never used again
 };
+
+// What is written on the wall and on paper: "14", "14a".
+inline std::string label_of(const Giornata& g) { return std::to_string(g.number) + g.part; }
 
 enum class ZoneKind { keep_whole, detail };
 

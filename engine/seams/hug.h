@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "engine/base/progress.h"
+#include "engine/chart/ribs.h"
 #include "engine/picture/contours.h"
 #include "engine/seams/network.h"
 
@@ -23,11 +24,20 @@ struct HugOptions {
   double simplify_m = 0.0005;  // greatest deviation of the result from the path found
 };
 
+// What a stretch of a line follows.
+enum class HugTarget : std::uint8_t { nothing, contour, seam, edge, opening, rib };
+struct HugStretch {
+  HugTarget what = HugTarget::nothing;
+  std::size_t first = 0, last = 0;  // points of the line, both included; stretches follow each other
+  double length_m = 0;
+};
+
 struct HuggedLine {
   std::vector<ChartPoint> line;  // first and last are the given points, or their places on a seam or contour
   double length_m = 0;
-  double hugged_m = 0;  // of it on a contour, a seam or the border
-  double seam_m = 0;    // of it exactly on existing seams or the border
+  double hugged_m = 0;                // of it on a contour, a seam or the border
+  double seam_m = 0;                  // of it exactly on existing seams or the border
+  std::vector<HugStretch> stretches;  // what is hugged, from the first point to the last; empty where that is not known
   double share() const { return length_m > 0 ? hugged_m / length_m : 0; }
 };
 
@@ -36,6 +46,7 @@ struct HugGround {
   WallRef wall;
   std::shared_ptr<const ContourField> contours;  // may be null: only seams attract
   Network network;
+  std::shared_ptr<const WallRibs> ribs;  // arrises, ridges and creases of the wall (engine/chart/ribs.h); may be null
 };
 
 // Where a click lands, here as in hug(): on the seam or border within seam_reach_m, else on the nearest contour within

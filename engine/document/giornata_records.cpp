@@ -1,0 +1,73 @@
+#include "engine/document/giornata_records.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "engine/document/edit_parts.h"
+
+namespace pontata {
+
+Giornata& add_giornata(Document& next, WallId wall, const std::string& name) {
+  Giornata made;
+  made.id = next_giornata(next);
+  made.wall = wall;
+  made.number = next_number(next);
+  made.name = name;
+  next.giornate.push_back(std::move(made));
+  return next.giornate.back();
+}
+
+namespace {
+
+// The least letter that no living part of this number bears.
+std::string free_letter(const Document& doc, int number) {
+  for (int n = 0;; ++n) {
+    std::string letter = n < 26 ? "" : std::string(1, static_cast<char>('a' + n / 26 - 1));
+    letter += static_cast<char>('a' + n % 26);
+    const auto bears = [&](const Giornata& g) { return g.alive && g.number == number && g.part == letter; };
+    if (std::none_of(doc.giornate.begin(), doc.giornate.end(), bears)) return letter;
+  }
+}
+
+}  // namespace
+
+Giornata& add_part(Document& next, GiornataId of) {
+  const std::size_t at = of.value - 1;
+  Giornata& made = add_giornata(next, next.giornate[at].wall, "");
+  Giornata& whole = next.giornate[at];
+  made.intonaco_mm = whole.intonaco_mm;
+  made.state = whole.state;
+  if (!next.numbers_frozen) return made;
+  if (whole.part.empty()) whole.part = free_letter(next, whole.number);
+  made.part = free_letter(next, whole.number);
+  made.number = whole.number;
+  return made;
+}
+
+void retire_giornata(Document& next, GiornataId id) { next.giornate[id.value - 1].alive = false; }
+
+SeamHold held_seams(const Document& doc) {
+  return [giornate = doc.giornate](GiornataId id) -> std::string {
+    const Giornata& g = giornate[id.value - 1];
+    if (g.state == GiornataState::done) return fmt::format("giornata {} is painted", label_of(g));
+    if (g.state == GiornataState::today) return fmt::format("giornata {} is being painted today", label_of(g));
+    return "";
+  };
+}
+
+DocumentRef renumbered(const DocumentRef& doc, std::span<const GiornataId>) { return doc; }
+
+Result<Edited> cartoon_printed(const Document&, std::span<const GiornataId>) {
+  return Problem{"this edit cannot be made yet", "", ""};
+}
+
+std::vector<GiornataId> rims_changed(const Network&, const Network&) { return {}; }
+
+const Giornata* giornata_labelled(const Document& doc, std::string_view label) {
+  for (const auto& g : doc.giornate)
+    if (g.alive && label_of(g) == label) return &g;
+  return nullptr;
+}
+
+}  // namespace pontata
