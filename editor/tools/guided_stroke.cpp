@@ -10,7 +10,7 @@ bool GuidedStroke::ready(Workbench& bench) {
   if (item != item_) clear();
   const auto contours = bench.session.contours();
   if (item && (item != item_ || contours != contours_)) {
-    ground_ = std::make_shared<const HugGround>(HugGround{item->wall, contours, item->network});
+    ground_ = std::make_shared<const HugGround>(HugGround{item->wall, contours, item->network, nullptr});
     contours_ = contours;
     stroke_.reset();
   }

@@ -168,8 +168,8 @@ TEST_CASE("giornate and rest share the whole volume") {
   Network network = network_of(*wall);
   std::vector<Giornata> giornate;
   for (const double from : {0.1, 1.0, 1.7}) {
-    giornate.push_back(
-        {.id = GiornataId{static_cast<std::uint32_t>(giornate.size()) + 1}, .wall = {}, .name = {}, .intonaco_mm = {}});
+    Giornata& band = giornate.emplace_back();
+    band.id = GiornataId{static_cast<std::uint32_t>(giornate.size())};
     Ring ring;
     for (const ChartPoint p : {ChartPoint{from, 0.3}, {from + 0.7, 0.2}, {from + 0.75, 1.5}, {from, 1.7}})
       ring.push_back(to_lattice(p));
