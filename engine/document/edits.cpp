@@ -7,6 +7,7 @@
 #include "engine/base/predicates.h"
 #include "engine/base/units.h"
 #include "engine/document/edit_parts.h"
+#include "engine/document/giornata_records.h"
 #include "engine/document/plain_text.h"
 #include "engine/document/setting_values.h"
 #include "engine/document/settings_table.h"
@@ -89,29 +90,13 @@ Result<Edited> set_old_plaster(const Document& doc, WallId wall, std::optional<b
 Result<Edited> remove_giornata(const Document& doc, GiornataId id) {
   const auto found = giornata_of(doc, id);
   if (!found) return found.problem();
+  if (const auto free = check_free(doc, id); !free) return free.problem();
   const WallItem& item = *doc.wall((*found)->wall);
   auto network = remove_giornata(item.network, id, item.wall->metric->meter());
   if (!network) return network.problem();
   auto next = with_network(doc, item, std::move(*network));
-  next->giornate[id.value - 1].alive = false;
-  return Edited{std::move(next), fmt::format("Giornata {} taken away", (*found)->number)};
-}
-
-Result<Edited> join(const Document& doc, GiornataId keep, GiornataId other) {
-  const auto kept = giornata_of(doc, keep);
-  const auto lost = giornata_of(doc, other);
-  if (!kept) return kept.problem();
-  if (!lost) return lost.problem();
-  if (keep == other)
-    return Problem{"a giornata cannot be joined to itself", "", "Name two giornate that share a seam."};
-  if ((*kept)->wall != (*lost)->wall)
-    return Problem{"the two giornate lie on different walls", "", "Name two giornate that share a seam."};
-  const WallItem& item = *doc.wall((*kept)->wall);
-  auto network = join_giornate(item.network, keep, other, item.wall->metric->meter(), item.wall->chart.get());
-  if (!network) return network.problem();
-  auto next = with_network(doc, item, std::move(*network));
-  next->giornate[other.value - 1].alive = false;
-  return Edited{std::move(next), fmt::format("Giornata {} joined to {}", (*lost)->number, (*kept)->number)};
+  retire_giornata(*next, id);
+  return Edited{std::move(next), fmt::format("Giornata {} taken away", label_of(**found))};
 }
 
 Result<Edited> rename_giornata(const Document& doc, GiornataId id, const std::string& name) {

@@ -56,6 +56,12 @@ SeamHold held_seams(const Document& doc) {
   };
 }
 
+Outcome check_free(const Document& doc, GiornataId id) {
+  const std::string why = held_seams(doc)(id);
+  if (why.empty()) return Done{};
+  return Problem{why, "", "Its seams stay where they are; mark it as to be done again first."};
+}
+
 DocumentRef renumbered(const DocumentRef& doc, std::span<const GiornataId>) { return doc; }
 
 Result<Edited> cartoon_printed(const Document&, std::span<const GiornataId>) {

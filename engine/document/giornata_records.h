@@ -22,6 +22,8 @@ void retire_giornata(Document& next, GiornataId id);
 
 // Seams of painted giornate (today, done) are held.
 SeamHold held_seams(const Document& doc);
+// Refuses a held giornata, with what to do.
+Outcome check_free(const Document& doc, GiornataId id);
 
 // Numbers 1, 2, ... in the given working order for giornate whose numbers are not frozen; the same document where
 // nothing changes. Giornate that the order does not name come last, by id.

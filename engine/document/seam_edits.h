@@ -49,13 +49,14 @@ struct ZoneChange {
   std::optional<std::optional<double>> rate_m2_per_h;
   std::optional<std::vector<ChartPoint>> points;  // a new outline
 };
+// A detail zone made keep-whole loses its rate. Refuses what add_zone refuses, and a change of nothing.
 Result<Edited> change_zone(const Document& doc, ZoneId id, const ZoneChange& change);
 
 // For several giornate at once.
 Result<Edited> set_intonaco(const Document& doc, std::span<const GiornataId> ids, std::optional<double> thickness_mm);
 Result<Edited> set_state(const Document& doc, std::span<const GiornataId> ids, GiornataState state);
 Result<Edited> set_note(const Document& doc, GiornataId id, const std::string& note);
-// The first keeps id, number, name and note; each must touch those joined before it.
+// The first keeps id, number, name and note; together they must be one piece. Refuses held ones.
 Result<Edited> join(const Document& doc, std::span<const GiornataId> ids);
 
 }  // namespace pontata
