@@ -72,6 +72,15 @@ Problem border_node(LatticePoint p) {
   return {"This is a corner of the wall's own edge, which stays", place_name(p), "Choose a node of a seam."};
 }
 
+// A node between seams that all keep their course.
+std::optional<Problem> stays(const Network& n, const Rails& rails, VertexId v, const MoveWords& words) {
+  for (const HalfEdgeId h : leaving(n, v))
+    if (!rails.fixed(Network::seam_of(h))) return std::nullopt;
+  for (const HalfEdgeId h : leaving(n, v))
+    if (auto held = words.held(n, n.half_edge(h).face, n.vertex(v).place)) return held;
+  return border_node(n.vertex(v).place);
+}
+
 }  // namespace
 
 std::optional<VertexId> node_near(const ChartedWall& wall, const Network& network, ChartPoint p, double reach_m) {
@@ -108,6 +117,7 @@ Result<MovedSeams> move_node(const ChartedWall& wall, const Network& network, Ch
   Recourse plan;
   const auto rail = rails.rail_at(*v);
   if (!rail) return rail.problem();
+  if (const auto still = stays(network, rails, *v, words)) return *still;
   Moves moves;
   if (rail->value == kNone) {
     moves[*v] = to_lattice(*goal);

@@ -43,6 +43,10 @@ Result<MovedSeams> nudge_seam(const ChartedWall& wall, const Network& network, C
 Result<MovedSeams> redraw_seam(const ChartedWall& wall, const Network& network, const std::vector<ChartPoint>& line,
                                const SeamHold& hold = {}, const SeamNames& names = {});
 
+// The network without the stretch that redraw_seam would take away for this line, the giornate beside it made one: what
+// a line that is to hug contours near its old course looks at. Seams that ended there end loosely.
+Result<Network> without_stretch(const ChartedWall& wall, const Network& network, const std::vector<ChartPoint>& line);
+
 // A node is a vertex of the network where a seam bends or seams meet.
 // The nearest node within `reach_m` surface metres; nullopt where there is none.
 std::optional<VertexId> node_near(const ChartedWall& wall, const Network& network, ChartPoint p, double reach_m);

@@ -316,12 +316,8 @@ Result<MovedSeams> nudge_seam(const ChartedWall& wall, const Network& network, C
                    place_name(to_lattice(*at)), "Choose a place on a seam between giornate."};
   }
   const MoveWords words{wall.chart.get(), hold, names};
-  const Rails rails(wall, network, words);
-  if (rails.fixed(place->seam))
-    for (const HalfEdgeId h : {HalfEdgeId{place->seam.value << 1}, HalfEdgeId{(place->seam.value << 1) | 1u}})
-      if (const GiornataId id = network.face(network.half_edge(h).face).owner; id && !hold(id).empty())
-        return Problem{"Its seams stay where they are: " + hold(id), place_name(place->place),
-                       "Choose a seam between other giornate."};
+  for (const HalfEdgeId h : {HalfEdgeId{place->seam.value << 1}, HalfEdgeId{(place->seam.value << 1) | 1u}})
+    if (auto held = words.held(network, network.half_edge(h).face, place->place)) return *held;
   return Nudge(wall, network, words, reach_m).run(*place, by);
 }
 

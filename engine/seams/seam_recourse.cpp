@@ -89,11 +89,10 @@ class Layer {
   }
 
   std::optional<Problem> held_giornata() const {
-    if (!words_.hold) return std::nullopt;
-    for (const GiornataId id : touched_)
-      if (const std::string why = words_.hold(id); !why.empty())
-        return Problem{"Its seams stay where they are: " + why, place_name(plan_.laid.front().points.front()),
-                       "Choose a seam between other giornate."};
+    for (const auto& course : plan_.laid)
+      for (const FaceId f : {course.left, course.right})
+        if (!course.rim)
+          if (auto why = words_.held(before_, f, course.points.front())) return why;
     return std::nullopt;
   }
 
@@ -276,6 +275,13 @@ class Layer {
 };
 
 }  // namespace
+
+std::optional<Problem> MoveWords::held(const Network& n, FaceId f, LatticePoint at) const {
+  const GiornataId owner = f == Network::kOutside ? GiornataId{} : n.face(f).owner;
+  const std::string why = owner && hold ? hold(owner) : std::string();
+  if (why.empty()) return std::nullopt;
+  return Problem{"Its seams stay where they are: " + why, place_name(at), "Choose a seam between other giornate."};
+}
 
 std::string MoveWords::name(GiornataId id) const {
   if (!id) return "free wall";

@@ -43,6 +43,8 @@ struct MoveWords {
   SeamHold hold;
   SeamNames names;
 
+  // Why the seams of a face stay, where its giornata is held.
+  std::optional<Problem> held(const Network& network, FaceId f, LatticePoint at) const;
   std::string name(GiornataId id) const;                               // "giornata 7", "the free wall"
   std::string between(const Network& network, HalfEdgeId seam) const;  // "the seam between giornata 3 and giornata 5"
 };

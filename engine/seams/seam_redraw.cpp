@@ -314,41 +314,72 @@ class Redraw {
   Line course_;
 };
 
-}  // namespace
+// A line brought onto the wall, its ends onto seams, and the stretch it is to take the place of.
+struct Asked {
+  Line line;
+  SeamStretch stretch;
+};
 
-Result<MovedSeams> redraw_seam(const ChartedWall& wall, const Network& network, const std::vector<ChartPoint>& line,
-                               const SeamHold& hold, const SeamNames& names) {
-  if (line.size() < 2)
-    return Problem{"A line needs at least 2 points", "", "Draw it from one place of a seam to another."};
+Result<Asked> asked(const ChartedWall& wall, const Network& network, const std::vector<ChartPoint>& line) {
+  const Problem short_line{"A line needs at least 2 different points", "",
+                           "Draw it from one place of a seam to another."};
   Line places;
   for (const ChartPoint p : line) {
     const auto at = place_asked(wall, p);
     if (!at) return at.problem();
-    if (!places.empty() && to_lattice(*at) == places.back()) continue;
     places.push_back(to_lattice(*at));
   }
-  if (places.size() < 2)
-    return Problem{"The line has no length", place_name(places[0]), "Draw it from one place of a seam to another."};
+  places.erase(std::unique(places.begin(), places.end()), places.end());
+  if (places.size() < 2) return short_line;
   std::optional<SeamPlace> ends[2];
   for (const bool last : {false, true}) {
-    const ChartPoint p = to_chart(last ? places.back() : places.front());
-    ends[last] = seam_near(wall, network, p, kSeamNear, false, kOneNode);
+    LatticePoint& p = last ? places.back() : places.front();
+    ends[last] = seam_near(wall, network, to_chart(p), kSeamNear, false, kOneNode);
     if (!ends[last])
-      return Problem{last ? "The line does not end on a seam" : "The line does not begin on a seam",
-                     place_name(to_lattice(p)), "Draw it from one place of a seam to another, within 1 cm of both."};
-    (last ? places.back() : places.front()) = ends[last]->place;
+      return Problem{last ? "The line does not end on a seam" : "The line does not begin on a seam", place_name(p),
+                     "Draw it from one place of a seam to another, within 1 cm of both."};
+    p = ends[last]->place;
   }
   places.erase(std::unique(places.begin(), places.end()), places.end());
-  if (places.size() < 2 || places.front() == places.back())
+  if (places.size() < 2) return short_line;
+  if (places.front() == places.back())
     return Problem{"The line comes back to where it began", place_name(places[0]),
                    "Draw it from one place of a seam to another."};
   if (const auto crossing = line_crossing(places))
     return Problem{"The line crosses or touches itself", place_name(*crossing),
                    "Draw it once along the seam's new course."};
-  const MoveWords words{wall.chart.get(), hold, names};
   auto stretch = stretch_near(wall, network, *ends[0], *ends[1], places);
   if (!stretch) return stretch.problem();
-  return Redraw(wall, network, words).run(std::move(*stretch), std::move(places));
+  return Asked{std::move(places), std::move(*stretch)};
+}
+
+}  // namespace
+
+Result<MovedSeams> redraw_seam(const ChartedWall& wall, const Network& network, const std::vector<ChartPoint>& line,
+                               const SeamHold& hold, const SeamNames& names) {
+  auto what = asked(wall, network, line);
+  if (!what) return what.problem();
+  const MoveWords words{wall.chart.get(), hold, names};
+  return Redraw(wall, network, words).run(std::move(what->stretch), std::move(what->line));
+}
+
+Result<Network> without_stretch(const ChartedWall& wall, const Network& network, const std::vector<ChartPoint>& line) {
+  const auto what = asked(wall, network, line);
+  if (!what) return what.problem();
+  const EdgeMeter meter = wall.metric->meter();
+  NetworkEditor editor(network, meter);
+  const auto& way = what->stretch.half_edges;
+  const auto rest = [&](HalfEdgeId h, LatticePoint a, LatticePoint b) {
+    return a == b || editor.add_seam(a, b, network.half_edge(h).face, network.half_edge(Network::twin(h)).face);
+  };
+  for (const HalfEdgeId h : way)
+    if (editor.network().alive(h)) editor.open_seam(Network::seam_of(h));
+  const bool laid = rest(way.front(), network.origin(way.front()), what->stretch.first) &&
+                    rest(way.back(), what->stretch.last, network.target(way.back()));
+  if (!laid || !editor.settle() || !editor.measure_new())
+    return Problem{"The seam cannot be opened there", place_name(what->stretch.first),
+                   "Draw the line without hugging."};
+  return editor.take();
 }
 
 }  // namespace pontata
