@@ -99,8 +99,7 @@ class Strips {
     std::vector<std::uint32_t> front;
     for (std::uint32_t t = 0; t < normals_.size(); ++t)
       for (int k = 0; k < 3; ++k)
-        if (const auto other = chart_.across(t, k);
-            other != Chart::kNoTriangle && depth_[t] != 0 && turns(t, other)) {
+        if (const auto other = chart_.across(t, k); other != Chart::kNoTriangle && depth_[t] != 0 && turns(t, other)) {
           depth_[t] = 0;
           front.push_back(t);
         }

@@ -140,9 +140,7 @@ class RibGraph {
     each_at(p, [&](std::size_t) { ++count; });
     return count;
   }
-  double length_of(std::size_t k) const {
-    return glm::length(mesh_.points[edges_[k].a] - mesh_.points[edges_[k].b]);
-  }
+  double length_of(std::size_t k) const { return glm::length(mesh_.points[edges_[k].a] - mesh_.points[edges_[k].b]); }
 
   Chain follow(std::uint32_t start, std::size_t edge, std::vector<char>& used) const {
     Chain chain;

@@ -88,6 +88,7 @@ Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vecto
   edited.new_id = made;
   auto next = with_network(doc, item, std::move(*network));
   edited.new_number = add_part(*next, id).number;
+  edited.line = std::move(drawn);
   edited.document = std::move(next);
   edited.did = fmt::format("Giornata {} divided", (*found)->number);
   return edited;

@@ -62,10 +62,11 @@ struct HugGround {
 };
 
 // Where a click lands, here as in hug(): on the seam or border within seam_reach_m, else on the rib within it, else on
-// the nearest contour within snap_m, else where it was placed. Of two or three contours about equally near (the edges of a dark line) it lands on
-// the one that makes the stroke to it cheaper, which is the one that the line has followed so far; the first click is
-// chosen together with the second. It is not drawn to a contour where the line runs already, nor at all when that would
-// make an outline cross itself or when nothing is hugged (reach_m 0). A place that a click landed on stays.
+// the nearest contour within snap_m, else where it was placed. Of two or three contours about equally near (the edges
+// of a dark line) it lands on the one that makes the stroke to it cheaper, which is the one that the line has followed
+// so far; the first click is chosen together with the second. It is not drawn to a contour where the line runs already,
+// nor at all when that would make an outline cross itself or when nothing is hugged (reach_m 0). A place that a click
+// landed on stays.
 
 class HugGuide;  // what strokes over one ground share (engine/seams/hug_guide.h)
 

@@ -6,7 +6,7 @@ namespace pontata {
 
 namespace {
 
-constexpr std::size_t kAlong = HugCost::kCoarser;            // cells that a step along a coarse cell leads over
+constexpr std::size_t kAlong = HugCost::kCoarser;              // cells that a step along a coarse cell leads over
 constexpr std::size_t kChildren = kAlong * HugCost::kCoarser;  // in a coarse cell
 
 }  // namespace

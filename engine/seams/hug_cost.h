@@ -41,8 +41,8 @@ class HugCost {
   // `contours` may be null. Both must outlive this. Weaker ridges than `strength` cost as smooth ground.
   HugCost(const ChartedWall& wall, const ContourField* contours, double strength);
 
-  // The same ground on cells kCoarser times as wide, for finding the way roughly: a step costs what the cheapest quarter
-  // of its cells would. `finer` must outlive this; its tiles are made as these are asked for.
+  // The same ground on cells kCoarser times as wide, for finding the way roughly: a step costs what the cheapest
+  // quarter of its cells would. `finer` must outlive this; its tiles are made as these are asked for.
   static constexpr int kCoarser = 4;
   explicit HugCost(HugCost& finer);
 

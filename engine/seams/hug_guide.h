@@ -47,8 +47,8 @@ class HugGuide {
   // The way along seams, or along ribs, when both ends lie on them and it stays near the straight stroke.
   std::optional<HugPath> along_seams(const HugEnd& a, const HugEnd& b) const;
   // The least-cost way from a to b over all cells within reach of the stroke; straight where there is none, where
-  // nothing is hugged and when cancelled. Of an end's places, one farther from the click than the nearest must save more
-  // than half as much again. Precondition: no barrier where b means to meet the line.
+  // nothing is hugged and when cancelled. Of an end's places, one farther from the click than the nearest must save
+  // more than half as much again. Precondition: no barrier where b means to meet the line.
   HugWay exact(const HugEnd& a, const HugEnd& b, const HugBarrier* barrier, const Progress* progress);
   // About the same, sought on coarse cells first and on finer ones beside the way found; nullopt when cancelled and
   // where there is none on the coarse ones.
@@ -62,9 +62,7 @@ class HugGuide {
   HugPath dense(const HugWay& way);
 
  private:
-  HugRegion within_reach(const HugEnd& a, const HugEnd& b) const {
-    return {a.given, b.given, options_.reach_m, false};
-  }
+  HugRegion within_reach(const HugEnd& a, const HugEnd& b) const { return {a.given, b.given, options_.reach_m, false}; }
   // Where a tree for ways from this end is rooted.
   std::vector<HugRoot> roots(HugCost& cost, const HugEnd& a);
   // The cheapest way in the tree, which is rooted at a, to one of b's places; nullopt when there is none.

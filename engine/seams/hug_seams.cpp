@@ -34,9 +34,7 @@ SeamPiece piece_of(const Network& network, HalfEdgeId h, HugTarget what, Giornat
           other};
 }
 
-GiornataId owner_beside(const Network& network, HalfEdgeId h) {
-  return network.face(network.half_edge(h).face).owner;
-}
+GiornataId owner_beside(const Network& network, HalfEdgeId h) { return network.face(network.half_edge(h).face).owner; }
 
 }  // namespace
 

@@ -94,7 +94,8 @@ HugTree::Tile& HugTree::tile(std::size_t t) {
     for (int i = 0; i < HugTile::kSide; ++i) {
       const HugCell c{ti * HugTile::kSide + i, tj * HugTile::kSide + j};
       const auto k = HugCost::index_in_tile(c);
-      const bool in = slot->ground->on_wall[k] && !(barrier_ && barrier_->closed(t, c)) && (!within_ || within_->has(t, c)) &&
+      const bool in = slot->ground->on_wall[k] && !(barrier_ && barrier_->closed(t, c)) &&
+                      (!within_ || within_->has(t, c)) &&
                       distance_to_stroke(region_, slot->ground->form, cost_->centre(c)) <= region_.half_width;
       slot->cost[k] = in ? kFar : kClosed;
     }
