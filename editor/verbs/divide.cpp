@@ -37,8 +37,7 @@ int run(const DivideArguments& a) {
         print(a.json ? to_text({{"id", a.id},
                                 {"number", number},
                                 {"new_id", edited.new_id.value},
-                                {"new_number", edited.new_number},
-                                {"follows", follows_json(edited.line)}})
+                                {"new_number", edited.new_number}})
                      : fmt::format("giornata {} keeps the larger part; the other is {} (id {})\n", number,
                                    edited.new_number, edited.new_id.value));
       });

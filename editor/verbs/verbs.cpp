@@ -13,16 +13,14 @@ VerbTask hug_verb(Usage& usage);
 VerbTask join_verb(Usage& usage);
 VerbTask level_verb(Usage& usage);
 VerbTask measure_verb(Usage& usage);
-VerbTask node_verb(Usage& usage);
-VerbTask nudge_verb(Usage& usage);
 VerbTask opening_verb(Usage& usage);
 VerbTask outline_verb(Usage& usage);
 VerbTask picture_verb(Usage& usage);
 VerbTask plaster_verb(Usage& usage);
-VerbTask redraw_verb(Usage& usage);
 VerbTask remove_verb(Usage& usage);
 VerbTask render_verb(Usage& usage);
 VerbTask review_verb(Usage& usage);
+VerbTask seams_verb(Usage& usage);
 VerbTask set_verb(Usage& usage);
 VerbTask tape_verb(Usage& usage);
 VerbTask wall_verb(Usage& usage);
@@ -41,12 +39,10 @@ std::span<const Verb> all_verbs() {
       {"outline", "draw a giornata from a closed outline", outline_verb},
       {"hug", "show the line that hugs the contours between points", hug_verb},
       {"divide", "lay a new seam through a giornata", divide_verb},
-      {"nudge", "drag a stretch of seam, less and less to both sides", nudge_verb},
-      {"redraw", "lead a stretch of seam along a new line", redraw_verb},
-      {"node", "move, add or take away a node of a seam", node_verb},
       {"join", "make one giornata of two that share a seam", join_verb},
       {"remove", "take a giornata or a zone away", remove_verb},
       {"zone", "mark an area to keep whole, or one of detail", zone_verb},
+      {"seams", "take the seams of a wall out as SVG or DXF, or bring them in", seams_verb},
       {"set", "show or change the project's settings", set_verb},
       {"measure", "areas, lengths and volumes on the true surface", measure_verb},
       {"plaster", "mortar, lime putty and sand of each giornata", plaster_verb},
