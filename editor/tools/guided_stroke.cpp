@@ -73,15 +73,8 @@ void GuidedStroke::clear() { *this = GuidedStroke{}; }
 
 HuggedLine GuidedStroke::whole(const HuggedLine& last) const {
   HuggedLine all;
-  const auto append = [&](const HuggedLine& part) {
-    for (const ChartPoint p : part.line)
-      if (all.line.empty() || !(all.line.back() == p)) all.line.push_back(p);
-    all.length_m += part.length_m;
-    all.hugged_m += part.hugged_m;
-    all.seam_m += part.seam_m;
-  };
-  for (const HuggedLine& part : stretches_) append(part);
-  append(last);
+  for (const HuggedLine& part : stretches_) append(all, part);
+  append(all, last);
   return all;
 }
 

@@ -37,7 +37,8 @@ int run(const DivideArguments& a) {
         print(a.json ? to_text({{"id", a.id},
                                 {"number", number},
                                 {"new_id", edited.new_id.value},
-                                {"new_number", edited.new_number}})
+                                {"new_number", edited.new_number},
+                                {"follows", follows_json(edited.line)}})
                      : fmt::format("giornata {} keeps the larger part; the other is {} (id {})\n", number,
                                    edited.new_number, edited.new_id.value));
       });

@@ -23,6 +23,7 @@ int hug_points(const HugArguments& a, const Document& doc, Progress* progress) {
     Json json = {{"line", line_json(line->line)}, {"hugged", line->share()}};
     json["length_m"] = line->length_m;
     json["seam_m"] = line->seam_m;
+    json["follows"] = follows_json(*line);
     print(to_text(json));
     return kExitDone;
   }

@@ -19,6 +19,7 @@ Json outline_json(const OutlineEdited& edited) {
   Json json = {{"id", edited.id.value}, {"number", edited.number}, {"area_m2", edited.area_m2}};
   json["line"] = line_json(edited.line.line);
   json["hugged"] = edited.line.share();
+  json["follows"] = follows_json(edited.line);
   json["overlap_given_up"] = edited.overlap_given_up;
   json["dropped"] = Json::array();
   for (const auto& piece : edited.dropped)

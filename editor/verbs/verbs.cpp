@@ -13,10 +13,13 @@ VerbTask hug_verb(Usage& usage);
 VerbTask join_verb(Usage& usage);
 VerbTask level_verb(Usage& usage);
 VerbTask measure_verb(Usage& usage);
+VerbTask node_verb(Usage& usage);
+VerbTask nudge_verb(Usage& usage);
 VerbTask opening_verb(Usage& usage);
 VerbTask outline_verb(Usage& usage);
 VerbTask picture_verb(Usage& usage);
 VerbTask plaster_verb(Usage& usage);
+VerbTask redraw_verb(Usage& usage);
 VerbTask remove_verb(Usage& usage);
 VerbTask render_verb(Usage& usage);
 VerbTask review_verb(Usage& usage);
@@ -39,6 +42,9 @@ std::span<const Verb> all_verbs() {
       {"outline", "draw a giornata from a closed outline", outline_verb},
       {"hug", "show the line that hugs the contours between points", hug_verb},
       {"divide", "lay a new seam through a giornata", divide_verb},
+      {"nudge", "drag a stretch of seam, less and less to both sides", nudge_verb},
+      {"redraw", "lead a stretch of seam along a new line", redraw_verb},
+      {"node", "move, add or take away a node of a seam", node_verb},
       {"join", "make one giornata of two that share a seam", join_verb},
       {"remove", "take a giornata or a zone away", remove_verb},
       {"zone", "mark an area to keep whole, or one of detail", zone_verb},

@@ -5,6 +5,7 @@
 // shared with another copy. Reads are O(log16 n).
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cassert>
 #include <cstddef>
@@ -22,7 +23,7 @@ class PersistentVector {
   const T& operator[](std::size_t i) const {
     assert(i < size_);
     const Node* node = root_.get();
-    for (int shift = depth_ * kBits; shift > 0; shift -= kBits) 
+    for (int shift = depth_ * kBits; shift > 0; shift -= kBits)
       node = static_cast<const Inner*>(node)->child[(i >> shift) & kMask].get();
     return static_cast<const Leaf*>(node)->value[i & kMask];
   }
@@ -66,6 +67,15 @@ class PersistentVector {
     --size_;
   }
 
+  // Calls f(i), rising, for every slot that the two may not have in common: those of leaves they do not share, and
+  // those that only one of them has. Costs what they do not share.
+  template <class F>
+  static void visit_unshared(const PersistentVector& a, const PersistentVector& b, F&& f) {
+    const std::size_t both = std::min(a.size_, b.size_), most = std::max(a.size_, b.size_);
+    if (both > 0) compare({a.root_.get(), a.depth_}, {b.root_.get(), b.depth_}, 0, both, f);
+    for (std::size_t i = both; i < most; ++i) f(i);
+  }
+
   // Calls f(leaf_address, bytes) for every node: lets a test count what two copies do not share.
   template <class F>
   void visit_nodes(F&& f) const {
@@ -105,6 +115,29 @@ class PersistentVector {
     if (depth == 0) return;
     for (const auto& c : static_cast<const Inner*>(node)->child)
       if (c) visit(c.get(), depth - 1, f);
+  }
+
+  struct Tree {
+    const Node* node;
+    int depth;
+    // Its part k where it is seen as part of a tree of depth `as` (a shallower tree lies in the first part).
+    Tree part(std::size_t k, int as) const {
+      return depth < as ? *this : Tree{static_cast<const Inner*>(node)->child[k].get(), depth - 1};
+    }
+  };
+  // The slots from `first` on, below `both`, that the two trees do not share.
+  template <class F>
+  static void compare(Tree a, Tree b, std::size_t first, std::size_t both, F& f) {
+    if (a.node == b.node) return;
+    const int depth = std::max(a.depth, b.depth);
+    for (std::size_t k = 0; k < kWidth; ++k) {
+      const std::size_t start = first + (k << (depth * kBits));
+      if (start >= both) return;
+      if (depth == 0)
+        f(start);
+      else
+        compare(a.part(k, depth), b.part(k, depth), start, both, f);
+    }
   }
 
   std::shared_ptr<Node> root_;

@@ -2,14 +2,11 @@
 
 #include <algorithm>
 
+#include "engine/chart/joints.h"
+
 namespace pontata {
 
 namespace {
-
-struct Side {
-  std::uint32_t triangle;
-  std::size_t edge;  // corner `edge` to the next
-};
 
 // Signed tan(phi / 2) from one normal to the other round `along`: positive where they part toward the painter.
 double half_tangent(const Vec3& own, const Vec3& other, const Vec3& along) {
@@ -20,12 +17,12 @@ double half_tangent(const Vec3& own, const Vec3& other, const Vec3& along) {
   return glm::dot(turn, along) < 0 ? -tangent : tangent;
 }
 
-const Vec3& normal_at(const SurfaceMesh& mesh, Side s, std::size_t step) {
+const Vec3& normal_at(const SurfaceMesh& mesh, EdgeSide s, std::size_t step) {
   return mesh.normals[mesh.corner_normals[s.triangle][(s.edge + step) % 3]];
 }
 
 // a1 that one side of the edge gets.
-double bend_at(const SurfaceMesh& mesh, Side one, Side other) {
+double bend_at(const SurfaceMesh& mesh, EdgeSide one, EdgeSide other) {
   const auto& corners = mesh.corner_normals;
   if (corners[one.triangle][one.edge] == corners[other.triangle][(other.edge + 1) % 3] &&
       corners[one.triangle][(one.edge + 1) % 3] == corners[other.triangle][other.edge])
@@ -42,24 +39,12 @@ double bend_at(const SurfaceMesh& mesh, Side one, Side other) {
 std::vector<double> arris_bends(const Chart& chart) {
   const SurfaceMesh& mesh = chart.mesh();
   std::vector<double> bends;
-  const auto add = [&](Side one, Side other) {
+  each_joint(chart, [&](EdgeSide one, EdgeSide other) {
     const double bend = bend_at(mesh, one, other);
     if (bend == 0) return;
     if (bends.empty()) bends.assign(mesh.triangles.size(), 0);
     bends[one.triangle] += bend;
-  };
-  for (std::uint32_t t = 0; t < mesh.triangles.size(); ++t)
-    for (std::size_t k = 0; k < 3; ++k) {
-      const auto other = chart.across(t, static_cast<int>(k));
-      if (other == Chart::kNoTriangle) continue;
-      for (std::size_t j = 0; j < 3; ++j)
-        if (chart.across(other, static_cast<int>(j)) == t) add({t, k}, {other, j});
-    }
-  for (std::uint32_t e = 0; chart.has_cuts() && e < chart.border_edges().size(); ++e)
-    if (const auto other = chart.across_cut(e); other != Chart::kNoTriangle) {
-      const auto &a = chart.border_edges()[e], &b = chart.border_edges()[other];
-      add({a.triangle, static_cast<std::size_t>(a.side)}, {b.triangle, static_cast<std::size_t>(b.side)});
-    }
+  });
   return bends;
 }
 

@@ -23,6 +23,8 @@ HuggedLine straight_line(const WallItem& item, const std::vector<ChartPoint>& po
   HuggedLine line;
   line.line = points;
   if (const auto pieces = led(item, points, closed)) line.length_m = length_of(*item.wall, *pieces, closed);
+  if (!points.empty())
+    line.stretches = {{HugTarget::nothing, 0, points.size() - (closed ? 0 : 1), line.length_m, {}, {}}};
   return line;
 }
 
@@ -40,6 +42,7 @@ Result<HuggedLine> hug_on(const Document& doc, const WallItem& item, const std::
   ground->wall = item.wall;
   ground->contours = contours_of(doc, item, progress);
   ground->network = item.network;
+  ground->ribs = find_ribs(*item.wall);
   return hug_pieces(ground, pieces, closed, doc.settings.hug, progress);
 }
 

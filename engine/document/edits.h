@@ -51,6 +51,7 @@ Result<Edited> remove_giornata(const Document& doc, GiornataId id);
 struct DivideEdited : Edited {
   GiornataId new_id;
   int new_number = 0;
+  HuggedLine line;  // as drawn
 };
 Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vector<ChartPoint>& points, bool hugged,
                             Progress* progress = nullptr);

@@ -73,10 +73,12 @@ Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vecto
   if (points.size() < 2) return Problem{"a seam needs at least 2 points", item.name, "Give more points."};
   auto line = led(item, points, false);
   if (!line) return line.problem();
+  HuggedLine drawn = straight_line(item, points, false);
   if (hugged) {
-    const auto along = hug_on(doc, item, *line, false, progress);
+    auto along = hug_on(doc, item, *line, false, progress);
     if (!along) return along.problem();
-    line = led(item, along->line, false);
+    drawn = std::move(*along);
+    line = led(item, drawn.line, false);
     if (!line) return line.problem();
   }
   const GiornataId made = next_giornata(doc);
@@ -86,6 +88,7 @@ Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vecto
   edited.new_id = made;
   auto next = with_network(doc, item, std::move(*network));
   edited.new_number = add_part(*next, id).number;
+  edited.line = std::move(drawn);
   edited.document = std::move(next);
   edited.did = fmt::format("Giornata {} divided", (*found)->number);
   return edited;

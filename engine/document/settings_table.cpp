@@ -164,7 +164,7 @@ void add_drawing(std::vector<Setting>& keys) {
       "hug.width", "m", {0.001, 2}, "how far Hug may lead a line away from the stroke",
       [](auto& s) -> auto& { return s.hug.reach_m; }));
   keys.push_back(number(
-      "hug.seam", "m", {0, 0.5}, "seams and the wall's border attract within this, before contours",
+      "hug.seam", "m", {0, 0.5}, "seams, edges of the wall and its arrises attract within this, before contours",
       [](auto& s) -> auto& { return s.hug.seam_reach_m; }));
   keys.push_back(number(
       "hug.snap", "m", {0, 0.1}, "a click within this of a contour is drawn to it; 0 leaves it where it is",
@@ -172,6 +172,9 @@ void add_drawing(std::vector<Setting>& keys) {
   keys.push_back(number(
       "hug.strength", "", {0.001, 1}, "contours weaker than this share are not followed",
       [](auto& s) -> auto& { return s.hug.strength; }));
+  keys.push_back(number(
+      "hug.simplify", "mm", {0, 10}, "how far the drawn line may lie from the way that Hug found",
+      [](auto& s) -> auto& { return s.hug.simplify_mm; }));
   keys.push_back(number(
       "squaring.step", "m", {0, 10}, "side of the squares drawn over pictures and wall for squaring up; 0: none",
       [](auto& s) -> auto& { return s.squaring.step_m; }));

@@ -18,112 +18,10 @@ namespace {
 
 constexpr double kBesideWall = 0.005;  // m outside the wall that a point may lie
 
-// The line with given points that lie on it put back as they were given: the lattice moved them by up to half a pitch.
-HuggedLine with_given(HuggedLine line, std::span<const ChartPoint> given) {
-  for (auto& p : line.line) {
-    for (const auto& g : given) {
-      if (to_lattice(g) == to_lattice(p)) p = g;
-    }
-  }
-  return line;
-}
-
 Problem crosses_itself(ChartPoint at) {
   return Problem{"the outline crosses itself", fmt::format("near {:.3f}, {:.3f} m", at.u, at.v),
                  "Move the points near there, or let go of the contour for that stroke."};
 }
-
-}  // namespace
-
-struct HugStroke::State {
-  State(std::shared_ptr<const HugGround> ground, ChartPoint p, const HugOptions& options,
-        std::span<const ChartPoint> before)
-      : guide(std::move(ground), options), given(before.empty() ? p : before.back()) {
-    anchor = before.empty() ? guide.click(p) : guide.fixed(to_vec(before.back()));
-    if (before.size() < 2) return;
-    begin = before.front();
-    std::vector<Vec2> line;
-    for (const auto& q : before) line.push_back(to_vec(q));
-    if (guide.cost()) barrier.emplace(*guide.cost(), line, std::vector<Vec2>{anchor.given, line[0]});
-  }
-
-  HugGuide guide;
-  ChartPoint given;
-  HugEnd anchor;
-  std::optional<ChartPoint> begin;  // of the line drawn so far
-  std::optional<HugBarrier> barrier;
-  std::optional<HugTree> near, far, tight;  // all round the anchor; along one direction, wide and narrow
-
-  HugEnd end(ChartPoint p) {
-    if (begin && to_lattice(*begin) == to_lattice(p)) return guide.fixed(to_vec(*begin));
-    return guide.click(p, keep_off());
-  }
-
-  bool within(const std::vector<HugCell>& cells, const HugRegion& region) {
-    auto& cost = *guide.cost();
-    return std::all_of(cells.begin(), cells.end(), [&](HugCell c) {
-      return distance_to_stroke(region, cost.tile_of(c).form, cost.centre(c)) <= region.half_width;
-    });
-  }
-
-  // A tree along the way to b that b has not left by more than `slack`, made anew when it has.
-  HugTree& along(std::optional<HugTree>& tree, Vec2 b, double half_width, double slack) {
-    const auto form = form_near(guide.wall(), to_chart(b));
-    if (!tree || distance_to_stroke(tree->region(), form, b) > slack)
-      tree.emplace(*guide.cost(), HugRegion{anchor.given, b, half_width, true}, guide.roots(anchor), keep_off());
-    return *tree;
-  }
-
-  // Standing trees serve many places of the pointer. The first reaches wider than the stroke may wander: what it finds
-  // within the stroke's own reach is the least-cost way there too. The second is a little narrower than that reach,
-  // the last exactly as wide and for this place only.
-  HugWay search(const HugEnd& b) {
-    auto* cost = guide.cost();
-    if (!cost) return HugGuide::straight(anchor, b);
-    const double reach = guide.options().reach_m;
-    const HugRegion exact{anchor.given, b.given, reach, false};
-    if (barrier && barrier->beside(cost->cell_at(b.given))) return way_within(exact, b, nullptr);
-    const bool at_hand = step_length(form_near(guide.wall(), to_chart(b.given)), b.given - anchor.given) <= 2 * reach;
-    if (at_hand && !near)
-      near.emplace(*cost, HugRegion{anchor.given, anchor.given, 3 * reach, false}, guide.roots(anchor), keep_off());
-    auto way = guide.way(at_hand ? *near : along(far, b.given, 1.25 * reach, 0.25 * reach), anchor, b);
-    if (way && within(*way->cells, exact)) return *way;
-    way = guide.way(along(tight, b.given, 0.9 * reach, 0.1 * reach), anchor, b);
-    if (way && within(*way->cells, exact)) return *way;
-    return way_within(exact, b, keep_off());
-  }
-  HugWay way_within(const HugRegion& region, const HugEnd& b, const HugBarrier* off) {
-    HugTree tree(*guide.cost(), region, guide.roots(anchor), off);
-    return guide.way(tree, anchor, b).value_or(HugGuide::straight(anchor, b));
-  }
-  const HugBarrier* keep_off() const { return barrier ? &*barrier : nullptr; }
-};
-
-HugStroke::HugStroke(std::shared_ptr<const HugGround> ground, ChartPoint anchor, const HugOptions& options,
-                     std::span<const ChartPoint> before)
-    : state_(std::make_unique<State>(std::move(ground), anchor, options, before)) {}
-HugStroke::~HugStroke() = default;
-HugStroke::HugStroke(HugStroke&&) noexcept = default;
-HugStroke& HugStroke::operator=(HugStroke&&) noexcept = default;
-
-HuggedLine HugStroke::to(ChartPoint p) {
-  auto& s = *state_;
-  const HugEnd end = s.end(p);
-  auto path = end.given == s.anchor.given ? std::optional<HugPath>{} : s.guide.along_seams(s.anchor, end);
-  if (!path) {
-    const HugWay way = end.given == s.anchor.given ? HugGuide::straight(s.anchor, s.anchor) : s.search(end);
-    if (way.from.at == way.to.at) {
-      HuggedLine none;
-      none.line = {to_chart(way.to.at), to_chart(way.to.at)};
-      return none;
-    }
-    path = s.guide.dense(way);
-  }
-  const ChartPoint given[2] = {s.given, p};
-  return with_given(measured(s.guide.wall(), simplify(s.guide.wall(), *path, s.guide.options().simplify_m, {})), given);
-}
-
-namespace {
 
 class HugLine {
  public:
@@ -152,20 +50,21 @@ class HugLine {
   // Strokes that would make the line cross itself are let go of, one by one, and drawn straight: a line with a straight
   // stretch serves a painter better than none.
   Result<HuggedLine> draw(bool closed, Progress* progress) {
-    auto line = draw_once(closed, progress);
-    while (!line && crossing_ && let_go_near(*crossing_)) line = draw_once(closed, progress);
+    progress_ = progress;
+    auto line = draw_once(closed);
+    while (!line && crossing_ && let_go_near(*crossing_)) line = draw_once(closed);
     return line;
   }
 
  private:
-  Result<HuggedLine> draw_once(bool closed, Progress* progress) {
-    ends_.clear(), strokes_.clear(), crossing_.reset();
+  Result<HuggedLine> draw_once(bool closed) {
+    ends_.clear(), strokes_.clear(), crossing_.reset(), cost_ = 0;
     if (closed && clicks_.size() > 1 && clicks_.back() == clicks_.front()) clicks_.pop_back();
     HugPath whole;
     if (clicks_.size() == 1) whole.add(guide_.click(to_chart(clicks_[0])).places[0].at, HugKind::free);
     for (std::size_t k = 0; k + 1 < clicks_.size(); ++k) {
-      if (is_cancelled(progress)) return Problem{"stopped before the line was found", "", ""};
-      report(progress, static_cast<double>(k) / static_cast<double>(clicks_.size()), "Following contours");
+      if (is_cancelled(progress_)) return Problem{"stopped before the line was found", "", ""};
+      report(progress_, static_cast<double>(k) / static_cast<double>(clicks_.size()), "Following contours");
       extend(whole, clicks_[k], clicks_[k + 1]);
     }
     auto uncrossed = cut_loops(whole, guide_.long_loop(), closed);
@@ -241,6 +140,7 @@ class HugLine {
   Drawn stroke(const HugEnd& a, const HugEnd& b, const HugBarrier* barrier) {
     auto drawn = new_stroke(a, b, barrier);
     strokes_.push_back(drawn.path);
+    cost_ += drawn.way.cost_m;
     return drawn;
   }
   Drawn new_stroke(const HugEnd& a, const HugEnd& b, const HugBarrier* barrier) {
@@ -254,12 +154,8 @@ class HugLine {
       drawn.path = std::move(*path);
       return drawn;
     }
-    if (auto* cost = guide_.cost()) {
-      const bool joins = barrier && barrier->beside(cost->cell_at(b.given));
-      HugTree tree(*cost, {a.given, b.given, guide_.options().reach_m, false}, guide_.roots(a),
-                   joins ? nullptr : barrier);
-      if (auto way = guide_.way(tree, a, b)) drawn.way = std::move(*way);
-    }
+    const bool joins = barrier && barrier->beside(guide_.cost()->cell_at(b.given));
+    drawn.way = guide_.exact(a, b, joins ? nullptr : barrier, progress_);
     drawn.path = guide_.dense(drawn.way);
     return drawn;
   }
@@ -279,8 +175,8 @@ class HugLine {
     for (const auto& e : ends_) kept.push_back(to_vec(to_chart(to_lattice(to_chart(e.given)))));
     int crossing = -1;
     HugPath out;
-    for (const double tolerance : {guide_.options().simplify_m, 0.25 * guide_.options().simplify_m, 0.0}) {
-      out = simplify(guide_.wall(), path, tolerance, kept);
+    for (const double share : {1.0, 0.25, 0.0}) {
+      out = simplify(guide_.wall(), path, share * 1e-3 * guide_.options().simplify_mm, kept);
       if (!closed) {
         out = cut_loops(out, guide_.long_loop(), false).path;
         break;
@@ -291,12 +187,15 @@ class HugLine {
       if (crossing < 0) break;
     }
     if (crossing >= 0) return crosses(to_chart(out.at[static_cast<std::size_t>(crossing)]));
-    auto line = measured(guide_.wall(), out);
+    auto line = measured(guide_.wall(), guide_.seams(), out);
+    line.cost_m = cost_;
     if (closed && line.line.size() > 1) line.line.pop_back();
     return line;
   }
 
   HugGuide guide_;
+  Progress* progress_ = nullptr;
+  double cost_ = 0;  // of the strokes drawn
   std::vector<Vec2> clicks_;
   std::vector<HugEnd> ends_;      // of the strokes drawn, where they were drawn to
   std::vector<HugPath> strokes_;  // as drawn, the closing one last

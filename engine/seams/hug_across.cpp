@@ -23,10 +23,7 @@ Result<HuggedLine> hug_pieces(const std::shared_ptr<const HugGround>& ground, st
     if (!part) return part.problem();
     if (piece.begins) part->line.front() = to_chart(piece.points.front());
     if (piece.ends) part->line.back() = to_chart(piece.points.back());
-    all.line.insert(all.line.end(), part->line.begin(), part->line.end());
-    all.length_m += part->length_m;
-    all.hugged_m += part->hugged_m;
-    all.seam_m += part->seam_m;
+    append(all, *part);
   }
   return all;
 }

@@ -154,27 +154,45 @@ std::optional<Attachment> attachment(const HugSeams& seams, const std::vector<Sa
   return a;
 }
 
-}  // namespace
-
-HugPath attach_to_seams(const ChartedWall& wall, const HugSeams& seams, const HugPath& path, double cell,
-                        double seam_reach_m) {
-  if (seams.empty() || !(seam_reach_m > 0) || path.at.size() < 2) return path;
+// A path without pieces of kind seam.
+HugPath attached(const ChartedWall& wall, const HugSeams& seams, const HugPath& path, double cell, double reach_m,
+                 HugKind as) {
   auto samples = sampled(wall, path, 1.5 * cell);
-  find_seams(wall, seams, seam_reach_m, samples);
+  find_seams(wall, seams, reach_m, samples);
   HugPath out;
   out.add(samples[0].at, HugKind::free);
   std::size_t next = 1;
-  for (const auto& s : stretches(samples, seam_reach_m)) {
-    const auto a = attachment(seams, samples, s, seam_reach_m);
+  for (const auto& s : stretches(samples, reach_m)) {
+    const auto a = attachment(seams, samples, s, reach_m);
     if (!a || a->rejoin < next) continue;
     for (; next <= a->leave; ++next) out.add(samples[next].at, samples[next].kind);
-    for (std::size_t k = 0; k < a->route.points.size(); ++k) {
-      out.add(to_vec(a->route.points[k]), k == 0 ? HugKind::free : HugKind::seam);
-    }
+    for (std::size_t k = 0; k < a->route.points.size(); ++k)
+      out.add(to_vec(a->route.points[k]), k == 0 ? HugKind::free : as);
     out.add(samples[a->rejoin].at, HugKind::free);
     next = a->rejoin + 1;
   }
   for (; next < samples.size(); ++next) out.add(samples[next].at, samples[next].kind);
+  return out;
+}
+
+}  // namespace
+
+HugPath attach_to_seams(const ChartedWall& wall, const HugSeams& seams, const HugPath& path, double cell,
+                        double seam_reach_m, HugKind as) {
+  if (seams.empty() || !(seam_reach_m > 0) || path.at.size() < 2) return path;
+  HugPath out;
+  out.add(path.at[0], HugKind::free);
+  for (std::size_t from = 0; from < path.kind.size();) {
+    const bool exact = path.kind[from] == HugKind::seam;
+    std::size_t to = from;
+    HugPath part;
+    part.add(path.at[from], HugKind::free);
+    for (; to < path.kind.size() && (path.kind[to] == HugKind::seam) == exact; ++to)
+      part.add(path.at[to + 1], path.kind[to]);
+    if (!exact && part.at.size() > 1) part = attached(wall, seams, part, cell, seam_reach_m, as);
+    for (std::size_t k = 0; k < part.kind.size(); ++k) out.add(part.at[k + 1], part.kind[k]);
+    from = to;
+  }
   return out;
 }
 

@@ -114,6 +114,7 @@ void HugCost::fill(HugTile& tile, int ti, int tj) const {
   for (auto& f : tile.factor) f.fill(255);
   tile.ridge.fill(HugTile::kNoRidge);
   tile.on_wall.fill(0);
+  if (finer_) return fill_coarse(tile, ti, tj);
   for (int j = j0; j < std::min(j0 + HugTile::kSide, rows_); ++j) {
     for (const auto& span : spans_.spans(j)) {
       const int first = std::max(i0, static_cast<int>(std::ceil((span.from - origin_) / cell_)));

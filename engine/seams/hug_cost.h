@@ -41,6 +41,11 @@ class HugCost {
   // `contours` may be null. Both must outlive this. Weaker ridges than `strength` cost as smooth ground.
   HugCost(const ChartedWall& wall, const ContourField* contours, double strength);
 
+  // The same ground on cells kCoarser times as wide, for finding the way roughly: a step costs what the cheapest
+  // quarter of its cells would. `finer` must outlive this; its tiles are made as these are asked for.
+  static constexpr int kCoarser = 4;
+  explicit HugCost(HugCost& finer);
+
   double cell() const { return cell_; }  // chart metres
   int columns() const { return columns_; }
   int rows() const { return rows_; }
@@ -69,8 +74,10 @@ class HugCost {
   void fill(HugTile& tile, int ti, int tj) const;
   void fill_contours(HugTile& tile, int ti, int tj) const;
   std::array<std::uint8_t, 4> factors(const Ridge& ridge) const;
+  void fill_coarse(HugTile& tile, int ti, int tj) const;
 
   const ChartedWall* wall_;
+  HugCost* finer_ = nullptr;
   const ContourField* contours_;
   double strength_;
   double cell_ = 1, origin_ = 0;  // chart metres; the middle of cell (0, 0) is (origin, origin)

@@ -41,6 +41,19 @@ void thin(const ChartedWall& wall, const std::vector<Vec2>& at, std::size_t firs
   }
 }
 
+// Adds a stretch; one that goes on from the last and follows the same is part of it.
+void extend(std::vector<HugStretch>& stretches, const HugStretch& s) {
+  if (!stretches.empty()) {
+    HugStretch& last = stretches.back();
+    if (last.last == s.first && last.what == s.what && last.one == s.one && last.other == s.other) {
+      last.last = s.last;
+      last.length_m += s.length_m;
+      return;
+    }
+  }
+  stretches.push_back(s);
+}
+
 }  // namespace
 
 void HugPath::add(Vec2 p, HugKind with) {
@@ -78,17 +91,80 @@ HugPath simplify(const ChartedWall& wall, const HugPath& path, double tolerance_
   return out;
 }
 
-HuggedLine measured(const ChartedWall& wall, const HugPath& path) {
+namespace {
+
+constexpr double kOnNetwork = 1e-5;  // m: rounding to the lattice moves a point off its seam by less
+
+// What the piece from a to b follows, without its points and length.
+HugStretch followed(const HugSeams& network, HugKind kind, Vec2 a, Vec2 b) {
+  HugStretch s;
+  switch (kind) {
+    case HugKind::free:
+      break;
+    case HugKind::contour:
+      s.what = HugTarget::contour;
+      break;
+    case HugKind::rib:
+      s.what = HugTarget::rib;
+      break;
+    case HugKind::seam:
+      s.what = HugTarget::seam;
+      if (const auto spot = network.nearest(0.5 * (a + b), kOnNetwork)) {
+        const SeamPiece& piece = network.piece(*spot);
+        s.what = piece.what, s.one = piece.one, s.other = piece.other;
+      }
+      break;
+  }
+  return s;
+}
+
+}  // namespace
+
+HuggedLine measured(const ChartedWall& wall, const HugSeams& network, const HugPath& path) {
   HuggedLine line;
   for (std::size_t k = 0; k < path.at.size(); ++k) {
     line.line.push_back(to_chart(path.at[k]));
     if (k == 0) continue;
+    const HugKind kind = path.kind[k - 1];
     const double m = wall.metric->measure(to_lattice(line.line[k - 1]), to_lattice(line.line[k])).length_m;
     line.length_m += m;
-    if (path.kind[k - 1] != HugKind::free) line.hugged_m += m;
-    if (path.kind[k - 1] == HugKind::seam) line.seam_m += m;
+    if (kind != HugKind::free) line.hugged_m += m;
+    if (kind == HugKind::seam) line.seam_m += m;
+    HugStretch s = followed(network, kind, path.at[k - 1], path.at[k]);
+    s.first = k - 1, s.last = k, s.length_m = m;
+    extend(line.stretches, s);
   }
   return line;
+}
+
+HuggedLine with_given(HuggedLine line, std::span<const ChartPoint> given) {
+  for (auto& p : line.line) {
+    for (const auto& g : given) {
+      if (to_lattice(g) == to_lattice(p)) p = g;
+    }
+  }
+  return line;
+}
+
+void append(HuggedLine& line, const HuggedLine& more) {
+  if (more.line.empty()) return;
+  const bool meets = !line.line.empty() && line.line.back() == more.line.front();
+  const std::size_t shift = line.line.size() - (meets ? 1 : 0);
+  line.line.insert(line.line.end(), more.line.begin() + (meets ? 1 : 0), more.line.end());
+  line.length_m += more.length_m;
+  line.hugged_m += more.hugged_m;
+  line.seam_m += more.seam_m;
+  line.cost_m += more.cost_m;
+  for (HugStretch s : more.stretches) {
+    s.first += shift, s.last += shift;
+    extend(line.stretches, s);
+  }
+}
+
+std::array<double, kHugTargets> metres_by_target(const HuggedLine& line) {
+  std::array<double, kHugTargets> metres{};
+  for (const auto& s : line.stretches) metres[static_cast<std::size_t>(s.what)] += s.length_m;
+  return metres;
 }
 
 }  // namespace pontata

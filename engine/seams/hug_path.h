@@ -10,7 +10,8 @@
 
 namespace pontata {
 
-enum class HugKind : std::uint8_t { free, contour, seam };
+// `seam`: along the network, whose vertices it repeats exactly; which of its targets is told of the finished line.
+enum class HugKind : std::uint8_t { free, contour, seam, rib };
 
 struct HugPath {
   std::vector<Vec2> at;            // chart metres
@@ -23,9 +24,10 @@ struct HugPath {
 // point as the end is off it, so that two strokes meeting there do not run over each other.
 HugPath follow_ridges(HugCost& cost, std::span<const HugCell> cells, Vec2 from, Vec2 to);
 
-// Stretches of the path that run alongside a seam within `seam_reach_m` give way to the seam itself.
+// Stretches of the path that run alongside a seam within `seam_reach_m` give way to the seam itself; they become of the
+// kind `as`. Pieces that are of kind seam already stay as they are.
 HugPath attach_to_seams(const ChartedWall& wall, const HugSeams& seams, const HugPath& path, double cell,
-                        double seam_reach_m);
+                        double seam_reach_m, HugKind as = HugKind::seam);
 
 // Fewer points, none of those left out farther than `tolerance_m` surface metres from the line. Pieces on seams stay as
 // they are, and so do the points `kept` and those where one kind ends and another begins. Based on: Douglas and
@@ -33,7 +35,10 @@ HugPath attach_to_seams(const ChartedWall& wall, const HugSeams& seams, const Hu
 // caricature", 1973.
 HugPath simplify(const ChartedWall& wall, const HugPath& path, double tolerance_m, std::span<const Vec2> kept);
 
-// The finished line with lengths measured on the surface.
-HuggedLine measured(const ChartedWall& wall, const HugPath& path);
+// The finished line with lengths measured on the surface and what it follows; `network`: whose seams it repeats.
+HuggedLine measured(const ChartedWall& wall, const HugSeams& network, const HugPath& path);
+
+// The line with given points that lie on it put back as they were given: the lattice moved them by up to half a pitch.
+HuggedLine with_given(HuggedLine line, std::span<const ChartPoint> given);
 
 }  // namespace pontata

@@ -24,27 +24,29 @@ double distance_to_stroke(const HugRegion& region, const Metric::FirstForm& form
   return step_length(form, p - region.a - d * t);
 }
 
+void HugCells::add_round(HugCell c, int reach) {
+  for (int j = std::max(c.j - reach, 0); j <= std::min(c.j + reach, cost_->rows() - 1); ++j)
+    for (int i = std::max(c.i - reach, 0); i <= std::min(c.i + reach, cost_->columns() - 1); ++i) add({i, j});
+}
+
 HugBarrier::HugBarrier(const HugCost& cost, std::span<const Vec2> line, std::vector<Vec2> gates)
-    : cost_(&cost), gates_(std::move(gates)) {
+    : cost_(&cost), line_(line.begin(), line.end()), gates_(std::move(gates)), cells_(cost) {
   for (std::size_t k = 0; k + 1 < line.size(); ++k) {
     const Vec2 d = line[k + 1] - line[k];
     const int parts = std::max(1, static_cast<int>(std::ceil(glm::length(d) / (0.3 * cost.cell()))));
     HugCell last = cost.cell_of(line[k]);
     for (int s = 0; s <= parts; ++s) {
       const HugCell c = cost.cell_of(line[k] + d * (static_cast<double>(s) / parts));
-      if (c.i != last.i && c.j != last.j) close({c.i, last.j});  // no slipping through between corners
-      close(c);
+      if (c.i != last.i && c.j != last.j) cells_.add({c.i, last.j});  // no slipping through between corners
+      cells_.add(c);
       last = c;
     }
   }
 }
 
-void HugBarrier::close(HugCell c) { tiles_[cost_->tile_number(c)].set(HugCost::index_in_tile(c)); }
-
 bool HugBarrier::closed(std::size_t tile, HugCell c) const {
   constexpr double gate = 3.5;  // cells
-  const auto it = tiles_.find(tile);
-  if (it == tiles_.end() || !it->second.test(HugCost::index_in_tile(c))) return false;
+  if (!cells_.has(tile, c)) return false;
   return std::none_of(gates_.begin(), gates_.end(),
                       [&](const Vec2& g) { return glm::length(cost_->centre(c) - g) <= gate * cost_->cell(); });
 }
@@ -60,8 +62,9 @@ bool HugBarrier::beside(HugCell c) const {
   return false;
 }
 
-HugTree::HugTree(HugCost& cost, const HugRegion& region, std::span<const HugRoot> roots, const HugBarrier* barrier)
-    : cost_(&cost), region_(region), barrier_(barrier) {
+HugTree::HugTree(HugCost& cost, const HugRegion& region, std::span<const HugRoot> roots, const HugBarrier* barrier,
+                 const HugCells* within, const Progress* progress)
+    : cost_(&cost), region_(region), barrier_(barrier), within_(within), progress_(progress) {
   const auto& ground = cost.tile_of(roots[0].cell);
   per_bucket_ = 4 / *std::min_element(ground.length.begin(), ground.length.end());
   tiles_.resize(static_cast<std::size_t>(cost.tile_columns()) * static_cast<std::size_t>(cost.tile_rows()));
@@ -92,6 +95,7 @@ HugTree::Tile& HugTree::tile(std::size_t t) {
       const HugCell c{ti * HugTile::kSide + i, tj * HugTile::kSide + j};
       const auto k = HugCost::index_in_tile(c);
       const bool in = slot->ground->on_wall[k] && !(barrier_ && barrier_->closed(t, c)) &&
+                      (!within_ || within_->has(t, c)) &&
                       distance_to_stroke(region_, slot->ground->form, cost_->centre(c)) <= region_.half_width;
       slot->cost[k] = in ? kFar : kClosed;
     }
@@ -156,6 +160,7 @@ void HugTree::settle(const Entry& e) {
 
 double HugTree::least_cost(HugCell target) {
   while (bucket_ < buckets_.size() && cost_of(target) * per_bucket_ > static_cast<float>(bucket_)) {
+    if (is_cancelled(progress_)) return std::numeric_limits<double>::infinity();
     while (!buckets_[bucket_].empty()) {
       const Entry e = buckets_[bucket_].back();
       buckets_[bucket_].pop_back();

@@ -10,6 +10,7 @@
 #include <unordered_map>
 #include <vector>
 
+#include "engine/base/progress.h"
 #include "engine/seams/hug_cost.h"
 
 namespace pontata {
@@ -23,21 +24,39 @@ struct HugRegion {
 // Surface distance from p to the region's stroke under the form near p.
 double distance_to_stroke(const HugRegion& region, const Metric::FirstForm& form, Vec2 p);
 
+// A set of cells, held by tiles.
+class HugCells {
+ public:
+  explicit HugCells(const HugCost& cost) : cost_(&cost) {}  // only read for the layout of its cells
+  void add(HugCell c) { tiles_[cost_->tile_number(c)].set(HugCost::index_in_tile(c)); }
+  // Cells within `reach` columns and rows of c.
+  void add_round(HugCell c, int reach);
+  bool has(std::size_t tile, HugCell c) const {
+    const auto it = tiles_.find(tile);
+    return it != tiles_.end() && it->second.test(HugCost::index_in_tile(c));
+  }
+  const HugCost& cost() const { return *cost_; }
+
+ private:
+  const HugCost* cost_;
+  std::unordered_map<std::size_t, std::bitset<HugTile::kCells>> tiles_;
+};
+
 // Cells that the line drawn so far runs through: no way leads over them, so that a stroke neither crosses the line nor
 // runs back along it. Near the gates (the place where the stroke joins on, and the line's beginning) they are open.
 class HugBarrier {
  public:
-  // `cost` is only read for the layout of its cells.
   HugBarrier(const HugCost& cost, std::span<const Vec2> line, std::vector<Vec2> gates);
   bool closed(std::size_t tile, HugCell c) const;
   // A closed cell lies within two of this one: a stroke that ends there means to meet the line.
   bool beside(HugCell c) const;
+  // The same line on other cells.
+  HugBarrier on(const HugCost& cost) const { return {cost, line_, gates_}; }
 
  private:
-  void close(HugCell c);
   const HugCost* cost_;
-  std::vector<Vec2> gates_;
-  std::unordered_map<std::size_t, std::bitset<HugTile::kCells>> tiles_;
+  std::vector<Vec2> line_, gates_;
+  HugCells cells_;
 };
 
 // A cell that a way may begin at, and what that costs (surface metres of smooth ground).
@@ -48,8 +67,10 @@ struct HugRoot {
 
 class HugTree {
  public:
-  // `cost` and `barrier` must outlive this; the barrier may be null. At least one root.
-  HugTree(HugCost& cost, const HugRegion& region, std::span<const HugRoot> roots, const HugBarrier* barrier = nullptr);
+  // What is pointed at must outlive this. No way leads over the barrier's cells nor, where they are given, beside those
+  // of `within`. At least one root. Once cancelled it finds nothing more.
+  HugTree(HugCost& cost, const HugRegion& region, std::span<const HugRoot> roots, const HugBarrier* barrier = nullptr,
+          const HugCells* within = nullptr, const Progress* progress = nullptr);
 
   const HugRegion& region() const { return region_; }
   // The least cost of a way from a root to the target; infinity when the region holds none.
@@ -79,6 +100,8 @@ class HugTree {
   HugCost* cost_;
   HugRegion region_;
   const HugBarrier* barrier_;
+  const HugCells* within_;
+  const Progress* progress_;
   float per_bucket_;  // 1 / width of a bucket
   std::vector<std::vector<Entry>> buckets_;
   std::vector<std::vector<Entry>> spare_;  // emptied buckets, their memory kept

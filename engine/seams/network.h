@@ -116,6 +116,8 @@ class Network {
  private:
   friend class NetworkEditor;
   friend struct NetworkCodec;  // engine/seams/network_codec.h: to and from the project file
+  friend struct NetworkStep;   // engine/seams/network_step.h: from one network to another
+  friend struct NetworkDelta;  // engine/seams/network_delta.h: the difference of two
   void index_seams();          // makes grid_ anew
   PersistentVector<NetworkVertex> vertices_;
   PersistentVector<NetworkHalfEdge> half_edges_;

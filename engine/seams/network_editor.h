@@ -45,6 +45,10 @@ class NetworkEditor {
   // nothing, from where it lies in `ground` (the network without them). False on a contradiction.
   bool label_new(const std::vector<HalfEdgeId>& fresh, const Network& ground);
 
+  // Seams put in along this course will together carry this area (from its first place to its last), whatever they
+  // measure: what a border took up and laid anew keeps.
+  void hold_area(std::int64_t area, std::vector<LatticePoint> course) { border_.push_back({area, std::move(course)}); }
+
   void set_owner(FaceId f, GiornataId owner) { network_.faces_.edit(f.value).owner = owner; }
 
   // Makes the faces fit the cycles again. The part with most of the old rim keeps an old face's id. False when the

@@ -6,12 +6,14 @@
 // border slides along it. Each function: O(k log n) for k seams moved, plus the rims of the faces they bound.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "engine/chart/charted_wall.h"
 #include "engine/seams/network.h"
 #include "engine/seams/seam_hold.h"
+#include "engine/seams/seam_names.h"
 
 namespace pontata {
 
@@ -32,14 +34,18 @@ inline constexpr double kSeamNear = 0.01;  // m
 // share. Refuses: no seam there, nothing to move (the border itself), a reach or move that is not finite or reach_m
 // below 1 mm, a held giornata (SeamHold), and what the head of this file says.
 Result<MovedSeams> nudge_seam(const ChartedWall& wall, const Network& network, ChartPoint from, Vec2 by, double reach_m,
-                              const SeamHold& hold = {});
+                              const SeamHold& hold = {}, const SeamNames& names = {});
 
 // Puts the line in place of the stretch of seam between the line's two ends, which lie on seams of one giornata or of
 // two neighbours (within kSeamNear; they are brought onto the seam). Of the two ways round the giornata the one nearer
 // to the line counts. Junctions on the stretch move to their nearest places along the line, in their order, and the
 // seams that meet there are led on or cut back to it. Refuses also a line that crosses itself.
 Result<MovedSeams> redraw_seam(const ChartedWall& wall, const Network& network, const std::vector<ChartPoint>& line,
-                               const SeamHold& hold = {});
+                               const SeamHold& hold = {}, const SeamNames& names = {});
+
+// The network without the stretch that redraw_seam would take away for this line, the giornate beside it made one: what
+// a line that is to hug contours near its old course looks at. Seams that ended there end loosely.
+Result<Network> without_stretch(const ChartedWall& wall, const Network& network, const std::vector<ChartPoint>& line);
 
 // A node is a vertex of the network where a seam bends or seams meet.
 // The nearest node within `reach_m` surface metres; nullopt where there is none.
@@ -47,11 +53,12 @@ std::optional<VertexId> node_near(const ChartedWall& wall, const Network& networ
 // Moves the node nearest to `at` (within kSeamNear). A node where a seam meets the border slides along the border to
 // the place nearest to `to`; where it lies on a cut of the chart its counterpart on the other side slides with it.
 Result<MovedSeams> move_node(const ChartedWall& wall, const Network& network, ChartPoint at, ChartPoint to,
-                             const SeamHold& hold = {});
+                             const SeamHold& hold = {}, const SeamNames& names = {});
 // Adds a node on the seam nearest to `at`, where the seam bends by a pitch at most.
-Result<MovedSeams> add_node(const ChartedWall& wall, const Network& network, ChartPoint at, const SeamHold& hold = {});
+Result<MovedSeams> add_node(const ChartedWall& wall, const Network& network, ChartPoint at, const SeamHold& hold = {},
+                            const SeamNames& names = {});
 // Takes a node away; the seam runs straight between its neighbours. Refuses junctions and corners of the border.
 Result<MovedSeams> remove_node(const ChartedWall& wall, const Network& network, ChartPoint at,
-                               const SeamHold& hold = {});
+                               const SeamHold& hold = {}, const SeamNames& names = {});
 
 }  // namespace pontata

@@ -1,10 +1,9 @@
 #include "engine/base/persistent_vector.h"
 
+#include <catch2/catch.hpp>
 #include <random>
 #include <set>
 #include <vector>
-
-#include <catch2/catch.hpp>
 
 using namespace pontata;
 
@@ -57,4 +56,32 @@ TEST_CASE("one write to a copy of 20000 entries shares all but a few nodes") {
   CHECK(fresh > 0);
   CHECK(fresh < 1500);
   CHECK(a[777] == 777);
+}
+
+TEST_CASE("what two copies do not share holds every slot in which they differ, and little more") {
+  std::mt19937 rng(8);
+  for (int round = 0; round < 300; ++round) {
+    PersistentVector<int> a;
+    const auto size = rng() % (round % 3 == 0 ? 20 : 5000);
+    for (std::size_t i = 0; i < size; ++i) a.push_back(static_cast<int>(i));
+    auto b = a;
+    const int edits = static_cast<int>(rng() % 6);
+    for (int k = 0; k < edits; ++k) {
+      const auto what = rng() % 3;
+      if (what == 0) b.push_back(-1);
+      if (what == 1 && !b.empty()) b.set(rng() % b.size(), -2);
+      if (what == 2 && !b.empty()) b.pop_back();
+    }
+    if (round % 2 == 0) std::swap(a, b);
+    std::set<std::size_t> seen;
+    std::size_t last = 0;
+    PersistentVector<int>::visit_unshared(a, b, [&](std::size_t i) {
+      REQUIRE((seen.empty() || i > last));
+      seen.insert(last = i);
+    });
+    const std::size_t both = std::min(a.size(), b.size()), most = std::max(a.size(), b.size());
+    for (std::size_t i = 0; i < most; ++i)
+      if (i >= both || a[i] != b[i]) REQUIRE(seen.count(i));
+    CHECK(seen.size() <= static_cast<std::size_t>(20 * edits));
+  }
 }

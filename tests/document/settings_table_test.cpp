@@ -66,6 +66,7 @@ TEST_CASE("each setting changes one value and no other") {
                                                                  {"hug.seam", "0.03"},
                                                                  {"hug.snap", "0.01"},
                                                                  {"hug.strength", "0.2"},
+                                                                 {"hug.simplify", "1"},
                                                                  {"contours.scale", "3"},
                                                                  {"contours.strength", "0.2"},
                                                                  {"squaring.step", "0.5"},

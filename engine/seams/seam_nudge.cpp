@@ -1,0 +1,324 @@
+// A stretch of seams dragged: places follow by a share that falls with their distance along the seams.
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <queue>
+#include <set>
+
+#include "engine/chart/cut_runs.h"
+#include "engine/seams/network_snap.h"
+#include "engine/seams/seam_moves.h"
+#include "engine/seams/seam_places.h"
+#include "engine/seams/seam_rails.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr double kLeastReach = 1e-3;  // m
+constexpr double kLeastStep = 2e-3;   // m between nodes that a nudge adds
+constexpr int kSteps = 12;            // nodes of the moved stretch within the reach
+constexpr double kStraight = 5e-5;    // m: nodes of the moved stretch nearer than this to their neighbours' line go
+constexpr double kFar = std::numeric_limits<double>::infinity();
+
+// Seams one after another, no other between them, from place to place.
+struct Chain {
+  std::vector<HalfEdgeId> half_edges;
+};
+
+class Nudge {
+ public:
+  Nudge(const ChartedWall& wall, const Network& network, const MoveWords& words, double reach_m)
+      : wall_(wall), network_(network), words_(words), rails_(wall, network, words), reach_(reach_m) {}
+
+  Result<MovedSeams> run(const SeamPlace& from, Vec2 by) {
+    start_ = from;
+    by_ = by;
+    spread();
+    if (const auto slid = slide_ends(); !slid) return slid.problem();
+    for (const Chain& chain : chains()) lay(chain);
+    auto made = lay_anew(network_, plan_, wall_.metric->meter(), words_);
+    if (!made) return made.problem();
+    MovedSeams result{std::move(made->network), std::move(made->touched), most_, {}};
+    for (const LatticePoint p : course_) result.course.push_back(to_chart(p));
+    return result;
+  }
+
+ private:
+  struct Reached {
+    double away = kFar;  // surface metres along the seams from where the drag began
+    Vec2 by{0, 0};       // the drag as the chart has it here
+  };
+
+  double away(VertexId v) const {
+    const auto it = reached_.find(v);
+    return it == reached_.end() ? kFar : it->second.away;
+  }
+  double share(double away) const {
+    if (away >= reach_) return 0;
+    const double c = std::cos(M_PI / 2 * away / reach_);
+    return c * c;
+  }
+  double length(HalfEdgeId h) const { return network_.seam(Network::seam_of(h)).length_m; }
+  VertexId origin(HalfEdgeId h) const { return network_.half_edge(h).origin; }
+  VertexId target(HalfEdgeId h) const { return origin(Network::twin(h)); }
+
+  // Distances along the seams (Dijkstra, "A note on two problems in connexion with graphs", 1959).
+  void spread() {
+    using Entry = std::pair<double, VertexId>;
+    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> open;
+    const auto reach = [&](VertexId v, double away, Vec2 by) {
+      if (away >= reach_ || away >= this->away(v)) return;
+      reached_[v] = {away, by};
+      open.push({away, v});
+    };
+    if (start_.vertex) {
+      reach(*start_.vertex, 0, by_);
+    } else {
+      const HalfEdgeId h{start_.seam.value << 1};
+      reach(origin(h), start_.share * length(h), by_);
+      reach(target(h), (1 - start_.share) * length(h), by_);
+      touched_.insert(start_.seam);
+    }
+    while (!open.empty()) {
+      const auto [away, v] = open.top();
+      open.pop();
+      const Reached here = reached_.at(v);
+      if (away > here.away) continue;
+      const HalfEdgeId first = network_.vertex(v).out;
+      HalfEdgeId h = first;
+      do {
+        if (!rails_.fixed(Network::seam_of(h))) {
+          touched_.insert(Network::seam_of(h));
+          reach(target(h), away + length(h), here.by);
+        }
+        h = network_.turn(h);
+      } while (h != first);
+      if (const auto other = is_on_border(network_, v) ? rails_.counterpart(v) : std::nullopt)
+        reach(*other, away, turned(v, here.by));
+    }
+  }
+
+  // The drag as seen from the other side of the cut at v.
+  Vec2 turned(VertexId v, Vec2 by) const {
+    const Chart& chart = *wall_.chart;
+    const auto motion = motion_across(chart, chart.nearest_border(to_chart(network_.vertex(v).place)).edge);
+    return {motion.cosine * by.x - motion.sine * by.y, motion.sine * by.x + motion.cosine * by.y};
+  }
+
+  LatticePoint dragged(Vec2 place, double away, Vec2 by) const {
+    const Vec2 p = place + share(away) * by;
+    const double most = static_cast<double>(kLatticeLimit) * kPitch;
+    return to_lattice({std::clamp(p.x, -most, most), std::clamp(p.y, -most, most)});
+  }
+
+  // Where the ends of seams go that a border or a held rim guides; all others go freely.
+  Outcome slide_ends() {
+    for (const auto& [v, reached] : reached_) {
+      const auto rail = rails_.rail_at(v);
+      if (!rail) return rail.problem();
+      const ChartPoint p = to_chart(network_.vertex(v).place);
+      const Vec2 to = to_vec(p) + share(reached.away) * reached.by;
+      if (rail->value == kNone) {
+        places_[v] = dragged(to_vec(p), reached.away, reached.by);
+        if (is_junction(network_, v)) plan_.met[places_[v]] = v;
+      } else if (!fits_lattice(to_chart(to))) {
+        return Problem{"The seam would leave the wall", place_name(to_lattice(p)), "Move it by less."};
+      } else if (const auto slid = rails_.slide(v, *rail, to_chart(to)); !slid) {
+        return slid.problem();
+      }
+    }
+    if (const auto laid = rails_.lay(plan_); !laid) return laid.problem();
+    for (const auto& [v, reached] : reached_)
+      if (!places_.contains(v)) places_[v] = rails_.place(v);
+    return Done{};
+  }
+
+  LatticePoint place(VertexId v) const {
+    const auto it = places_.find(v);
+    return it == places_.end() ? network_.vertex(v).place : it->second;
+  }
+
+  // A plain node of the moved stretch: what comes in goes out along one seam.
+  bool passes(VertexId v) const {
+    return reached_.contains(v) && !is_junction(network_, v) && !is_on_border(network_, v);
+  }
+
+  std::vector<Chain> chains() const {
+    std::vector<Chain> found;
+    std::set<SeamId> left = touched_;
+    while (!left.empty()) {
+      HalfEdgeId first{left.begin()->value << 1};
+      const HalfEdgeId begin = first;
+      while (passes(origin(first)) && network_.half_edge(first).prev != begin) first = network_.half_edge(first).prev;
+      if (passes(origin(first))) first = begin;  // a closed seam, all of it within reach
+      Chain chain;
+      for (HalfEdgeId h = first;; h = network_.half_edge(h).next) {
+        chain.half_edges.push_back(h);
+        left.erase(Network::seam_of(h));
+        if (!passes(target(h)) || target(h) == origin(first)) break;
+      }
+      found.push_back(std::move(chain));
+    }
+    return found;
+  }
+
+  // A chain by the distance along it from its first place, on the surface.
+  struct Line {
+    std::vector<double> at;
+    std::vector<LatticePoint> old;
+    std::optional<double> start;  // where the drag began
+    double first = kFar, last = kFar;
+    Vec2 by{0, 0};
+    double away(double s) const {
+      const double along = start ? std::abs(s - *start) : kFar;
+      return std::min({along, first + s, last + at.back() - s});
+    }
+  };
+
+  Line line_of(const Chain& chain) const {
+    Line line;
+    line.at = {0};
+    line.old = {network_.origin(chain.half_edges[0])};
+    const auto see = [&](VertexId v) {
+      if (const auto it = reached_.find(v); it != reached_.end()) line.by = it->second.by;
+      if (start_.vertex == v) line.start = line.at.back();
+    };
+    see(origin(chain.half_edges[0]));
+    for (const HalfEdgeId h : chain.half_edges) {
+      if (Network::seam_of(h) == start_.seam && !start_.vertex) {
+        line.start = line.at.back() + length(h) * ((h.value & 1u) ? 1 - start_.share : start_.share);
+        line.by = by_;
+      }
+      line.at.push_back(line.at.back() + length(h));
+      line.old.push_back(network_.target(h));
+      see(target(h));
+    }
+    line.first = away(origin(chain.half_edges.front()));
+    line.last = away(target(chain.half_edges.back()));
+    return line;
+  }
+
+  // Nodes that the line needs, those dropped that lie straight between their neighbours within reach.
+  std::vector<std::size_t> nodes_of(const Line& line) const {
+    std::vector<std::size_t> stays;
+    for (std::size_t i = 1; i + 1 < line.at.size(); ++i)
+      if (line.away(line.at[i]) >= reach_ || (line.start && std::abs(line.at[i] - *line.start) < 1e-9))
+        stays.push_back(i);
+    return needed_points(wall_, line.old, kStraight, stays);
+  }
+
+  // Where along it the line is to have nodes: its own, where the drag began, how far it reaches, and enough between.
+  std::vector<double> stops_of(const Line& line, const std::vector<std::size_t>& nodes) const {
+    std::vector<double> firm;
+    for (const std::size_t i : nodes) firm.push_back(line.at[i]);
+    std::vector<double> wanted;
+    if (line.start) wanted = {*line.start, *line.start - reach_, *line.start + reach_};
+    if (line.first < reach_) wanted.push_back(reach_ - line.first);
+    if (line.last < reach_) wanted.push_back(line.at.back() + line.last - reach_);
+    for (const double s : wanted) {
+      if (s <= 0 || s >= line.at.back()) continue;
+      const bool end_of_reach = line.away(s) > reach_ * (1 - 1e-9);
+      if (!end_of_reach && !(line.start && s == *line.start)) continue;
+      const bool taken = std::any_of(firm.begin(), firm.end(), [&](double f) { return std::abs(f - s) < kLeastStep; });
+      if (!taken || (line.start && s == *line.start && !near_node(firm, s))) firm.push_back(s);
+    }
+    std::sort(firm.begin(), firm.end());
+    std::vector<double> stops;
+    for (std::size_t i = 0; i < firm.size(); ++i) {
+      stops.push_back(firm[i]);
+      if (i + 1 == firm.size()) break;
+      const double gap = firm[i + 1] - firm[i];
+      if (line.away(firm[i] + gap / 2) >= reach_) continue;
+      const int parts =
+          static_cast<int>(std::min(std::ceil(gap * kSteps / reach_ - 1e-9), std::floor(gap / kLeastStep)));
+      for (int k = 1; k < parts; ++k) stops.push_back(firm[i] + gap * k / parts);
+    }
+    return stops;
+  }
+  static bool near_node(const std::vector<double>& firm, double s) {
+    return std::any_of(firm.begin(), firm.end(), [&](double f) { return std::abs(f - s) < 1e-6; });
+  }
+
+  void lay(const Chain& chain) {
+    const Line line = line_of(chain);
+    const auto nodes = nodes_of(line);
+    const auto stops = stops_of(line, nodes);
+    std::vector<LatticePoint> points;
+    std::size_t k = 0;
+    for (std::size_t i = 0; i < stops.size(); ++i) {
+      while (k + 2 < nodes.size() && line.at[nodes[k + 1]] <= stops[i]) ++k;
+      const double a = line.at[nodes[k]], b = line.at[nodes[k + 1]];
+      const LatticePoint p = line.old[nodes[k]], q = line.old[nodes[k + 1]];
+      const double t = b > a ? std::clamp((stops[i] - a) / (b - a), 0.0, 1.0) : 0;
+      LatticePoint at;
+      if (i == 0 || i + 1 == stops.size()) {
+        at = place(i == 0 ? origin(chain.half_edges.front()) : target(chain.half_edges.back()));
+      } else {
+        const Vec2 old = to_vec(to_chart(p)) + t * (to_vec(to_chart(q)) - to_vec(to_chart(p)));
+        const double away = line.away(stops[i]);
+        at = dragged(old, away, line.by);
+        if (away >= reach_ * (1 - 1e-9)) at = t == 0 ? p : t == 1 ? q : on_seam(p, q, to_lattice(to_chart(old)));
+        most_ = std::max(most_, share(away) * moved_m(old, line.by));
+      }
+      if (points.empty() || points.back() != at) points.push_back(at);
+    }
+    for (const VertexId v : {origin(chain.half_edges.front()), target(chain.half_edges.back())})
+      most_ = std::max(most_, length_between(wall_, network_.vertex(v).place, place(v)));
+    for (const HalfEdgeId h : chain.half_edges) plan_.lifted.push_back(Network::seam_of(h));
+    const HalfEdgeId h = chain.half_edges[0];
+    if (line.start) course_ = points;
+    plan_.lay(std::move(points), network_.half_edge(h).face, network_.half_edge(Network::twin(h)).face);
+  }
+
+  double moved_m(Vec2 old, Vec2 by) const {
+    const Vec2 to = old + by;
+    if (!fits_lattice(to_chart(to))) return 0;
+    return length_between(wall_, to_lattice(to_chart(old)), to_lattice(to_chart(to)));
+  }
+
+  const ChartedWall& wall_;
+  const Network& network_;
+  const MoveWords& words_;
+  Rails rails_;
+  double reach_;
+  SeamPlace start_;
+  Vec2 by_{0, 0};
+  std::map<VertexId, Reached> reached_;
+  std::set<SeamId> touched_;
+  std::map<VertexId, LatticePoint> places_;
+  Recourse plan_;
+  double most_ = 0;
+  std::vector<LatticePoint> course_;
+};
+
+Outcome check_drag(Vec2 by, double reach_m) {
+  if (!std::isfinite(by.x) || !std::isfinite(by.y) || !fits_lattice({by.x, by.y}))
+    return Problem{"The move is not a length on a wall", "", "Give two lengths, like 2cm,-5mm."};
+  if (by.x == 0 && by.y == 0) return Problem{"The seam is to move by nothing", "", "Give a move."};
+  if (!std::isfinite(reach_m) || reach_m < kLeastReach || reach_m > 1e4)
+    return Problem{"The reach of a nudge is a length from 1 mm", "", "Give one like 20cm."};
+  return Done{};
+}
+
+}  // namespace
+
+Result<MovedSeams> nudge_seam(const ChartedWall& wall, const Network& network, ChartPoint from, Vec2 by, double reach_m,
+                              const SeamHold& hold, const SeamNames& names) {
+  if (const auto good = check_drag(by, reach_m); !good) return good.problem();
+  const auto at = place_asked(wall, from);
+  if (!at) return at.problem();
+  const auto place = seam_near(wall, network, *at, kSeamNear, false, std::min(kLeastStep, reach_m / 24));
+  if (!place) {
+    const bool border = seam_near(wall, network, *at, kSeamNear, true, 0).has_value();
+    return Problem{border ? "This is the wall's own edge, which stays" : "There is no seam within 1 cm",
+                   place_name(to_lattice(*at)), "Choose a place on a seam between giornate."};
+  }
+  const MoveWords words{wall.chart.get(), hold, names};
+  for (const HalfEdgeId h : {HalfEdgeId{place->seam.value << 1}, HalfEdgeId{(place->seam.value << 1) | 1u}})
+    if (auto held = words.held(network, network.half_edge(h).face, place->place)) return *held;
+  return Nudge(wall, network, words, reach_m).run(*place, by);
+}
+
+}  // namespace pontata

@@ -1,0 +1,141 @@
+#include "engine/seams/seam_path.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <queue>
+
+namespace pontata {
+
+namespace {
+
+constexpr double kStray = 1e-3;  // m: so that of ways on the line itself the shorter counts
+
+class Search {
+ public:
+  Search(const Network& network, const std::vector<LatticePoint>& line) : n_(network) {
+    for (const LatticePoint p : line) line_.push_back(to_vec(to_chart(p)));
+  }
+
+  std::optional<SeamStretch> find(const SeamPlace& from, const SeamPlace& to) {
+    goal_ = to;
+    begin(from);
+    if (direct(from, to)) best_ = cost(from.place, to.place);
+    while (!open_.empty() && open_.top().first < best_) {
+      const auto [so_far, v] = open_.top();
+      open_.pop();
+      if (so_far > reached_.at(v).cost) continue;
+      finish(v, so_far);
+      const HalfEdgeId first = n_.vertex(v).out;
+      HalfEdgeId h = first;
+      do {
+        if (!n_.on_border(Network::seam_of(h)))
+          reach(n_.half_edge(Network::twin(h)).origin, so_far + cost(n_.origin(h), n_.target(h)), h);
+        h = n_.turn(h);
+      } while (h != first);
+    }
+    if (best_ >= kNever) return std::nullopt;
+    return trace(from, to);
+  }
+
+ private:
+  static constexpr double kNever = 1e290;
+  struct Reached {
+    double cost = 0;
+    HalfEdgeId by{kNone};
+  };
+
+  double away(Vec2 p) const {
+    double least = kNever;
+    for (std::size_t i = 0; i + 1 < line_.size(); ++i) {
+      const Vec2 along = line_[i + 1] - line_[i];
+      const double t = std::clamp(glm::dot(p - line_[i], along) / glm::dot(along, along), 0.0, 1.0);
+      least = std::min(least, glm::distance(p, line_[i] + t * along));
+    }
+    return least;
+  }
+
+  // Simpson's rule on the distance, over pieces of 20 cm.
+  double cost(LatticePoint from, LatticePoint to) const {
+    const Vec2 a = to_vec(to_chart(from)), b = to_vec(to_chart(to));
+    const double length = glm::distance(a, b);
+    const int pieces = std::clamp(static_cast<int>(std::ceil(length / 0.2)), 1, 32);
+    double sum = 0;
+    for (int i = 0; i < pieces; ++i) {
+      const auto at = [&](double t) { return away(a + (b - a) * ((i + t) / pieces)); };
+      sum += (at(0) + 4 * at(0.5) + at(1)) / 6;
+    }
+    return length * (sum / pieces + kStray);
+  }
+
+  void reach(VertexId v, double so_far, HalfEdgeId by) {
+    const auto it = reached_.find(v);
+    if (it != reached_.end() && it->second.cost <= so_far) return;
+    reached_[v] = {so_far, by};
+    open_.push({so_far, v});
+  }
+
+  void begin(const SeamPlace& from) {
+    if (from.vertex) return reach(*from.vertex, 0, {kNone});
+    const HalfEdgeId h{from.seam.value << 1};
+    reach(n_.half_edge(h).origin, cost(from.place, n_.origin(h)), Network::twin(h));
+    reach(n_.half_edge(Network::twin(h)).origin, cost(from.place, n_.target(h)), h);
+  }
+
+  // The goal lies on a seam that ends at v, or is v.
+  void finish(VertexId v, double so_far) {
+    if (goal_.vertex) {
+      if (*goal_.vertex == v && so_far < best_) best_ = so_far, last_ = v, onto_ = {kNone};
+      return;
+    }
+    const HalfEdgeId h{goal_.seam.value << 1};
+    for (const HalfEdgeId g : {h, Network::twin(h)})
+      if (n_.half_edge(g).origin == v)
+        if (const double whole = so_far + cost(n_.origin(g), goal_.place); whole < best_)
+          best_ = whole, last_ = v, onto_ = g;
+  }
+
+  // Both places on one seam with nothing between.
+  static bool direct(const SeamPlace& a, const SeamPlace& b) { return !a.vertex && !b.vertex && a.seam == b.seam; }
+
+  SeamStretch trace(const SeamPlace& from, const SeamPlace& to) const {
+    SeamStretch stretch{{}, from.place, to.place};
+    if (!last_) {
+      const HalfEdgeId h{from.seam.value << 1};
+      stretch.half_edges = {from.share <= to.share ? h : Network::twin(h)};
+      return stretch;
+    }
+    auto& way = stretch.half_edges;
+    if (onto_.value != kNone) way.push_back(onto_);
+    for (VertexId v = *last_;;) {
+      const HalfEdgeId by = reached_.at(v).by;
+      if (by.value == kNone) break;
+      way.push_back(by);
+      if (!from.vertex && Network::seam_of(by) == from.seam) break;
+      v = n_.half_edge(by).origin;
+    }
+    std::reverse(way.begin(), way.end());
+    return stretch;
+  }
+
+  const Network& n_;
+  std::vector<Vec2> line_;
+  SeamPlace goal_;
+  std::map<VertexId, Reached> reached_;
+  std::priority_queue<std::pair<double, VertexId>, std::vector<std::pair<double, VertexId>>, std::greater<>> open_;
+  double best_ = 1e300;
+  std::optional<VertexId> last_;
+  HalfEdgeId onto_{kNone};
+};
+
+}  // namespace
+
+Result<SeamStretch> stretch_near(const ChartedWall&, const Network& network, const SeamPlace& from, const SeamPlace& to,
+                                 const std::vector<LatticePoint>& line) {
+  auto found = Search(network, line).find(from, to);
+  if (found && !found->half_edges.empty()) return std::move(*found);
+  return Problem{"No seam leads from one end of the line to the other", place_name(to.place),
+                 "Draw it between two places of the same seams."};
+}
+
+}  // namespace pontata

@@ -1,0 +1,69 @@
+// Seams' ends that slide along a rim which keeps its course: the wall's border, or the rim of a held giornata. On a cut
+// of the chart the end that meets them from the other side slides with them. Internal to engine/seams.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <unordered_map>
+#include <vector>
+
+#include "engine/chart/charted_wall.h"
+#include "engine/seams/seam_recourse.h"
+
+namespace pontata {
+
+class Rails {
+ public:
+  Rails(const ChartedWall& wall, const Network& network, const MoveWords& words)
+      : wall_(wall), network_(network), words_(words) {}
+
+  // The seam has the outside or a held giornata on a side.
+  bool fixed(SeamId s) const;
+  // The one face beside v whose rim keeps its course; kNone: v moves freely. A Problem where there are several, which
+  // pin v down.
+  Result<FaceId> rail_at(VertexId v) const;
+  // Where another seam's end meets v from the other side of a cut of the chart.
+  std::optional<VertexId> counterpart(VertexId v) const;
+
+  // v goes to the place of its rail nearest to the target, no farther along than twice their distance; its counterpart
+  // to the same place of the wall. Nothing is done for one that slides already. Precondition: rail_at(v) is a face.
+  Outcome slide(VertexId v, FaceId rail, ChartPoint target);
+
+  // After the last slide: brings the places onto the lattice and puts the rims into the plan. Refuses where one end
+  // would pass another.
+  Outcome lay(Recourse& plan);
+  // Where v comes to lie. After lay.
+  LatticePoint place(VertexId v) const;
+
+ private:
+  struct Spot {
+    HalfEdgeId on;     // along the rim, its face K on the right
+    double share = 0;  // from its origin
+    LatticePoint place;
+  };
+  struct Slide {
+    FaceId rail;
+    Spot to;
+    std::vector<HalfEdgeId> span;  // half-edges of the rim from before v to after `to`, either way round
+  };
+  struct Run;
+
+  HalfEdgeId ahead(HalfEdgeId h) const;   // the next along the rim
+  HalfEdgeId behind(HalfEdgeId h) const;  // the one before
+  HalfEdgeId leaving(VertexId v, FaceId rail) const;
+  bool on_cut(HalfEdgeId h) const;
+  bool corner(LatticePoint p) const;
+  Spot nearest_on(HalfEdgeId h, ChartPoint target) const;
+  Slide walk(VertexId v, FaceId rail, ChartPoint target) const;
+  Outcome slide_across(VertexId v, const Slide& slide);
+  Outcome lay_run(Recourse& plan, const std::vector<HalfEdgeId>& run, FaceId rail);
+  Problem passes(LatticePoint p) const;
+
+  const ChartedWall& wall_;
+  const Network& network_;
+  const MoveWords& words_;
+  std::map<VertexId, Slide> slides_;
+  std::map<VertexId, LatticePoint> places_;
+};
+
+}  // namespace pontata

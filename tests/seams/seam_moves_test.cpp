@@ -1,0 +1,213 @@
+// Seams led along other courses: what changes is what closed forms say, and what meets what stays.
+#include "engine/seams/seam_moves.h"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "engine/seams/seam_rails.h"
+#include "tests/fixtures/walls.h"
+#include "tests/seams/network_fixtures.h"
+
+using namespace pontata;
+using namespace pontata::fixtures;
+
+namespace {
+
+struct Plan {
+  WallRef wall;
+  Network network;
+  explicit Plan(WallRef w)
+      : wall(std::move(w)), network(Network::from_border(wall->chart->border_rings(), meter()).value()) {}
+  EdgeMeter meter() const { return wall->metric->meter(); }
+  void draw(const Ring& ring, std::uint32_t id) {
+    auto made = insert_outline(network, ring, {id}, meter());
+    if (!made) FAIL(made.problem().message());
+    network = std::move(made->network);
+  }
+  void divide(const std::vector<LatticePoint>& line, std::uint32_t id, std::uint32_t made) {
+    auto cut = divide_giornata(network, {id}, line, {made}, meter());
+    if (!cut) FAIL(cut.problem().message());
+    network = std::move(*cut);
+  }
+  double area(std::uint32_t id) const { return m2(area_of(network, {id})); }
+};
+
+void require_sound(const Network& before, const Network& n) {
+  const auto faults = n.check();
+  for (const auto& f : faults) UNSCOPED_INFO(f.message());
+  REQUIRE(faults.empty());
+  REQUIRE(n.wall_area() == before.wall_area());
+  REQUIRE(area_of_all(n) == before.wall_area());
+}
+
+MovedSeams good(const Result<MovedSeams>& moved, const Network& before) {
+  INFO((moved ? std::string() : moved.problem().message()));
+  REQUIRE(moved.ok());
+  require_sound(before, moved->network);
+  return *moved;
+}
+std::string why(const Result<MovedSeams>& moved) {
+  REQUIRE_FALSE(moved.ok());
+  return moved.problem().message();
+}
+
+// Two squares of 1 m side by side, their seam at u = 1.5 from v = 1 to 2, on a wall of 4 by 3 m.
+Plan squares() {
+  Plan p(flat_wall(4, 3));
+  p.draw(rectangle(0.5, 1, 1.5, 2), 1);
+  p.draw(rectangle(1.5, 1, 2.5, 2), 2);
+  return p;
+}
+
+}  // namespace
+
+TEST_CASE("a nudged straight seam bulges by the integral of the falling share") {
+  const Plan p = squares();
+  for (const double by : {0.02, -0.05, 0.1}) {
+    const auto moved = good(nudge_seam(*p.wall, p.network, {1.5, 1.5}, {by, 0}, 0.3), p.network);
+    // Integral of cos^2(pi d / (2 R)) from -R to R is R; the trapezoid rule on equal steps has it exactly.
+    CHECK(m2(area_of(moved.network, {1})) == Approx(1 + by * 0.3).margin(1e-6));
+    CHECK(m2(area_of(moved.network, {2})) == Approx(1 - by * 0.3).margin(1e-6));
+    CHECK(moved.most_m == Approx(std::abs(by)).margin(1e-8));
+    CHECK(moved.touched == std::vector<GiornataId>{{1}, {2}});
+    CHECK(moved.course.size() == 27);  // 12 steps each way and both ends of the seam
+    CHECK(moved.network.vertex_at(at(1.5 + by, 1.5)));
+  }
+}
+
+TEST_CASE("nudging again and again does not gather nodes") {
+  const Plan p = squares();
+  Network n = p.network;
+  double expected = 1;
+  for (int i = 0; i < 40; ++i) {
+    const double by = i % 2 ? -0.01 : 0.01, reach = 0.2 + 0.003 * i;
+    n = good(nudge_seam(*p.wall, n, {i % 2 ? 1.51 : 1.5, 1.5}, {by, 0}, reach), n).network;
+    expected += by * reach;
+  }
+  CHECK(n.live_seams() < p.network.live_seams() + 60);
+  CHECK(m2(area_of(n, {1})) == Approx(expected).margin(1e-4));  // nodes within 0.05 mm of straight are let go
+}
+
+TEST_CASE("a nudge goes on over a junction into every seam that meets there") {
+  const Plan p = squares();  // the free wall is the third at the end of their seam, at 1.5 1
+  const auto moved = good(nudge_seam(*p.wall, p.network, {1.5, 1.02}, {0.03, -0.03}, 0.2), p.network);
+  const double share = std::pow(std::cos(M_PI / 2 * 0.02 / 0.2), 2);
+  const auto junction = node_near(*p.wall, moved.network, {1.5 + 0.03 * share, 1 - 0.03 * share}, 1e-6);
+  REQUIRE(junction);
+  CHECK_FALSE(moved.network.vertex_at(at(1.5, 1)));
+  // 5 cm along each lower side from the junction, 7 cm from where the drag began.
+  const double side = std::pow(std::cos(M_PI / 2 * 0.12 / 0.2), 2) * 0.03;
+  CHECK(node_near(*p.wall, moved.network, {1.6 + side, 1 - side}, 0.02));
+}
+
+TEST_CASE("a move over an island is refused with the place, one beside it is made") {
+  Plan p(flat_wall(4, 3));
+  p.draw(regular(1.6, 1.5, 0.02, 12), 3);
+  p.draw(rectangle(0.5, 1, 1.5, 2), 1);
+  p.draw(rectangle(1.5, 1, 2.5, 2), 2);
+  CHECK(why(nudge_seam(*p.wall, p.network, {1.5, 1.5}, {0.1, 0}, 0.3)).find("giornata 3") != std::string::npos);
+  // Far enough to land beyond it: no seam crosses another, yet the island would change hands.
+  const auto over = nudge_seam(*p.wall, p.network, {1.5, 1.5}, {0.4, 0}, 0.3);
+  CHECK(why(over).find("pass over") != std::string::npos);
+  good(nudge_seam(*p.wall, p.network, {1.5, 1.5}, {0.05, 0}, 0.3), p.network);
+  good(nudge_seam(*p.wall, p.network, {1.5, 1.8}, {0.3, 0}, 0.15), p.network);
+}
+
+TEST_CASE("a seam's end slides along the border by its share, the border's area held") {
+  Plan p(flat_wall(4, 3));
+  p.draw(rectangle(0, 0, 4, 3), 1);
+  p.divide({at(2, 0), at(2, 3)}, 1, 2);
+  const auto moved = good(nudge_seam(*p.wall, p.network, {2, 0.001}, {0.1, 0.05}, 0.5), p.network);
+  const auto end = node_near(*p.wall, moved.network, {2.1, 0}, 1e-4);
+  REQUIRE(end);
+  CHECK(to_chart(moved.network.vertex(*end).place).v == 0);
+  const auto led = good(move_node(*p.wall, p.network, {2, 0}, {2.7, -0.01}), p.network);
+  CHECK(m2(area_of(led.network, {1})) + m2(area_of(led.network, {2})) == Approx(12));
+  CHECK(std::abs(m2(area_of(led.network, {1})) - 6) == Approx(0.7 * 3 / 2).margin(1e-6));
+  // Back again: the same areas, and no node left over.
+  const auto back = good(move_node(*p.wall, led.network, {2.7, 0}, {2, 0}), p.network);
+  CHECK(back.network.live_seams() == p.network.live_seams());
+  CHECK(m2(area_of(back.network, {1})) == Approx(6).margin(1e-7));
+  CHECK(why(nudge_seam(*p.wall, p.network, {1, 0}, {0.1, 0}, 0.5)).find("own edge") != std::string::npos);
+}
+
+TEST_CASE("an end on the border does not pass the end of another seam, nor leave a hole's edge") {
+  Plan p(flat_wall(4, 3));
+  p.draw(rectangle(0, 0, 4, 3), 1);
+  p.divide({at(2, 0), at(2, 3)}, 1, 2);
+  p.divide({at(2.5, 0), at(2.5, 3)}, 2, 3);
+  CHECK(why(move_node(*p.wall, p.network, {2, 0}, {2.6, 0})).find("end of another") != std::string::npos);
+  good(move_node(*p.wall, p.network, {2, 0}, {2.4, 0}), p.network);
+  // Round the corner of the wall and up its side.
+  const auto up = good(move_node(*p.wall, p.network, {2.5, 0}, {4, 0.2}), p.network);
+  CHECK(up.network.vertex_at(at(4, 0.2)));
+}
+
+TEST_CASE("nodes are moved, added and taken away; junctions and corners of the wall stay") {
+  const Plan p = squares();
+  const auto added = good(add_node(*p.wall, p.network, {1.503, 1.4}), p.network);
+  CHECK(added.network.live_seams() == p.network.live_seams() + 1);
+  CHECK(area_of(added.network, {1}) == Approx(area_of(p.network, {1})).margin(1e4));
+  CHECK(why(add_node(*p.wall, added.network, {1.5, 1.4})).find("already") != std::string::npos);
+  const auto moved = good(move_node(*p.wall, added.network, {1.5, 1.4}, {1.6, 1.4}), p.network);
+  CHECK(m2(area_of(moved.network, {1})) == Approx(1.05).margin(1e-7));  // a triangle of 1 by 0.1 m
+  const auto removed = good(remove_node(*p.wall, moved.network, {1.6, 1.4}), p.network);
+  CHECK(m2(area_of(removed.network, {1})) == Approx(1).margin(1e-7));
+  CHECK(removed.network.live_seams() == p.network.live_seams());
+  CHECK(why(remove_node(*p.wall, p.network, {1.5, 1})).find("Seams meet here") != std::string::npos);
+  CHECK(why(remove_node(*p.wall, p.network, {0, 0})).find("own edge") != std::string::npos);
+  CHECK(why(remove_node(*p.wall, p.network, {3.5, 0.5})).find("no node") != std::string::npos);
+  CHECK(why(move_node(*p.wall, p.network, {0.5, 1}, {1.9, 1.5})).find("run over") != std::string::npos);
+  CHECK(why(move_node(*p.wall, p.network, {0.5, 1}, {-1, 1})).find("leave the wall") != std::string::npos);
+  CHECK_FALSE(node_near(*p.wall, p.network, {0, 0}, 0.01));
+}
+
+TEST_CASE("a giornata is not made smaller than 1 cm2") {
+  Plan p(flat_wall(4, 3));
+  p.draw({at(1, 1), at(1.02, 1), at(1.01, 1.02)}, 1);
+  CHECK(why(move_node(*p.wall, p.network, {1.01, 1.02}, {1.01, 1.005})).find("giornata 1 would be left") !=
+        std::string::npos);
+}
+
+TEST_CASE("a held giornata keeps its rim; ends of other seams slide along it") {
+  Plan p = squares();
+  p.draw(rectangle(0.5, 0.2, 2.5, 1), 3);  // below both: their seam ends on it
+  const SeamHold hold = [](GiornataId id) { return id == GiornataId{3} ? "giornata 3 is painted" : ""; };
+  const auto names = [](GiornataId id) { return "number " + std::to_string(10 + id.value); };
+  CHECK(why(nudge_seam(*p.wall, p.network, {1, 1}, {0, 0.02}, 0.2, hold)).find("giornata 3 is painted") !=
+        std::string::npos);
+  CHECK(why(move_node(*p.wall, p.network, {0.5, 0.2}, {0.6, 0.1}, hold)).find("painted") != std::string::npos);
+  const auto moved = good(nudge_seam(*p.wall, p.network, {1.5, 1.001}, {0.1, 0.05}, 0.3, hold, names), p.network);
+  CHECK(area_of(moved.network, {3}) == area_of(p.network, {3}));
+  const auto end = node_near(*p.wall, moved.network, {1.6, 1}, 1e-3);
+  REQUIRE(end);
+  CHECK(to_chart(moved.network.vertex(*end).place).v == Approx(1).margin(1e-8));
+  CHECK(moved.touched == std::vector<GiornataId>{{1}, {2}});
+}
+
+TEST_CASE("a redrawn stretch lies along the line, seams that end there are cut back or led on") {
+  Plan p = squares();
+  p.draw(rectangle(1, 2, 2, 2.5), 3);  // on top of both: three seams meet at 1.5 2, 1 2 and 2 2
+  // Down into 1 and 2 across the top of their seam.
+  const auto cut = good(redraw_seam(*p.wall, p.network, {{1.2, 2}, {1.3, 1.9}, {1.7, 1.9}, {1.8, 2}}), p.network);
+  CHECK(m2(area_of(cut.network, {3})) == Approx(0.5 + 0.05).margin(1e-7));
+  CHECK(cut.network.vertex_at(at(1.5, 1.9)));
+  CHECK(cut.touched == std::vector<GiornataId>{{1}, {2}, {3}});
+  // Up into 3: the seam below is led on.
+  const auto led = good(redraw_seam(*p.wall, p.network, {{1.2, 2}, {1.3, 2.1}, {1.7, 2.1}, {1.8, 2}}), p.network);
+  CHECK(m2(area_of(led.network, {3})) == Approx(0.5 - 0.05).margin(1e-7));
+  CHECK(m2(area_of(led.network, {1})) == Approx(1 + 0.025).margin(1e-7));
+  CHECK(led.network.vertex_at(at(1.5, 2.1)));
+  CHECK(led.most_m == Approx(0.1).margin(1e-6));
+}
+
+TEST_CASE("a line that enters a third giornata is refused and names it") {
+  Plan p = squares();
+  p.draw(rectangle(0.5, 2, 2.5, 2.5), 3);
+  const auto over = redraw_seam(*p.wall, p.network, {{1.5, 1.2}, {1.9, 2.2}, {1.7, 2.2}, {1.5, 1.8}});
+  CHECK(why(over).find("giornata 3") != std::string::npos);
+  CHECK(why(redraw_seam(*p.wall, p.network, {{1.5, 1.2}, {1.6, 1.6}})).find("does not end on a seam") !=
+        std::string::npos);
+  CHECK(why(redraw_seam(*p.wall, p.network, {{1.5, 1.2}, {1.7, 1.7}, {1.7, 1.2}, {1.4, 1.6}, {1.5, 1.8}}))
+            .find("crosses or touches itself") != std::string::npos);
+}
