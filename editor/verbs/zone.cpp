@@ -1,38 +1,80 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "editor/verbs/line_output.h"
 #include "editor/verbs/points_file.h"
 #include "editor/verbs/project.h"
+#include "engine/document/seam_edits.h"
 
 namespace pontata {
 
 namespace {
 
 struct ZoneArguments : ReportArguments {
-  std::string wall, points;
-  std::optional<std::string> kind, name;
+  std::string wall;
+  std::optional<std::string> kind, name, points;
   std::optional<double> rate;
+  std::optional<std::uint32_t> change;
+
+  std::optional<ZoneKind> zone_kind() const {
+    if (!kind) return std::nullopt;
+    return *kind == "detail" ? ZoneKind::detail : ZoneKind::keep_whole;
+  }
 };
 
+std::string kind_word(ZoneKind kind) { return kind == ZoneKind::detail ? "detail" : "keep-whole"; }
+
+void tell(const ZoneArguments& a, const Zone& zone, const std::string& did) {
+  print(a.json ? to_text({{"id", zone.id.value}, {"kind", kind_word(zone.kind)}, {"name", zone.name}})
+               : fmt::format("{} (id {}) on {}\n", did, zone.id.value, a.wall));
+}
+
+Result<Edited> changed(const ZoneArguments& a, const Document& doc) {
+  const auto wall = find_wall(doc, a.wall);
+  if (!wall) return wall.problem();
+  const auto& zones = doc.wall(*wall)->zones;
+  const ZoneId id{*a.change};
+  if (std::none_of(zones.begin(), zones.end(), [&](const Zone& zone) { return zone.id == id; }))
+    return Problem{fmt::format("there is no zone with the id {} on {}", id.value, a.wall), "",
+                   "measure lists the zones with their ids."};
+  ZoneChange change{a.zone_kind(), a.name, std::nullopt, std::nullopt};
+  if (a.rate) change.rate_m2_per_h = a.rate;
+  if (!a.points) return change_zone(doc, id, change);
+  auto points = read_chart_points(*a.points, *doc.wall(*wall)->wall);
+  if (!points) return points.problem();
+  change.points = std::move(*points);
+  return named(change_zone(doc, id, change), *a.points);
+}
+
+int run_change(const ZoneArguments& a) {
+  if (!a.kind && !a.name && !a.rate && !a.points)
+    return wrong_usage("zone", "--change needs what is to change: --kind, --name, --rate or --points");
+  return change_project<Edited>(
+      a, [&](const Document& doc, Progress*) { return changed(a, doc); },
+      [&](const Edited& edited) {
+        for (const Zone& zone : edited.document->wall_named(a.wall)->zones)
+          if (zone.id == ZoneId{*a.change}) tell(a, zone, edited.did);
+      });
+}
+
 int run(const ZoneArguments& a) {
-  if (!a.kind) return wrong_usage("zone", "--kind is required: keep-whole or detail");
-  const ZoneKind kind = *a.kind == "detail" ? ZoneKind::detail : ZoneKind::keep_whole;
-  if (a.rate && kind != ZoneKind::detail) return wrong_usage("zone", "--rate belongs to --kind detail");
   if (a.rate && *a.rate <= 0) return wrong_usage("zone", "--rate must be more than 0");
+  if (a.change) return run_change(a);
+  if (!a.points) return wrong_usage("zone", "--points is required");
+  if (!a.kind) return wrong_usage("zone", "--kind is required: keep-whole or detail");
+  const ZoneKind kind = *a.zone_kind();
+  if (a.rate && kind != ZoneKind::detail) return wrong_usage("zone", "--rate belongs to --kind detail");
   return change_project<Edited>(
       a,
       [&](const Document& doc, Progress*) -> Result<Edited> {
         const auto wall = find_wall(doc, a.wall);
         if (!wall) return wall.problem();
-        const auto points = read_chart_points(a.points, *doc.wall(*wall)->wall);
+        const auto points = read_chart_points(*a.points, *doc.wall(*wall)->wall);
         if (!points) return points.problem();
-        return named(add_zone(doc, *wall, kind, *points, a.name.value_or(""), a.rate), a.points);
+        return named(add_zone(doc, *wall, kind, *points, a.name.value_or(""), a.rate), *a.points);
       },
-      [&](const Edited& edited) {
-        const Zone& zone = edited.document->wall_named(a.wall)->zones.back();
-        print(a.json ? to_text({{"id", zone.id.value}, {"kind", *a.kind}, {"name", zone.name}})
-                     : fmt::format("{} (id {}) on {}\n", edited.did, zone.id.value, a.wall));
-      });
+      [&](const Edited& edited) { tell(a, edited.document->wall_named(a.wall)->zones.back(), edited.did); });
 }
 
 }  // namespace
@@ -44,7 +86,10 @@ VerbTask zone_verb(Usage& usage) {
   usage.choice(a->kind, "--kind", {"keep-whole", "detail"}, "no seam may enter it, or it has its own painting rate");
   usage.number(a->rate, "--rate", "detail: square metres painted in an hour there");
   usage.text(a->name, "--name", "TEXT", "what it is called");
-  usage.text_required(a->points, "--points", "FILE|-", "closed outline: lines of `u v` or `X Y Z` in metres");
+  usage.text(a->points, "--points", "FILE|-",
+             "closed outline: lines of `u v` or `X Y Z` in metres; required but with --change");
+  usage.may_take_id(a->change, "--change",
+                    "id of a zone that is there, to be given another kind, name, rate or outline");
   return [a] { return run(*a); };
 }
 

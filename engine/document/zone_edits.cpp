@@ -58,8 +58,8 @@ bool same_ring(const Ring& a, const Ring& b) {
 // Of zones other than `self`, which may be none.
 Outcome check_new_rings(const WallItem& item, ZoneId self, ZoneKind kind, const std::vector<Ring>& rings) {
   for (const auto& zone : item.zones)
-    if (const auto there = zone.rings();
-        zone.id != self && zone.kind == kind && std::equal(there.begin(), there.end(), rings.begin(), rings.end(), same_ring))
+    if (const auto there = zone.rings(); zone.id != self && zone.kind == kind &&
+                                         std::equal(there.begin(), there.end(), rings.begin(), rings.end(), same_ring))
       return Problem{fmt::format("this zone is there already, with the id {}", zone.id.value), item.name,
                      "Draw another outline, or take that one away first."};
   return Done{};

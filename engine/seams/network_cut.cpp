@@ -62,13 +62,15 @@ std::vector<Stretch> net_stretches(const std::vector<LatticePoint>& line, bool c
 
 std::optional<LaidLine> lay_line(const Network& network, const EdgeMeter& meter, const Courses& courses,
                                  const std::vector<Stretch>& stretches, const Wanted& wanted) {
-  LaidLine laid{NetworkEditor(network, meter), {}, {}, false};
+  LaidLine laid{NetworkEditor(network, meter), {}, {}, {}};
   NetworkEditor& editor = laid.editor;
   if (!editor.lead_seams(courses)) return std::nullopt;
   const Network ground = editor.network();
   std::vector<HalfEdgeId> fresh;
   std::vector<Stretch> drawn;
-  const auto note_elsewhere = [&](FaceId f) { laid.elsewhere |= f != Network::kOutside && !wanted(f); };
+  const auto note_elsewhere = [&](FaceId f) {
+    if (f != Network::kOutside && !wanted(f)) laid.elsewhere.insert(editor.network().face(f).owner);
+  };
   for (const auto& [a, b] : stretches) {
     if (const auto there = editor.edge_between(a, b)) {
       const auto wanted_side = [&](HalfEdgeId h) { return wanted(editor.network().half_edge(h).face); };

@@ -5,6 +5,7 @@
 #include <functional>
 #include <map>
 #include <optional>
+#include <set>
 #include <utility>
 #include <vector>
 
@@ -20,10 +21,10 @@ using Courses = std::map<SeamId, std::vector<LatticePoint>>;
 std::vector<Stretch> net_stretches(const std::vector<LatticePoint>& line, bool closed);
 
 struct LaidLine {
-  NetworkEditor editor;         // not settled yet
-  std::vector<Stretch> fresh;   // new seams, all inside wanted faces
-  std::vector<Stretch> shared;  // existing seams the line runs along, with a wanted face on a side
-  bool elsewhere = false;       // part of the line lay in, or had on its left, a face of the wall not wanted
+  NetworkEditor editor;            // not settled yet
+  std::vector<Stretch> fresh;      // new seams, all inside wanted faces
+  std::vector<Stretch> shared;     // existing seams the line runs along, with a wanted face on a side
+  std::set<GiornataId> elsewhere;  // owners of faces not wanted that part of the line lay in or had on its left
 };
 
 // Says for a face of the network before whether seams are wanted inside it.

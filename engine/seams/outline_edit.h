@@ -55,9 +55,10 @@ Result<Network> remove_giornata(const Network& network, GiornataId id, const Edg
 inline constexpr std::int64_t kDivideReach = std::int64_t{1} << 20;
 
 // A seam across a giornata from rim to rim: ends inside it within kDivideReach of its rim are led on to the rim, what
-// lies outside it is left out. Of several stretches across it the longest that parts it counts. The larger part keeps
-// the id, the other gets `id_new` (precondition: not none, not in use). Refuses lines that cross themselves, end inside
-// or do not part it, and parts under 1 cm^2.
+// lies outside it is left out, so a line over an island or opening goes from the rim to the island and on from there.
+// Where the stretches together make more than two parts, the fewest that follow each other round the longest count. The
+// larger part keeps the id, the other gets `id_new` (precondition: not none, not in use). Refuses lines that cross
+// themselves, end inside or do not part it, and parts under 1 cm^2.
 Result<Network> divide_giornata(const Network& network, GiornataId id, const std::vector<LatticePoint>& line,
                                 GiornataId id_new, const EdgeMeter& meter);
 // The same for a line in pieces (engine/chart/cut_crossing.h), each leaving the chart over a cut where the next comes

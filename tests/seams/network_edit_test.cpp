@@ -186,12 +186,19 @@ TEST_CASE("joining, dividing and taking away") {
   CHECK_FALSE(remove_giornata(empty, {2}, flat_meter()).ok());
 }
 
-TEST_CASE("a giornata with a hole in it is divided through the hole only by two cuts") {
+TEST_CASE("a giornata with an island in it is divided over the island") {
   Network n = insert(plain_wall(), rectangle(1.5, 1, 2.5, 2), 1);
   n = insert(n, rectangle(0.5, 0.5, 3.5, 2.5), 2);
-  // From rim to the island: no part is cut off. Across and through the island: two stretches, neither parts it.
-  CHECK_FALSE(divide_giornata(n, {2}, {at(2, 0), at(2, 1.5)}, {3}, flat_meter()).ok());
-  CHECK_FALSE(divide_giornata(n, {2}, {at(2, 0), at(2, 3)}, {3}, flat_meter()).ok());
+  // From rim to the island: no part is cut off. Across and over the island: two stretches, which part it together.
+  const auto halfway = divide_giornata(n, {2}, {at(2, 0), at(2, 1.5)}, {3}, flat_meter());
+  REQUIRE_FALSE(halfway.ok());
+  CHECK(halfway.problem().what.find("from one rim of the giornata to another") != std::string::npos);
+  const auto over = divide_giornata(n, {2}, {at(1.9, 0), at(1.9, 3)}, {3}, flat_meter());
+  REQUIRE(over.ok());
+  require_sound(*over);
+  CHECK(area_of(*over, {1}) == 1'000'000'000'000);
+  CHECK(m2(area_of(*over, {2})) == Approx(1.6 * 2 - 0.6).margin(1e-7));
+  CHECK(m2(area_of(*over, {3})) == Approx(1.4 * 2 - 0.4).margin(1e-7));
   const auto beside = divide_giornata(n, {2}, {at(1, 0), at(1, 3)}, {3}, flat_meter());
   REQUIRE(beside.ok());
   require_sound(*beside);
