@@ -24,8 +24,8 @@ constexpr const char* kHeldRemedy = "Draw over other ground; what is painted kee
 
 class Biter {
  public:
-  Biter(GiornataId id, const EdgeMeter& meter, const Chart* chart, const SeamHold& hold, const GiornataName& name)
-      : id_(id), meter_(meter), chart_(chart), hold_(hold), name_(name) {}
+  Biter(GiornataId id, const EdgeMeter& meter, const Chart* chart, const SeamHold& hold, const SeamNames& names)
+      : id_(id), meter_(meter), chart_(chart), hold_(hold), names_(names) {}
 
   Result<Bite> run(const Network& network, std::span<const Ring> rings, const std::function<GiornataId()>& next_id);
 
@@ -44,7 +44,7 @@ class Biter {
   const EdgeMeter& meter_;
   const Chart* chart_;
   const SeamHold& hold_;
-  const GiornataName& name_;
+  const SeamNames& names_;
   std::map<GiornataId, std::string> why_;  // asked already
   std::set<GiornataId> others_;            // inside the outlines, keeping their ground
   bool in_use_ = false;
@@ -137,7 +137,7 @@ Outcome Biter::hand_over(NetworkEditor& editor, const std::vector<FaceId>& kept)
 }
 
 Problem Biter::would_vanish(const Network& before, GiornataId g, std::int64_t area) const {
-  const std::string who = name_ ? name_(g) : "a giornata";
+  const std::string who = names_ ? names_(g) : "a giornata";
   const ChartPoint at = before.place_inside(before.faces_of(g)[0]);
   return {area > 0 ? fmt::format("Only {} cm² would be left of {}", small_cm2(area), who)
                    : fmt::format("Nothing would be left of {}", who),
@@ -191,11 +191,11 @@ Result<Bite> Biter::run(const Network& network, std::span<const Ring> rings,
 
 Result<Bite> take_bite(const Network& network, std::span<const Ring> outlines, GiornataId id,
                        const std::function<GiornataId()>& next_id, const EdgeMeter& meter, const Chart* chart,
-                       const SeamHold& hold, const GiornataName& name) {
+                       const SeamHold& hold, const SeamNames& names) {
   if (!id || is_mark(id)) throw std::invalid_argument("take_bite: the id is none or too large");
   const auto rings = clean_outlines(outlines);
   if (!rings) return rings.problem();
-  return Biter(id, meter, chart, hold, name).run(network, *rings, next_id);
+  return Biter(id, meter, chart, hold, names).run(network, *rings, next_id);
 }
 
 }  // namespace pontata

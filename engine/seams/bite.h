@@ -3,11 +3,11 @@
 
 #include <functional>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "engine/seams/outline_edit.h"
 #include "engine/seams/seam_hold.h"
+#include "engine/seams/seam_names.h"
 
 namespace pontata {
 
@@ -29,9 +29,6 @@ struct Bite {
   bool overlap_given_up = false;                // part of the outline lay on held giornate
 };
 
-// How a giornata is called in refusals ("giornata 7").
-using GiornataName = std::function<std::string(GiornataId)>;
-
 // Gives giornata `id` all that the closed outlines cover: rest and, except from held giornate, what other giornate own.
 // Of a new giornata that held ones cut into pieces the largest is kept. Where `id` is in use already the outlines are
 // added to it: what is connected with it counts. Held giornate keep their overlap as with insert_outlines; when only
@@ -42,6 +39,6 @@ using GiornataName = std::function<std::string(GiornataId)>;
 // Cost: as insert_outlines, plus the rims of the giornate bitten.
 Result<Bite> take_bite(const Network& network, std::span<const Ring> outlines, GiornataId id,
                        const std::function<GiornataId()>& next_id, const EdgeMeter& meter, const Chart* chart = nullptr,
-                       const SeamHold& hold = {}, const GiornataName& name = {});
+                       const SeamHold& hold = {}, const SeamNames& names = {});
 
 }  // namespace pontata

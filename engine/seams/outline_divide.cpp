@@ -255,12 +255,11 @@ std::optional<std::vector<Chain>> chains_of(const Network& network, GiornataId i
 }
 
 // Why the line made no two parts.
-Problem no_cut(std::size_t parts, bool from_rim_to_rim, std::optional<LatticePoint> loose, LatticePoint begin) {
-  if (parts == 0) return cannot_cut();
+Problem no_cut(std::size_t parts, bool crosses, std::optional<LatticePoint> loose, LatticePoint begin) {
   if (parts > 2)
     return {"The line would cut the giornata into more than two parts", place_name(begin), "Draw it across once."};
   if (loose) return {"The line ends inside the giornata", place_name(*loose), "Draw it on to the giornata's rim."};
-  if (from_rim_to_rim)
+  if (crosses && parts == 1)
     return {"The line runs from one rim of the giornata to another and does not divide it", place_name(begin),
             "Draw it on, past the opening or island, to the rim it began on."};
   return {"The line does not divide the giornata", place_name(begin),
