@@ -1,4 +1,5 @@
 #include "editor/verbs/project.h"
+#include "engine/document/seam_edits.h"
 
 namespace pontata {
 
@@ -7,6 +8,7 @@ namespace {
 struct JoinArguments : ReportArguments {
   std::string wall;
   std::uint32_t keep = 0, other = 0;
+  std::vector<std::uint32_t> also;
 };
 
 int run(const JoinArguments& a) {
@@ -19,7 +21,9 @@ int run(const JoinArguments& a) {
         if (g && g->wall != *wall)
           return Problem{"giornata " + std::to_string(a.keep) + " does not lie on " + a.wall, "",
                          "measure --json lists the ids."};
-        return join(doc, GiornataId{a.keep}, GiornataId{a.other});
+        std::vector<GiornataId> ids{{a.keep}, {a.other}};
+        for (const std::uint32_t id : a.also) ids.push_back({id});
+        return join(doc, ids);
       },
       [&](const Edited& edited) {
         const Giornata& g = *edited.document->giornata(GiornataId{a.keep});
@@ -35,6 +39,7 @@ VerbTask join_verb(Usage& usage) {
   usage.needs(a->wall, "WALL", "the wall");
   usage.needs_id(a->keep, "ID", "id of the giornata that stays");
   usage.needs_id(a->other, "OTHER", "id of the giornata that is joined to it");
+  usage.ids(a->also, "--also", "ids of further ones; together they must be one piece");
   return [a] { return run(*a); };
 }
 
