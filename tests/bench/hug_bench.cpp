@@ -71,7 +71,7 @@ void pointer_moves(benchmark::State& state, const std::shared_ptr<const HugGroun
       p = {std::clamp(p.u + 0.003 * std::cos(heading), 0.1, kWall - 0.1),
            std::clamp(p.v + 0.003 * std::sin(heading), 0.1, kWall - 0.1)};
       const double start = now_ms();
-      const auto line = stroke.to(p);
+      const auto line = stroke.preview(p);
       times.push_back(now_ms() - start);
       hugged += line.hugged_m;
       length += line.length_m;
@@ -94,11 +94,20 @@ BENCHMARK_CAPTURE(pointer_moves, smooth, smooth())->Unit(benchmark::kMillisecond
 void pointer_jump(benchmark::State& state, const std::shared_ptr<const HugGround>& ground) {
   for (auto _ : state) {
     HugStroke stroke(ground, {1.1, 1.3}, {});
-    benchmark::DoNotOptimize(stroke.to({1.9, 1.9}).length_m);
+    benchmark::DoNotOptimize(stroke.preview({1.9, 1.9}).length_m);
   }
 }
 BENCHMARK_CAPTURE(pointer_jump, busy, busy())->Unit(benchmark::kMillisecond);
 BENCHMARK_CAPTURE(pointer_jump, smooth, smooth())->Unit(benchmark::kMillisecond);
+
+// And rests there: the line that a click draws.
+void pointer_rests(benchmark::State& state, const std::shared_ptr<const HugGround>& ground) {
+  for (auto _ : state) {
+    HugStroke stroke(ground, {1.1, 1.3}, {});
+    benchmark::DoNotOptimize(stroke.to({1.9, 1.9}).length_m);
+  }
+}
+BENCHMARK_CAPTURE(pointer_rests, busy, busy())->Unit(benchmark::kMillisecond);
 
 void whole_outline(benchmark::State& state) {
   std::vector<ChartPoint> points;

@@ -37,6 +37,29 @@ inline std::shared_ptr<HugGround> drawn_ground(const WallRef& wall, Vec2 middle,
   return ground_of(wall, std::make_shared<ContourField>(contour_field(*on_wall)));
 }
 
+// The wall with a square picture, one pixel a millimetre, of overlapping blobs in many colours.
+inline std::shared_ptr<HugGround> busy_ground(const WallRef& wall, Vec2 middle, double side, unsigned seed) {
+  const PictureFrame frame{{middle.x - side / 2, middle.y - side / 2}, side, side, 0};
+  const int pixels = static_cast<int>(std::lround(side * 1000));
+  const auto count = static_cast<std::size_t>(pixels) * static_cast<std::size_t>(pixels);
+  Image image{pixels, pixels, std::vector<std::uint8_t>(3 * count, 200)};
+  std::mt19937 rng(seed);
+  const auto random = [&](double a, double b) { return a + (b - a) * static_cast<double>(rng()) / 4294967295.0; };
+  for (int f = 0; f < 14; ++f) {
+    const Vec2 at = middle + side * Vec2(random(-0.5, 0.5), random(-0.5, 0.5));
+    const auto figure = blob(at, random(0.05, 0.25) * side, random(0, 0.3), 2 + static_cast<int>(rng() % 6));
+    const std::uint8_t colour[3] = {static_cast<std::uint8_t>(rng()), static_cast<std::uint8_t>(rng()),
+                                    static_cast<std::uint8_t>(rng())};
+    for (std::size_t k = 0; k < count; ++k) {
+      const Vec2 pixel(static_cast<double>(k % static_cast<std::size_t>(pixels)) + 0.5,
+                       static_cast<double>(k / static_cast<std::size_t>(pixels)) + 0.5);
+      if (figure.inside(to_vec(from_pixel(frame, image, pixel))))
+        std::copy(colour, colour + 3, image.rgb.begin() + 3 * static_cast<std::ptrdiff_t>(k));
+    }
+  }
+  return ground_of(wall, std::make_shared<ContourField>(contour_field(*draped(wall, image, frame, 0.001))));
+}
+
 inline std::vector<ChartPoint> clicks(const Figure& figure, int count, double jitter = 0) {
   std::mt19937 rng(2);
   std::normal_distribution<double> shake(0, jitter > 0 ? jitter : 1);
