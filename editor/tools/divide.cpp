@@ -6,6 +6,7 @@
 #include <map>
 
 #include "editor/tools/guided_stroke.h"
+#include "editor/tools/hug_fields.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
@@ -23,9 +24,8 @@ class DivideTool final : public Tool {
   }
   std::size_t points() const override { return stroke_.points().size(); }
   void move(Workbench& bench, const ToolPointer& at) override {
-    stroke_.hide_live();
-    if (!stroke_.ready(bench) || points() == 0 || !at.place) return;
-    stroke_.show_live(stroke_.stretch_to(bench, *at.place, (at.mods & kShift) != 0));
+    if (!stroke_.ready(bench) || points() == 0 || !at.place) return stroke_.hide_live();
+    stroke_.aim(bench, *at.place, (at.mods & kShift) != 0);
   }
   void press(Workbench& bench, const ToolPointer& at) override {
     if (stroke_.ready(bench) && at.place) stroke_.add(bench, *at.place, (at.mods & kShift) != 0);
@@ -39,18 +39,20 @@ class DivideTool final : public Tool {
   }
   void put_down(Workbench&) override { stroke_.clear(); }
   void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override { stroke_.draw(bench, list, pane); }
+  std::string follows(const Workbench& bench) const override { return stroke_.follows(bench); }
   void options(Workbench& bench) override {
-    ImGui::Checkbox("Hug contours and seams (H)", &bench.hug_on);
-    control(bench, "divide.hug");
+    hug_.draw(bench, "divide");
     if (ImGui::Button("Divide") && points() > 0) finish(bench);
     control(bench, "divide.go");
   }
 
  private:
   void finish(Workbench& bench);
+  void divide_along(Workbench& bench, const HuggedLine& line);
   GiornataId crossed(const HuggedLine& line) const;
 
   GuidedStroke stroke_;
+  HugFields hug_;
 };
 
 // The giornata that most of the line runs through.
@@ -70,7 +72,11 @@ GiornataId DivideTool::crossed(const HuggedLine& line) const {
 
 void DivideTool::finish(Workbench& bench) {
   if (points() < 2) return bench.session.say("A new seam needs two points or more");
-  const HuggedLine line = stroke_.whole();
+  stroke_.finish(bench, std::nullopt, false,
+                 [this, &bench](const HuggedLine&) { divide_along(bench, stroke_.whole()); });
+}
+
+void DivideTool::divide_along(Workbench& bench, const HuggedLine& line) {
   const GiornataId id = crossed(line);
   if (!id)
     return bench.session.complain({"the line crosses no giornata", "", "Draw it from rim to rim of one giornata."});

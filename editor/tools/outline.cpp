@@ -4,6 +4,7 @@
 #include <imgui.h>
 
 #include "editor/tools/guided_stroke.h"
+#include "editor/tools/hug_fields.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
@@ -28,14 +29,17 @@ class OutlineTool final : public Tool {
   void put_down(Workbench&) override { stroke_.clear(); }
   void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override { stroke_.draw(bench, list, pane); }
   void options(Workbench& bench) override;
+  std::string follows(const Workbench& bench) const override { return stroke_.follows(bench); }
 
  private:
   bool on_first(const Workbench& bench, const ToolPointer& at) const;
   void close(Workbench& bench, bool straight);
-  Result<OutlineEdited> closed(Workbench& bench, bool straight);
+  Result<OutlineEdited> closed(Workbench& bench, const HuggedLine& last);
+  void close_with(Workbench& bench, const HuggedLine& last, bool straight);
   void add_typed(Workbench& bench);
 
   GuidedStroke stroke_;
+  HugFields hug_;
   std::string typed_, name_;
 };
 
@@ -46,10 +50,8 @@ bool OutlineTool::on_first(const Workbench& bench, const ToolPointer& at) const 
 }
 
 void OutlineTool::move(Workbench& bench, const ToolPointer& at) {
-  stroke_.hide_live();
-  if (!stroke_.ready(bench) || points() == 0 || !at.place) return;
-  const ChartPoint to = on_first(bench, at) ? stroke_.points().front() : *at.place;
-  stroke_.show_live(stroke_.stretch_to(bench, to, (at.mods & kShift) != 0));
+  if (!stroke_.ready(bench) || points() == 0 || !at.place) return stroke_.hide_live();
+  stroke_.aim(bench, on_first(bench, at) ? stroke_.points().front() : *at.place, (at.mods & kShift) != 0);
 }
 
 void OutlineTool::press(Workbench& bench, const ToolPointer& at) {
@@ -59,18 +61,22 @@ void OutlineTool::press(Workbench& bench, const ToolPointer& at) {
   stroke_.add(bench, *at.place, straight);
 }
 
-Result<OutlineEdited> OutlineTool::closed(Workbench& bench, bool straight) {
-  const ChartPoint first = stroke_.points().front();
-  HuggedLine line = stroke_.whole(straight ? stroke_.straight_to(first) : stroke_.stretch_to(bench, first, false));
+Result<OutlineEdited> OutlineTool::closed(Workbench& bench, const HuggedLine& last) {
+  HuggedLine line = stroke_.whole(last);
   while (line.line.size() > 1 && line.line.back() == line.line.front()) line.line.pop_back();
   return commit_outline(*bench.session.document(), stroke_.item()->id, line, name_);
 }
 
 void OutlineTool::close(Workbench& bench, bool straight) {
   if (points() < 3) return bench.session.say("An outline needs three points or more");
-  auto made = closed(bench, straight);
+  stroke_.finish(bench, stroke_.points().front(), straight,
+                 [this, &bench, straight](const HuggedLine& last) { close_with(bench, last, straight); });
+}
+
+void OutlineTool::close_with(Workbench& bench, const HuggedLine& last, bool straight) {
+  auto made = closed(bench, last);
   if (!made && !straight)  // the hugging end may have run into the rest: try the straight one
-    if (auto second = closed(bench, true)) made = std::move(second);
+    if (auto second = closed(bench, stroke_.straight_to(stroke_.points().front()))) made = std::move(second);
   if (!made) return bench.session.complain(made.problem());
   const OutlineEdited done = *made;
   stroke_.clear();
@@ -114,8 +120,7 @@ void OutlineTool::add_typed(Workbench& bench) {
 }
 
 void OutlineTool::options(Workbench& bench) {
-  ImGui::Checkbox("Hug contours and seams (H)", &bench.hug_on);
-  control(bench, "outline.hug");
+  hug_.draw(bench, "outline");
   field_name("Name", 0.25f);
   text_field("##outline-name", name_);
   control(bench, "outline.name");

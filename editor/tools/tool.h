@@ -55,6 +55,8 @@ class Tool {
   virtual void draw_on_picture(Workbench&, ImDrawList&, const PictureView&) {}
   virtual void options(Workbench&) {}  // fields on the tool strip and below it
   virtual std::size_t points() const { return 0; }
+  // What the line to the pointer follows, in plain words; empty where there is none.
+  virtual std::string follows(const Workbench&) const { return ""; }
 };
 
 std::unique_ptr<Tool> make_look_tool();

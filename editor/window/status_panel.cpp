@@ -13,6 +13,7 @@ std::string hug_words(const Workbench& bench) {
   if (bench.tool_kind != ToolKind::outline && bench.tool_kind != ToolKind::divide) return "";
   if (!bench.hug_on) return "Hug off";
   if (bench.mods & kShift) return "Hug let go";
+  if (auto words = bench.tools[static_cast<std::size_t>(bench.tool_kind)]->follows(bench); !words.empty()) return words;
   const auto item = bench.session.wall_item();
   const bool picture = item && shows_picture(*item);
   if (picture && !bench.session.contours()) return "Hug: seams only, finding contours…";

@@ -5,6 +5,7 @@
 //   frames     frames drawn so far (grows while the window works, stands still while it idles)
 //   file       path of the project, "" when new;  saved: no unsaved change;  undo, redo: names of the next steps or ""
 //   stage      chosen stage;  tool: chosen tool;  points: places given to the tool so far;  hug: whether Hug is on
+//   follows    what the line to the pointer follows, in plain words, or ""
 //   contours   whether the picture's contours are known;  walls, giornate: how many;  wall: name of the chosen wall
 //   chosen     {id, number, name, area_m2} or null
 //   views      {"space": [x, y, width, height], "flat": [...]} in px of the window from its upper left

@@ -120,6 +120,7 @@ std::string trace_state(Workbench& bench) {
   j["tool"] = bench.tool().name();
   j["points"] = bench.tool().points();
   j["hug"] = bench.hug_on;
+  j["follows"] = bench.tool().follows(bench);
   j["contours"] = session.contours() != nullptr;
   j["walls"] = doc.walls.size();
   j["giornate"] = alive;

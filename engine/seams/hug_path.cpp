@@ -137,6 +137,18 @@ HuggedLine measured(const ChartedWall& wall, const HugSeams& network, const HugP
   return line;
 }
 
+bool one_to_the_eye(const HuggedLine& a, const HuggedLine& b, double tolerance_m) {
+  constexpr Metric::FirstForm chart{};
+  const auto near = [&](const HuggedLine& from, const HuggedLine& to) {
+    return std::all_of(from.line.begin(), from.line.end(), [&](ChartPoint p) {
+      for (std::size_t k = 0; k + 1 < to.line.size(); ++k)
+        if (deviation(chart, to_vec(to.line[k]), to_vec(to.line[k + 1]), to_vec(p)) <= tolerance_m) return true;
+      return false;
+    });
+  };
+  return near(a, b) && near(b, a);
+}
+
 HuggedLine with_given(HuggedLine line, std::span<const ChartPoint> given) {
   for (auto& p : line.line) {
     for (const auto& g : given) {

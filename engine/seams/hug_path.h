@@ -38,6 +38,9 @@ HugPath simplify(const ChartedWall& wall, const HugPath& path, double tolerance_
 // The finished line with lengths measured on the surface and what it follows; `network`: whose seams it repeats.
 HuggedLine measured(const ChartedWall& wall, const HugSeams& network, const HugPath& path);
 
+// Every point of either line lies within `tolerance_m` (chart metres) of the other. O(points of both, multiplied).
+bool one_to_the_eye(const HuggedLine& a, const HuggedLine& b, double tolerance_m);
+
 // The line with given points that lie on it put back as they were given: the lattice moved them by up to half a pitch.
 HuggedLine with_given(HuggedLine line, std::span<const ChartPoint> given);
 

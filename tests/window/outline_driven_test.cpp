@@ -114,6 +114,47 @@ TEST_CASE(
   CHECK(drawn["points"] == 0);
 }
 
+TEST_CASE("the status line says what the line to the pointer follows, and the strip sets how widely it looks") {
+  Desk desk;
+  const std::string project = desk.file("vault.pontata");
+  make_vault(desk, project);
+  desk.open(project);
+  desk.wait("the contours", [](const Json& s) { return s["contours"] == true; });
+  desk.near(kDiscU, kDiscV, 1.8);
+  desk.keys("o");
+  const auto on_disc = [&](double angle) {
+    desk.point_at(kDiscU + kDiscR * std::cos(angle), kDiscV + kDiscR * std::sin(angle));
+  };
+  on_disc(0);
+  desk.click();
+  desk.wait("a point", [](const Json& s) { return s["points"] == 1; });
+  on_disc(0.8);
+  // 0.8 of a radius of 0.6 m is 0.48 m of arc; the chord would be 0.467 m.
+  const auto arc = [](const Json& s) {
+    const std::string says = s["follows"];
+    return says.rfind("follows a contour, 0.4", 0) == 0 && std::abs(std::stod(says.substr(19)) - 0.48) < 0.015;
+  };
+  desk.wait("the contour named", arc);
+  desk.screenshot("follows-a-contour");
+  desk.click();
+  desk.wait("two points", [](const Json& s) { return s["points"] == 2; });
+  desk.point_at(kDiscU + 0.3, kDiscV + 0.8);
+  desk.wait("nothing there", [](const Json& s) { return s["follows"] == "straight: nothing near to follow"; });
+
+  // A narrow search, set on the strip as one undo step: the arc leaves its chord by 0.047 m.
+  desk.fill("outline.width", "2");
+  desk.keys("Return");
+  desk.wait("a step to undo", [](const Json& s) { return s["undo"] != ""; });
+  desk.keys("BackSpace");
+  desk.wait("a point left", [](const Json& s) { return s["points"] == 1; });
+  on_disc(0.8);
+  desk.wait("no longer the arc", [&](const Json& s) { return s["follows"] != "" && !arc(s); });
+  desk.keys("Escape");
+  desk.keys("ctrl+s");
+  desk.wait("saved", [](const Json& s) { return s["saved"] == true; });
+  CHECK(desk.verb("set " + project + " hug.width").find("0.02") != std::string::npos);
+}
+
 TEST_CASE("typing a name is not taken for shortcuts, and unsaved work is asked about before the window closes") {
   Desk desk;
   const std::string project = desk.file("vault.pontata");
