@@ -122,6 +122,12 @@ TEST_CASE("a hugged outline follows the disc of the picture") {
   REQUIRE(ran.status == 0);
   CHECK(bytes_of(vault.path) == before);
   CHECK(ran.json().at("hugged").get<double>() > 0.9);
+  const auto follows = ran.json().at("follows");
+  CHECK(follows.at("contour").get<double>() > 0.9 * ran.json().at("length_m").get<double>());
+  double sum = 0;
+  for (const auto& [name, metres] : follows.items()) sum += metres.get<double>();
+  CHECK(follows.size() == 6);
+  CHECK(sum == Approx(ran.json().at("length_m").get<double>()).epsilon(1e-9));
   for (const auto& p : ran.json().at("line"))
     CHECK(std::hypot(p.at(0).get<double>() - u0, p.at(1).get<double>() - v0) == Approx(radius).margin(0.015));
 }
