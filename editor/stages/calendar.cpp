@@ -64,7 +64,7 @@ void CalendarStage::table(Workbench& bench, const Plan& plan) {
     if (ImGui::Selectable(label.c_str(), day.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
       bench.session.choose(day.id);
     const bool over = day.fits && !*day.fits;
-    for (const std::string& cell : {std::to_string(g->number), std::to_string(day.pontata),
+    for (const std::string& cell : {label_of(*g), std::to_string(day.pontata),
                                     shown(day.hours, 1, "") + (over ? "  too long" : ""), shown(day.window_h, 1, "")}) {
       ImGui::TableNextColumn();
       ImGui::TextUnformatted(cell.c_str());

@@ -11,6 +11,7 @@
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 #include "engine/document/cartoon_input.h"
+#include "engine/document/giornata_records.h"
 
 namespace pontata {
 namespace {
@@ -29,11 +30,13 @@ class CartoonStage final : public StagePage {
 
  private:
   void write(Workbench& bench);
+  void keep_printed(Workbench& bench);
   void show_report(Workbench& bench);
 
   SettingsFields fields_;
   std::string folder_;
   bool only_chosen_ = false;
+  bool trial_ = false;
   std::optional<CartoonReport> report_;
 };
 
@@ -51,6 +54,8 @@ void CartoonStage::draw(Workbench& bench) {
   text_field("##folder", folder_, false, -1);
   control(bench, "cartoon.path");
   ImGui::Checkbox("Only the chosen giornata", &only_chosen_);
+  ImGui::Checkbox("Trial print: numbers may still change", &trial_);
+  control(bench, "cartoon.trial");
   if (action_button("Write the cartoon")) write(bench);
   control(bench, "cartoon.write");
   if (report_) show_report(bench);
@@ -58,6 +63,7 @@ void CartoonStage::draw(Workbench& bench) {
 
 void CartoonStage::write(Workbench& bench) {
   if (folder_.empty()) return bench.session.complain({"no folder is chosen for the cartoon", "", "Choose one first."});
+  bench.session.number_in_order();
   const DocumentRef document = bench.session.document();
   const auto paper = paper_named(document->settings.cartoon.paper);
   if (!paper) return bench.session.complain(paper.problem());
@@ -67,20 +73,36 @@ void CartoonStage::write(Workbench& bench) {
     only.push_back(bench.session.chosen());
   }
   const std::string folder = folder_, project = bench.session.path();
+  const bool trial = trial_;
   bench.worker.start(
       "Writing the cartoon", true, [=, this, &bench, sheet = *paper](Progress& progress) -> Worker::Apply {
         Flow flow;
-        const auto input = cartoon_input(*document, flow, project, only);
+        auto input = cartoon_input(*document, flow, project, only);
         if (!input) return [&bench, problem = input.problem()] { bench.session.complain(problem); };
+        input->trial = trial;
         const auto& settings = document->settings.cartoon;
         auto made = write_cartoon(*input, folder, {sheet, settings.overlap_mm, settings.picture_dpi}, &progress);
-        return [this, &bench, document, folder, made = std::move(made)] {
+        return [this, &bench, document, folder, trial, made = std::move(made)] {
           if (!made) return bench.session.complain(made.problem());
           report_ = *made;
-          bench.session.cartoon_of = document;
+          if (!trial) keep_printed(bench);
+          bench.session.cartoon_of =
+              bench.session.document() == document || !trial ? bench.session.document() : document;
           bench.session.say(std::to_string(report_->sheets) + " sheets written to " + folder);
         };
       });
+}
+
+// Printed giornate keep their numbers from now on: an undo step, unless all of that is known already.
+void CartoonStage::keep_printed(Workbench& bench) {
+  std::vector<GiornataId> printed;
+  bool news = !bench.session.document()->numbers_frozen;
+  for (const CartoonReport::Row& row : report_->giornate)
+    if (const Giornata* g = bench.session.document()->giornata(row.id)) {
+      printed.push_back(row.id);
+      news = news || !g->printed || g->changed;
+    }
+  if (news && !printed.empty()) bench.session.apply(cartoon_printed(*bench.session.document(), printed));
 }
 
 void CartoonStage::show_report(Workbench& bench) {
@@ -93,7 +115,7 @@ void CartoonStage::show_report(Workbench& bench) {
   for (const CartoonReport::Row& row : report_->giornate) {
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
-    if (ImGui::Selectable((std::to_string(row.number) + "##" + std::to_string(row.id.value)).c_str(),
+    if (ImGui::Selectable((label_of(row) + "##" + std::to_string(row.id.value)).c_str(),
                           row.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
       bench.session.choose(row.id);
     for (const std::string& cell :

@@ -64,7 +64,7 @@ void GiornateStage::table(Workbench& bench, const WallFigures& figures) {
         std::find_if(figures.hours.begin(), figures.hours.end(), [&](const GiornataHours& h) { return h.id == m.id; });
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
-    const std::string label = std::to_string(g->number) + "##" + std::to_string(m.id.value);
+    const std::string label = label_of(*g) + (g->changed ? " !" : "") + "##" + std::to_string(m.id.value);
     if (ImGui::Selectable(label.c_str(), m.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
       bench.session.choose(m.id);
     control(bench, "giornata." + std::to_string(m.id.value));

@@ -25,7 +25,7 @@ bool row_start(Workbench& bench, const LevelRow& row, const char* name) {
     ImGui::TextUnformatted(name);
     return false;
   }
-  const std::string label = fmt::format("{}##level{}", row.number, row.id.value);
+  const std::string label = fmt::format("{}##level{}", label_of(row), row.id.value);
   return ImGui::Selectable(label.c_str(), row.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns);
 }
 

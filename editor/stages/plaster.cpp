@@ -77,7 +77,7 @@ void PlasterStage::table(Workbench& bench, const std::vector<GiornataPlan>& rows
     if (!g) continue;
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
-    const std::string label = std::to_string(g->number) + "##" + std::to_string(row.id.value);
+    const std::string label = label_of(*g) + "##" + std::to_string(row.id.value);
     if (ImGui::Selectable(label.c_str(), row.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
       bench.session.choose(row.id);
     if (!row.need) {

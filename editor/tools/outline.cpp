@@ -83,7 +83,8 @@ void OutlineTool::close_with(Workbench& bench, const HuggedLine& last, bool stra
   name_.clear();
   if (!commit(bench, Edited{done.document, done.did})) return;
   bench.session.choose(done.id);
-  std::string says = "Giornata " + std::to_string(done.number) + ": " + shown(done.area_m2, 3, "m²");
+  std::string says =
+      "Giornata " + label_of(*bench.session.document()->giornata(done.id)) + ": " + shown(done.area_m2, 3, "m²");
   if (!done.dropped.empty())
     says += "; " + std::to_string(done.dropped.size()) + " smaller piece(s) cut off by earlier giornate were left out";
   bench.session.say(says);

@@ -22,6 +22,7 @@ struct CalendarArguments : ReportArguments {
 Json day_json(const PlannedDay& day, const Giornata& g, const std::string& wall) {
   return {{"id", day.id.value},
           {"number", g.number},
+          {"label", label_of(g)},
           {"pontata", day.pontata},
           {"hours", day.hours ? Json(*day.hours) : Json()},
           {"window_h", day.window_h},
@@ -38,7 +39,7 @@ std::vector<Cell> day_cells(const PlannedDay& day, const Giornata& g, const std:
           cell(day.pontata),
           cell(wall),
           cell(static_cast<int>(g.id.value)),
-          cell(g.number),
+          cell(label_of(g)),
           cell(g.name),
           cell(day.hours, 1),
           cell(day.window_h, 1),

@@ -1,11 +1,13 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <filesystem>
 
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
 #include "engine/document/cartoon_input.h"
+#include "engine/document/giornata_records.h"
 
 namespace pontata {
 
@@ -17,11 +19,13 @@ struct CartoonArguments : ReportArguments {
   std::string out;
   std::optional<std::string> paper, format;
   std::vector<std::uint32_t> only;
+  bool trial = false;
 };
 
 Json row_json(const CartoonReport::Row& row) {
   return {{"id", row.id.value},
           {"number", row.number},
+          {"label", label_of(row)},
           {"sheets", row.sheets},
           {"max_strain", row.max_strain},
           {"least_strain", row.least_strain ? Json(*row.least_strain) : Json()},
@@ -31,7 +35,7 @@ Json row_json(const CartoonReport::Row& row) {
 }
 
 void tell(const CartoonArguments& a, const CartoonReport& report) {
-  Json json = {{"sheets", report.sheets}, {"giornate", Json::array()}};
+  Json json = {{"sheets", report.sheets}, {"trial", a.trial}, {"giornate", Json::array()}};
   Table table{{{"id", "id"},
                {"number", "no."},
                {"sheets", "sheets"},
@@ -41,7 +45,7 @@ void tell(const CartoonArguments& a, const CartoonReport& report) {
               {}};
   for (const auto& row : report.giornate) {
     json["giornate"].push_back(row_json(row));
-    table.rows.push_back({cell(static_cast<int>(row.id.value)), cell(row.number), cell(row.sheets),
+    table.rows.push_back({cell(static_cast<int>(row.id.value)), cell(label_of(row)), cell(row.sheets),
                           cell(100 * row.max_strain, 3), cell(row.misfit_mm, 2), cell(row.seam_mismatch_mm, 2)});
   }
   json["files"] = report.files;
@@ -50,18 +54,69 @@ void tell(const CartoonArguments& a, const CartoonReport& report) {
   print(a.json ? to_text(json) : text);
 }
 
-int make_cartoon(const CartoonArguments& a, const Document& doc, const Paper& paper, Progress* progress) {
+// Giornate whose cartoon no longer fits and that are not printed now.
+void note_changed(const Document& doc, const CartoonReport& report) {
+  const auto printed_now = [&](const Giornata& g) {
+    return std::any_of(report.giornate.begin(), report.giornate.end(), [&](const auto& row) { return row.id == g.id; });
+  };
+  for (const Giornata& g : doc.giornate)
+    if (g.alive && g.changed && !printed_now(g)) note(changed_since_cartoon(g));
+}
+
+Result<CartoonReport> make_cartoon(const CartoonArguments& a, const Document& doc, Flow& flow, Progress* progress) {
+  const auto paper = paper_named(a.paper.value_or(doc.settings.cartoon.paper));
+  if (!paper) return paper.problem();
   for (const char* name : kCartoonFiles)
-    if (const auto free = may_be_written((std::filesystem::path(a.out) / name).string(), a.project, doc); !free)
-      return fail(free.problem(), "");
-  Flow flow;
+    if (auto free = may_be_written((std::filesystem::path(a.out) / name).string(), a.project, doc); !free)
+      return free.problem();
   std::vector<GiornataId> only;
   for (const auto id : a.only) only.push_back(GiornataId{id});
-  const auto input = cartoon_input(doc, flow, a.project, only);
-  if (!input) return fail(input.problem(), a.project);
-  const CartoonOptions options{paper, doc.settings.cartoon.overlap_mm, doc.settings.cartoon.picture_dpi};
-  const auto report = write_cartoon(*input, a.out, options, progress);
-  if (!report) return fail(report.problem(), a.out);
+  auto input = cartoon_input(doc, flow, a.project, only);
+  if (!input) {
+    Problem problem = input.problem();
+    problem.where = a.project + (problem.where.empty() ? "" : ": " + problem.where);
+    return problem;
+  }
+  input->trial = a.trial;
+  const CartoonOptions options{*paper, doc.settings.cartoon.overlap_mm, doc.settings.cartoon.picture_dpi};
+  auto report = write_cartoon(*input, a.out, options, progress);
+  if (report) return report;
+  Problem problem = report.problem();
+  if (problem.where.empty()) problem.where = a.out;
+  return problem;
+}
+
+int print_trial(const CartoonArguments& a) {
+  return with_project(a, [&](const Document& doc, Progress* progress) {
+    Flow flow;
+    const auto report = make_cartoon(a, doc, flow, progress);
+    if (!report) return fail(report.problem(), "");
+    note_changed(doc, *report);
+    tell(a, *report);
+    return kExitDone;
+  });
+}
+
+// Prints, then writes into the project that it was printed: from now on its giornate keep their numbers.
+int print_cartoon(const CartoonArguments& a) {
+  const auto progress = console_progress(a.progress);
+  const FolderLock lock(a.project, note_waiting);
+  const auto opened = open_for_change(a.project, {}, progress.get());
+  if (!opened) return fail(opened.problem(), a.project);
+  if (const auto free = check_may_write(a.project); !free)
+    return fail({free.problem().what + ", and printing writes into it that numbers are frozen", "",
+                 "Make it writable, or print with --trial."},
+                a.project);
+  Flow flow;
+  const DocumentRef doc = numbered_in_order(*opened, flow);
+  const auto report = make_cartoon(a, *doc, flow, progress.get());
+  if (!report) return fail(report.problem(), "");
+  std::vector<GiornataId> printed;
+  for (const auto& row : report->giornate) printed.push_back(row.id);
+  const auto made = cartoon_printed(*doc, printed);
+  if (!made) return fail(made.problem(), a.project);
+  if (const int status = save_or_fail(*made->document, a.project); status != kExitDone) return status;
+  note_changed(*made->document, *report);
   tell(a, *report);
   return kExitDone;
 }
@@ -69,10 +124,7 @@ int make_cartoon(const CartoonArguments& a, const Document& doc, const Paper& pa
 int run(const CartoonArguments& a) {
   if (a.paper)
     if (const auto paper = paper_named(*a.paper); !paper) return wrong_usage("cartoon", paper.problem().message());
-  return with_project(a, [&](const Document& doc, Progress* progress) {
-    const auto paper = paper_named(a.paper.value_or(doc.settings.cartoon.paper));
-    return paper ? make_cartoon(a, doc, *paper, progress) : fail(paper.problem(), a.project);
-  });
+  return a.trial ? print_trial(a) : print_cartoon(a);
 }
 
 }  // namespace
@@ -85,6 +137,8 @@ VerbTask cartoon_verb(Usage& usage) {
   usage.text(a->paper, "--paper", "A4|A3|A2|A1|A0|roll610|roll914", "the paper (the project's setting)");
   usage.choice(a->format, "--format", {"pdf"}, "the file format");
   usage.ids(a->only, "--only", "ids of the giornate wanted (all)");
+  usage.flag(a->trial, "--trial",
+             "a trial print, which says so: the project is left alone and numbers may still change");
   return [a] { return run(*a); };
 }
 

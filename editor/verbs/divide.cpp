@@ -33,14 +33,17 @@ int run(const DivideArguments& a) {
         return named(divide(doc, GiornataId{a.id}, *points, a.hug, progress), a.points);
       },
       [&](const DivideEdited& edited) {
-        const int number = edited.document->giornata(GiornataId{a.id})->number;
+        const Giornata& kept = *edited.document->giornata(GiornataId{a.id});
+        const Giornata& made = *edited.document->giornata(edited.new_id);
         print(a.json ? to_text({{"id", a.id},
-                                {"number", number},
+                                {"number", kept.number},
+                                {"label", label_of(kept)},
                                 {"new_id", edited.new_id.value},
-                                {"new_number", edited.new_number},
+                                {"new_number", made.number},
+                                {"new_label", label_of(made)},
                                 {"follows", follows_json(edited.line)}})
-                     : fmt::format("giornata {} keeps the larger part; the other is {} (id {})\n", number,
-                                   edited.new_number, edited.new_id.value));
+                     : fmt::format("giornata {} keeps the larger part; the other is {} (id {})\n", label_of(kept),
+                                   label_of(made), edited.new_id.value));
       });
 }
 

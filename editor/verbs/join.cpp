@@ -27,7 +27,7 @@ int run(const JoinArguments& a) {
       },
       [&](const Edited& edited) {
         const Giornata& g = *edited.document->giornata(GiornataId{a.keep});
-        print(a.json ? to_text({{"id", g.id.value}, {"number", g.number}}) : edited.did + "\n");
+        print(a.json ? to_text({{"id", g.id.value}, {"number", g.number}, {"label", label_of(g)}}) : edited.did + "\n");
       });
 }
 

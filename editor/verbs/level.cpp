@@ -32,7 +32,7 @@ Json row_json(const LevelRow& row) {
 Json giornate_json(const LevelReport& report) {
   Json list = Json::array();
   for (const LevelRow& row : report.giornate) {
-    Json json = {{"id", row.id.value}, {"number", row.number}, {"name", row.name}};
+    Json json = {{"id", row.id.value}, {"number", row.number}, {"label", label_of(row)}, {"name", row.name}};
     json.update(row_json(row));
     list.push_back(std::move(json));
   }
@@ -94,7 +94,7 @@ Table level_table(const LevelReport& report) {
                           cell(mm(row.share.mean_m), 1), cell(mm(row.share.greatest_m), 1)});
   };
   for (const LevelRow& row : report.giornate)
-    add(row, cell(static_cast<int>(row.id.value)), cell(row.number), row.name);
+    add(row, cell(static_cast<int>(row.id.value)), cell(label_of(row)), row.name);
   add(report.rest, {"", ""}, {"", ""}, "rest");
   return table;
 }

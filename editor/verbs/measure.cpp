@@ -6,6 +6,7 @@
 #include "engine/base/units.h"
 #include "engine/cartoon/day_sheet.h"
 #include "engine/document/meeting_names.h"
+#include "engine/document/record_names.h"
 
 namespace pontata {
 
@@ -46,7 +47,12 @@ Json giornata_json(const Giornata& record, const GiornataMeasure& measure, const
                    const GiornataPlan* row) {
   Json json = {{"id", record.id.value},
                {"number", record.number},
+               {"label", label_of(record)},
                {"name", record.name},
+               {"note", record.note},
+               {"state", state_name(record.state)},
+               {"printed", record.printed},
+               {"changed", record.changed},
                {"area_m2", measure.area_m2},
                {"chart_area_m2", measure.chart_area_m2},
                {"perimeter_m", measure.perimeter_m},
@@ -71,7 +77,7 @@ std::string meets_text(const Document& doc, Flow& flow, const WallItem& item) {
   std::string text;
   for (const auto& g : flow.figures(doc, item.id)->measure.giornate)
     for (const auto& line : meeting_lines(doc, flow, g.id))
-      text += fmt::format("giornata {} {}\n", doc.giornata(g.id)->number, line);
+      text += fmt::format("giornata {} {}\n", label_of(*doc.giornata(g.id)), line);
   for (const WallMet& wall : met_by_wall((*flow.meetings(doc))[wall_index(doc, item.id)], std::nullopt))
     text += fmt::format("{} {}\n", item.name, meeting_words(doc.walls[wall.wall]->name, wall.length_m, {}));
   return text;
@@ -91,6 +97,13 @@ std::string zones_text(const WallItem& item) {
   for (const auto& zone : item.zones)
     text +=
         fmt::format("zone {}: {}{}{}\n", zone.id.value, kind_name(zone.kind), zone.name.empty() ? "" : ", ", zone.name);
+  return text;
+}
+
+std::string changed_text(const Document& doc, WallId wall) {
+  std::string text;
+  for (const auto& g : doc.giornate)
+    if (g.alive && g.changed && g.wall == wall) text += changed_since_cartoon(g) + "\n";
   return text;
 }
 
@@ -139,7 +152,7 @@ void add_wall(Measured& out, const Document& doc, Flow& flow, const WallItem& it
     wall["giornate"].push_back(giornata_json(record, g, figures.hours[i], row));
     wall["giornate"].back()["meets"] = meets_json(doc, met, g.id);
     std::vector<Cell> cells{cell(item.name),         cell(static_cast<int>(g.id.value)),
-                            cell(record.number),     cell(record.name),
+                            cell(label_of(record)),  cell(record.name),
                             cell(g.area_m2, 4),      cell(g.perimeter_m, 3),
                             cell_or_dash(litres, 2), cell_or_dash(figures.hours[i].hours, 1)};
     table.rows.emplace_back(cells.begin() + 1, cells.end());
@@ -153,7 +166,7 @@ void add_wall(Measured& out, const Document& doc, Flow& flow, const WallItem& it
                           format_fixed(m.unassigned_m2, 3));
   if (item.scan && item.scan->old_plaster.value_or(false)) out.text += fmt::format("  {}\n", old_plaster_caution());
   if (!table.rows.empty()) out.text += table.text();
-  out.text += zones_text(item) + meets_text(doc, flow, item) + "\n";
+  out.text += zones_text(item) + meets_text(doc, flow, item) + changed_text(doc, item.id) + "\n";
   out.json["walls"].push_back(std::move(wall));
 }
 

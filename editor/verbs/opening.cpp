@@ -57,16 +57,21 @@ void tell(const OpeningArguments& a, const OpeningEdited& edited) {
   if (a.json) {
     Json json = openings_json(item);
     json["changed"] = Json::array();
-    for (const auto& c : edited.changed)
-      json["changed"].push_back(
-          {{"id", c.id.value}, {"number", c.number}, {"before_m2", c.before_m2}, {"after_m2", c.after_m2}});
+    for (const auto& c : edited.changed) {
+      const Giornata& now = *edited.document->giornata(c.id);
+      json["changed"].push_back({{"id", c.id.value},
+                                 {"number", now.number},
+                                 {"label", label_of(now)},
+                                 {"before_m2", c.before_m2},
+                                 {"after_m2", c.after_m2}});
+    }
     print(to_text(json));
     return;
   }
   print(openings_text(item));
   for (const auto& c : edited.changed)
-    print(fmt::format("giornata {} ends on the opening: {}, before {}\n", c.number, area_text(c.after_m2),
-                      area_text(c.before_m2)));
+    print(fmt::format("giornata {} ends on the opening: {}, before {}\n", label_of(*edited.document->giornata(c.id)),
+                      area_text(c.after_m2), area_text(c.before_m2)));
 }
 
 int run(const OpeningArguments& a) {

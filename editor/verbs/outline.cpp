@@ -19,6 +19,7 @@ struct OutlineArguments : ReportArguments {
 
 Json outline_json(const BiteEdited& edited) {
   Json json = {{"id", edited.id.value}, {"number", edited.number}, {"area_m2", edited.area_m2}};
+  json["label"] = label_of(*edited.document->giornata(edited.id));
   json["line"] = line_json(edited.line.line);
   json["hugged"] = edited.line.share();
   json["follows"] = follows_json(edited.line);

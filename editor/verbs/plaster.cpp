@@ -45,7 +45,7 @@ Json coats_json(const GiornataNeed& need) {
 }
 
 Json need_json(const Giornata& g, const std::string& wall, const GiornataNeed& need) {
-  Json json = {{"id", g.id.value}, {"number", g.number}};
+  Json json = {{"id", g.id.value}, {"number", g.number}, {"label", label_of(g)}};
   json.update(amounts(need));
   json["name"] = g.name;
   json["wall"] = wall;
@@ -78,7 +78,7 @@ int plaster(const ReportArguments& a, const Document& doc) {
     const GiornataNeed& need = *row.need;
     const std::string& wall = doc.wall(row.wall)->name;
     json["giornate"].push_back(need_json(g, wall, need));
-    table.rows.push_back({cell(wall), cell(static_cast<int>(g.id.value)), cell(g.number), cell(g.name),
+    table.rows.push_back({cell(wall), cell(static_cast<int>(g.id.value)), cell(label_of(g)), cell(g.name),
                           cell(need.open_edge_m, 2), cell(need.mortar_L, 1), cell(need.putty_L, 1),
                           cell(need.sand_L, 1), cell(need.putty_kg, 1), cell(need.sand_kg, 1)});
     needs.push_back(need);

@@ -76,8 +76,10 @@ void note_waiting() { note("waiting: the project is being changed by another pon
 
 std::string to_text(const Json& json) { return json_text(json); }
 
-std::string giornata_label(const Giornata& g) {
-  return g.name.empty() ? std::to_string(g.number) : std::to_string(g.number) + " " + g.name;
+std::string changed_since_cartoon(const Giornata& g) {
+  return "giornata " + giornata_label(g) + " was changed since its cartoon was printed: print it again";
 }
+
+std::string giornata_label(const Giornata& g) { return g.name.empty() ? label_of(g) : label_of(g) + " " + g.name; }
 
 }  // namespace pontata

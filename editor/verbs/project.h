@@ -14,6 +14,7 @@
 #include "engine/document/edits.h"
 #include "engine/document/flow.h"
 #include "engine/document/folder_lock.h"
+#include "engine/document/numbering.h"
 #include "engine/document/project_file.h"
 
 namespace pontata {
@@ -40,9 +41,10 @@ int with_project(const ProjectArguments& arguments, const ProjectTask& task);
 // The same for a verb that reports (measure, plaster, calendar, review) under the name `verb`.
 int with_report(const std::string& verb, const ReportArguments& arguments, const ProjectTask& task);
 
-// Opens the project (`may_be_new`: or begins one where there is no file), makes one edit and saves, its folder locked
-// all the while: a second change waits for the first. Nothing is written when any of that fails. The exit status;
-// `edited` is called once the project is saved.
+// Opens the project (`may_be_new`: or begins one where there is no file), makes one edit, numbers the giornate in
+// working order where that may differ now (numbering.h) and saves, its
+// folder locked all the while: a second change waits for the first. Nothing is written when any of that fails. The exit
+// status; `edited` is called once the project is saved.
 struct ChangeOptions {
   bool may_be_new = false;
   LoadOptions load;
@@ -64,7 +66,9 @@ int report_all(const ReportArguments& arguments, const Document& doc, const Json
 void note_waiting();  // somebody else is changing the project
 
 std::string to_text(const Json& json);
-std::string giornata_label(const Giornata& g);  // "3 Angel"
+std::string giornata_label(const Giornata& g);  // "3 Angel", "14a"
+// "giornata 14a Angel was changed since its cartoon was printed: print it again"
+std::string changed_since_cartoon(const Giornata& g);
 
 template <class E>
 int change_project(const ProjectArguments& arguments, const std::function<Result<E>(const Document&, Progress*)>& edit,
@@ -73,8 +77,11 @@ int change_project(const ProjectArguments& arguments, const std::function<Result
   const FolderLock lock(arguments.project, note_waiting);
   const auto doc = open_for_change(arguments.project, options, progress.get());
   if (!doc) return fail(doc.problem(), arguments.project);
-  const auto made = edit(**doc, progress.get());
+  auto made = edit(**doc, progress.get());
   if (!made) return fail(made.problem(), arguments.project);
+  Flow flow;
+  number_in_order(**doc, *made, flow);
+  if constexpr (requires { made->id, made->number; }) made->number = made->document->giornata(made->id)->number;
   if (const int status = save_or_fail(*made->document, arguments.project); status != kExitDone) return status;
   edited(*made);
   return kExitDone;

@@ -15,7 +15,7 @@ std::string numbers_text(const Document& doc, const Finding& finding, bool as_id
   std::string text;
   for (const auto id : finding.giornate) {
     const Giornata* g = doc.giornata(id);
-    text += (text.empty() ? "" : " ") + (as_ids || !g ? std::to_string(id.value) : std::to_string(g->number));
+    text += (text.empty() ? "" : " ") + (as_ids || !g ? std::to_string(id.value) : label_of(*g));
   }
   return text;
 }

@@ -22,7 +22,7 @@ double metre_px(const ChartedWall& wall, const ViewFrame& frame, ChartPoint plac
 void draw_number(ImDrawList& list, Vec2 at, const Giornata& g, bool chosen, bool quiet, double scale) {
   const int strength = quiet ? 140 : 255;
   const StateLook look = state_look(g.state);
-  const std::string text = std::to_string(g.number);
+  const std::string text = label_of(g);
   const auto size = static_cast<float>((chosen ? 17 : 14) * scale);
   ImFont* font = ImGui::GetFont();
   const ImVec2 extent = font->CalcTextSizeA(size, 1e9f, 0, text.c_str());

@@ -99,7 +99,7 @@ void neighbours(Workbench& bench, const GiornataMeasure& m) {
     for (const GiornataId id : m.neighbours) {
       const Giornata* n = bench.session.document()->giornata(id);
       if (!n) continue;
-      const std::string number = std::to_string(n->number);
+      const std::string number = label_of(*n);
       const float width = ImGui::CalcTextSize(number.c_str()).x + 2 * style.FramePadding.x;
       if (!first && ImGui::GetItemRectMax().x + style.ItemSpacing.x + width <= end)
         ImGui::SameLine();
@@ -158,8 +158,9 @@ void draw_chosen(Workbench& bench) {
     heading("No giornata chosen");
     quiet_text("Click one with the Look tool, or in a list.");
   } else {
-    heading(("Giornata " + std::to_string(g->number)).c_str());
+    heading(("Giornata " + label_of(*g)).c_str());
     figure("State", std::string(state_look(g->state).word));
+    if (g->changed) warn_text("Changed since its cartoon was printed: print it again.");
     figure("Area", shown(m->area_m2, 4, "m²"));
     figure("Rim", shown(m->perimeter_m, 3, "m"));
     figure("Intonaco", shown(volume_L(bench, *g, *m), 2, "L in place"));

@@ -56,7 +56,7 @@ void giornata_row(Workbench& bench, const GiornataPlan& row) {
   }
   ImGui::SetCursorPosY(top);
   swatch(bench, g->state);
-  ImGui::TextUnformatted((std::to_string(g->number) + "  " + g->name).c_str());
+  ImGui::TextUnformatted((label_of(*g) + (g->changed ? " !  " : "  ") + g->name).c_str());
   ImGui::Indent(20 * static_cast<float>(bench.scale));
   quiet_text((shown(m->area_m2, 2, "m²") + " · " + (row.need ? shown(litres_of(row), 1, "L") : "– L") + " · " +
               (row.day.hours ? shown(row.day.hours, 1, "h") : "– h"))

@@ -6,6 +6,7 @@
 
 #include "engine/document/edit_parts.h"
 #include "engine/document/meeting_names.h"
+#include "engine/document/numbering.h"
 
 namespace pontata {
 namespace {
@@ -46,10 +47,16 @@ bool Session::apply(Result<Edited> edit) {
     complain(edit.problem());
     return false;
   }
+  pontata::number_in_order(*document(), *edit, flow_);
   say(edit->did);
   history_.push(std::move(*edit));
   keep_choice_valid();
   return true;
+}
+
+void Session::number_in_order() {
+  DocumentRef numbered = numbered_in_order(document(), flow_);
+  if (numbered != document()) history_.push({std::move(numbered), "Numbers in working order"});
 }
 
 void Session::undo() {

@@ -23,8 +23,11 @@ class Session {
 
   // Takes over a loaded project (or a new one, empty path), or one brought back from its recovery copy.
   void open(DocumentRef document, std::string path, bool recovered = false);
-  // One undo step, or the reason why not in the status line. True when the document changed.
+  // One undo step, its numbers in working order (numbering.h), or the reason why not in the status line. True when the
+  // document changed.
   bool apply(Result<Edited> edit);
+  // Before numbers are kept for good: puts them in working order where they are not, as an undo step.
+  void number_in_order();
   void undo();
   void redo();
   // Writes to `path` (which becomes the project's); says when or why not.

@@ -23,7 +23,8 @@ Json chosen(Workbench& bench) {
   const Giornata* g = bench.session.document()->giornata(bench.session.chosen());
   const GiornataMeasure* m = g ? bench.session.measure(g->id) : nullptr;
   if (!m) return nullptr;
-  return {{"id", g->id.value}, {"number", g->number}, {"name", g->name}, {"area_m2", m->area_m2}};
+  return {
+      {"id", g->id.value}, {"number", g->number}, {"label", label_of(*g)}, {"name", g->name}, {"area_m2", m->area_m2}};
 }
 
 const char* dialog(const Workbench& bench) {

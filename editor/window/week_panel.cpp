@@ -43,7 +43,7 @@ void day_box(Workbench& bench, const Plan& plan, Date date, float width) {
     const GiornataMeasure* m = bench.session.measure(d.id);
     if (!g || !m) continue;
     const bool over = d.fits && !*d.fits;
-    const std::string text = "No " + std::to_string(g->number) + "  " + shown(m->area_m2, 2, "m²") +
+    const std::string text = "No " + label_of(*g) + "  " + shown(m->area_m2, 2, "m²") +
                              (d.hours ? "  " + shown(d.hours, 1, "h") : "") + (over ? " !" : "") + "##" +
                              std::to_string(d.id.value);
     if (ImGui::Selectable(text.c_str(), d.id == bench.session.chosen())) bench.session.choose(d.id);

@@ -75,6 +75,7 @@ struct PlanInput {
   GiornataHours hours;
   GiornataState state = GiornataState::planned;
   int number = 0;  // used in messages; 0: its place in the order
+  std::string part{};
 };
 // Top down: by pontata from the highest deck, within one from the highest patch down, ties from the left of the chart.
 // A giornata belongs to the highest deck that is not above its label place (to the lowest deck when it lies below all).

@@ -20,7 +20,7 @@ struct Row {
   const PlanInput* input = nullptr;
   std::size_t deck = 0;
   int place = 0;  // 1-based in the order
-  int number() const { return input->number > 0 ? input->number : place; }
+  std::string label() const { return input->number > 0 ? label_of(*input) : std::to_string(place); }
 };
 
 // Sorts [first, last) of one deck: rows of equal height from the top, each from the left.
@@ -130,7 +130,7 @@ void check_window(const std::vector<Row>& rows, const CalendarSettings& settings
     problems.push_back(
         fmt::format("Giornata {} needs {} h of painting, but its plaster leaves {} h: divide it, or paint it "
                     "faster or with help.",
-                    r.number(), tenth(*h.hours), tenth(h.window_h)));
+                    r.label(), tenth(*h.hours), tenth(h.window_h)));
   }
 }
 
@@ -144,7 +144,7 @@ void check_reach(const std::vector<Row>& rows, const CalendarSettings& settings,
     problems.push_back(
         fmt::format("Giornata {} reaches from {} m to {} m, but from its deck at {} m a painter reaches {} m "
                     "to {} m: divide it between the decks, or set another deck level.",
-                    r.number(), format_fixed(m.lowest_m, 2), format_fixed(m.highest_m, 2), format_fixed(deck, 2),
+                    r.label(), format_fixed(m.lowest_m, 2), format_fixed(m.highest_m, 2), format_fixed(deck, 2),
                     format_fixed(deck - kReachDown, 2), format_fixed(deck + kReachUp, 2)));
   }
 }

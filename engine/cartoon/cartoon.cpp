@@ -43,7 +43,7 @@ Result<Patterns> make_all(const std::vector<PrintJob>& jobs, Progress* progress)
 
 CartoonReport::Row row_of(const PrintJob& job, const Patterns& all, const SeamIndex& seams) {
   CartoonReport::Row row;
-  row.id = job.giornata->id, row.number = job.giornata->number;
+  row.id = job.giornata->id, row.number = job.giornata->number, row.part = job.giornata->part;
   for (const Pattern& p : all.at(job.giornata->id)) {
     row.seam_mismatch_mm = std::max(row.seam_mismatch_mm, seams.mismatch(p));
     row.max_strain = std::max(row.max_strain, p.flat.max_strain);
@@ -82,7 +82,7 @@ Outcome write_sheets(const CartoonInput& input, const std::vector<PrintJob>& job
       const auto tiling = tile(pattern_corners(pattern), options.paper, options.overlap_mm);
       if (!tiling) return tiling.problem();
       draw_sheets(*pdf, pattern, *tiling, picture ? &*picture : nullptr, lines ? &*lines : nullptr, options.picture_dpi,
-                  {input.project}, progress);
+                  {input.project, input.trial}, progress);
       if (is_cancelled(progress)) return kStopped;
       row.sheets += static_cast<int>(tiling->tiles.size());
     }

@@ -29,7 +29,9 @@ Result<Paper> paper_named(std::string_view name);
 struct CartoonGiornata {
   GiornataId id;
   int number = 0;
+  std::string part{};  // "a", "b", ... of one split after its cartoon was printed
   std::string name;
+  std::string note{};
   GiornataMeasure measure;
   PlannedDay day;
   GiornataNeed need;
@@ -54,6 +56,7 @@ struct CartoonInput {
   CalendarSettings calendar;
   PlasterSettings plaster;
   std::vector<GiornataId> only;  // empty: all
+  bool trial = false;            // the sheets say that this is a trial print: numbers may still change
 };
 struct CartoonOptions {
   Paper paper;
@@ -65,6 +68,7 @@ struct CartoonReport {
   struct Row {
     GiornataId id;
     int number = 0;
+    std::string part{};
     int sheets = 0;
     double max_strain = 0;
     std::optional<double> least_strain;

@@ -43,12 +43,14 @@ constexpr std::string_view kOldPlaster =
     "consent "
     "is given; it may hold lead.";
 
+constexpr std::string_view kTrial = "Trial print: numbers may still change.";
+
 std::string numbers_of(const CartoonWall& wall, const std::vector<GiornataId>& ids) {
-  std::vector<int> numbers;
+  std::vector<std::string> labels;
   for (const auto& g : wall.giornate)
-    if (std::find(ids.begin(), ids.end(), g.id) != ids.end()) numbers.push_back(g.number);
-  std::sort(numbers.begin(), numbers.end());
-  return fmt::format("{}", fmt::join(numbers, ", "));
+    if (std::find(ids.begin(), ids.end(), g.id) != ids.end()) labels.push_back(label_of(g));
+  std::sort(labels.begin(), labels.end(), label_less);
+  return fmt::format("{}", fmt::join(labels, ", "));
 }
 
 // "-3 h 30": hours before or after the first paint.
@@ -107,7 +109,7 @@ void head(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, cons
   PdfPages& pdf = sheet.pdf();
   double& y = sheet.y();
   y -= 7;
-  const std::string title = fmt::format("Giornata {}", g.number);
+  const std::string title = "Giornata " + label_of(g);
   pdf.text({kMargin, y}, title, {8, true});
   const double after = kMargin + pdf.text_width(title, {8, true}) + 4;
   pdf.text({after, y}, pdf.fitted(g.name, {5}, kWidth - kMargin - after), {5});
@@ -118,6 +120,8 @@ void head(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, cons
                       {3.4}, kWidth - 2 * kMargin - 62),
            {3.4});
   pdf.text({kWidth - kMargin, y}, "painted on  ______________________", {3.4, false, Align::right});
+  if (!g.note.empty()) sheet.paragraph("Note: " + g.note, kMargin, kWidth - kMargin, {3.4});
+  if (input.trial) sheet.paragraph(kTrial, kMargin, kWidth - kMargin, {3.4, true});
   sheet.rule();
 }
 

@@ -75,7 +75,7 @@ void draw_plan(PdfPages& pdf, const CartoonWall& wall, Vec2 lower_left, Vec2 siz
   }
   for (const auto& ring : wall.wall->chart->border_rings()) pdf.path(at(ring), true, {0.7});
   const double size_mm = std::clamp(size.y / 55, 2.4, 4.6);
-  for (const auto& g : wall.giornate) number_in_ring(pdf, at(g.measure.inside), fmt::format("{}", g.number), size_mm);
+  for (const auto& g : wall.giornate) number_in_ring(pdf, at(g.measure.inside), label_of(g), size_mm);
 }
 
 std::set<int> pontate_of(const CartoonWall& wall) {
@@ -111,7 +111,7 @@ std::size_t list(PdfPages& pdf, const CartoonWall& wall, std::size_t from) {
   for (; i < wall.giornate.size() && y > kMargin + 8; ++i) {
     const auto& g = wall.giornate[i];
     y -= 5;
-    pdf.text({x, y}, fmt::format("{}", g.number), {3, true});
+    pdf.text({x, y}, label_of(g), {3, true});
     pdf.text({x + 11, y}, pdf.fitted(g.name, {3}, 52), {3});
     pdf.text({x + 74, y}, format_fixed(g.measure.area_m2, 2), {3, false, Align::right});
     pdf.text({x + 85, y}, format_fixed(g.need.mortar_L, 1), {3, false, Align::right});

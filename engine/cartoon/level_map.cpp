@@ -36,7 +36,7 @@ void draw_giornate(PdfPages& page, const LevelMap& map, const SketchFrame& at) {
 void draw_numbers(PdfPages& page, const LevelMap& map, const SketchFrame& at) {
   for (const auto& g : map.giornate) {
     const Vec2 place = at(g.inside);
-    number_in_ring(page, place, fmt::format("{}", g.number), 3.4);
+    number_in_ring(page, place, label_of(g), 3.4);
     page.text({place.x, place.y - 7}, format_fixed(g.litres, g.litres < 10 ? 1 : 0) + " L",
               {2.8, true, Align::centre, 0, kBlack, 0.5});
   }

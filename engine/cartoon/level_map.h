@@ -11,6 +11,7 @@ namespace pontata {
 
 struct LevelMapGiornata {
   int number = 0;
+  std::string part{};
   double litres = 0;
   std::vector<Ring> rings;
   ChartPoint inside;  // where its number goes

@@ -78,10 +78,10 @@ OtherSides::OtherSides(const CartoonWall& wall, const CartoonGiornata& g) {
   }
 }
 
-int number_of(const CartoonWall& wall, GiornataId id) {
+std::string label_in(const CartoonWall& wall, GiornataId id) {
   for (const CartoonGiornata& g : wall.giornate)
-    if (g.id == id) return g.number;
-  return 0;
+    if (g.id == id) return label_of(g);
+  return "";
 }
 
 Vec2 mm(Vec2 metres) { return 1000.0 * metres; }
@@ -104,7 +104,7 @@ void add_stretches(Pattern& p, std::size_t rim, const OtherSides& sides) {
     RimStretch stretch;
     const OtherSide here = side[(first + k) % n];
     stretch.beyond = here.beyond, stretch.neighbour = here.neighbour;
-    if (here.neighbour) stretch.number = number_of(*p.wall, here.neighbour);
+    if (here.neighbour) stretch.label = label_in(*p.wall, here.neighbour);
     std::size_t end = k;
     while (end < n && side[(first + end) % n] == here) ++end;
     std::size_t i = corners[(first + k) % n];
@@ -120,7 +120,7 @@ void add_stretches(Pattern& p, std::size_t rim, const OtherSides& sides) {
 }
 
 std::string named(const CartoonGiornata& g) {
-  return g.name.empty() ? fmt::format("giornata {}", g.number) : fmt::format("giornata {} ({})", g.number, g.name);
+  return g.name.empty() ? "giornata " + label_of(g) : fmt::format("giornata {} ({})", label_of(g), g.name);
 }
 
 }  // namespace

@@ -14,7 +14,7 @@ enum class Beyond { border, rest, open, finished, neighbour };
 struct RimStretch {
   Beyond beyond = Beyond::rest;
   GiornataId neighbour;    // open, finished, neighbour
-  int number = 0;          // its number
+  std::string label;       // its number; empty without one
   std::vector<Vec2> line;  // mm on the pattern, in the rim's direction: the giornata is on its left
 };
 

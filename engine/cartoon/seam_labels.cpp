@@ -75,7 +75,7 @@ class Walk {
 
 std::string outside_words(const RimStretch& s) {
   if (s.beyond == Beyond::border) return "edge of the wall";
-  return s.number > 0 ? std::to_string(s.number) : "";
+  return s.label;
 }
 std::string inside_words(const RimStretch& s) {
   if (s.beyond == Beyond::finished) return "meets finished work";
@@ -93,7 +93,7 @@ SeamLabel outside_label(const RimStretch& s, const Spot& at, double turn_deg) {
   const Vec2 out{at.along.y, -at.along.x};  // the giornata is on the left
   SeamLabel l;
   l.words = outside_words(s);
-  const bool number = s.number > 0;
+  const bool number = !s.label.empty();
   l.size_mm = number ? kNumber : kMark, l.bold = number;
   l.angle_deg = number ? -turn_deg : upright(std::atan2(at.along.y, at.along.x) * 180 / kPi, turn_deg);
   l.centre = at.at + out * (number ? 7.0 : 3.6);

@@ -65,7 +65,7 @@ void centred(PdfPages& pdf, Vec2 centre, const std::string& words, TextStyle sty
 
 void draw_badge(PdfPages& pdf, const Pattern& pattern, const Badge& badge, const View& view) {
   const Vec2 at = view(badge.centre);
-  const std::string number = std::to_string(pattern.giornata->number);
+  const std::string number = label_of(*pattern.giornata);
   const TextStyle style{badge.size, true, Align::centre, 0, kBlack, 0.06 * badge.size};
   centred(pdf, at, number, style);
   const Vec2 up = view(badge.centre + Vec2{0, 1}) - at;
@@ -102,7 +102,7 @@ void draw_pattern(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, c
 }
 
 std::string title_of(const Pattern& p, std::size_t sheet, std::size_t sheets) {
-  std::string out = fmt::format("giornata {}", p.giornata->number);
+  std::string out = "giornata " + label_of(*p.giornata);
   if (p.parts > 1) out += fmt::format(", part {} of {}", p.part, p.parts);
   return out + fmt::format(" · sheet {} of {}", sheet, sheets);
 }
@@ -122,7 +122,8 @@ std::vector<std::string> notes_of(const Pattern& p, const SheetTexts& texts) {
   out.push_back(
       fmt::format("{} m² · {} L of mortar", format_fixed(g.measure.area_m2, 3), format_fixed(g.need.mortar_L, 1)));
   out.push_back(stretch_of(p.flat));
-  out.push_back("1:1, print without scaling, measure the bars");
+  out.push_back(texts.trial ? "trial print: numbers may still change · 1:1, print without scaling, measure the bars"
+                            : "1:1, print without scaling, measure the bars");
   return out;
 }
 

@@ -13,6 +13,7 @@ std::vector<Vec2> pattern_corners(const Pattern& pattern);
 
 struct SheetTexts {
   std::string project;  // file name without folder
+  bool trial = false;   // "trial print: numbers may still change"
 };
 
 // Draws every sheet of the tiling as a page of its own: the picture inside the outline, words along the seams, the

@@ -36,7 +36,7 @@ void draw_wall_sketch(PdfPages& pdf, const CartoonWall& wall, GiornataId marked,
   for (const auto& g : wall.giornate) {
     const bool own = g.id == marked;
     const Vec2 place = at(g.measure.inside);
-    pdf.text({place.x, place.y - 0.9}, fmt::format("{}", g.number),
+    pdf.text({place.x, place.y - 0.9}, label_of(g),
              {own ? 3.4 : 1.9, own, Align::centre, 0, own ? kBlack : kGrey, 0.3});
   }
   pdf.text({lower_left.x + size.x, lower_left.y - 3}, "where it lies on the wall; not to scale",

@@ -13,7 +13,7 @@ std::vector<PrintJob> working_order(const CartoonInput& input) {
         jobs.push_back({&wall, &g});
   const auto key = [](const PrintJob& job) {
     const PlannedDay& day = job.giornata->day;
-    return std::make_tuple(day.dated, day.dated ? day.date : Date{}, job.giornata->number);
+    return std::make_tuple(day.dated, day.dated ? day.date : Date{}, job.giornata->number, job.giornata->part);
   };
   std::stable_sort(jobs.begin(), jobs.end(), [&](const PrintJob& a, const PrintJob& b) { return key(a) < key(b); });
   return jobs;

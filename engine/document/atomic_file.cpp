@@ -66,6 +66,16 @@ void sync_folder(const std::string& folder) {
   ::close(handle);
 }
 
+// What is to be written over, links followed, must be an ordinary file that may be written, or not be there.
+Outcome check_target(const std::string& target, const std::string& path, struct stat& there, bool& exists) {
+  exists = ::stat(target.c_str(), &there) == 0;
+  if (!exists) return Done{};
+  if (S_ISDIR(there.st_mode)) return Problem{"is a folder, not a file", path, "Give the name of a file."};
+  if (!S_ISREG(there.st_mode)) return Problem{"is not an ordinary file", path, "Give another name."};
+  if (::access(target.c_str(), W_OK) != 0) return cannot_write(path, errno);
+  return Done{};
+}
+
 // A file written beside the one it is to become; taken away unless it was put there.
 class Staged {
  public:
@@ -83,12 +93,8 @@ class Staged {
     path_ = path;
     target_ = follow_links(path);
     struct stat there {};
-    const bool exists = ::stat(target_.c_str(), &there) == 0;
-    if (exists) {
-      if (S_ISDIR(there.st_mode)) return Problem{"is a folder, not a file", path, "Give the name of a file."};
-      if (!S_ISREG(there.st_mode)) return Problem{"is not an ordinary file", path, "Give another name."};
-      if (::access(target_.c_str(), W_OK) != 0) return cannot_write(path, errno);
-    }
+    bool exists = false;
+    if (const auto good = check_target(target_, path, there, exists); !good) return good;
     std::string name;
     const int file = open_beside(folder_of(target_), name);
     if (file < 0) return cannot_write(path, errno);
@@ -119,6 +125,15 @@ Outcome write_files_atomically(const std::vector<FileToWrite>& files) {
   }
   for (auto& file : staged)
     if (const auto put = file.put_in_place(); !put) return put.problem();
+  return Done{};
+}
+
+Outcome check_may_write(const std::string& path) {
+  const std::string target = follow_links(path);
+  struct stat there {};
+  bool exists = false;
+  if (const auto good = check_target(target, path, there, exists); !good) return good;
+  if (::access(folder_of(target).c_str(), W_OK | X_OK) != 0) return cannot_write(path, errno);
   return Done{};
 }
 

@@ -14,6 +14,9 @@ namespace pontata {
 // is left behind, and the Problem names the file.
 Outcome write_file_atomically(const std::string& path, std::string_view bytes);
 
+// Refuses where write_file_atomically could not begin: a folder or file that may not be written. Writes nothing.
+Outcome check_may_write(const std::string& path);
+
 struct FileToWrite {
   std::string path, bytes;
 };

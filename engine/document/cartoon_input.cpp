@@ -16,12 +16,14 @@ Result<CartoonGiornata> row_of(const Document& doc, const WallItem& item, const 
   const Giornata& record = *doc.giornata(row.id);
   if (!row.need) {
     Problem problem = row.need.problem();
-    problem.where = fmt::format("giornata {}", record.number);
+    problem.where = "giornata " + label_of(record);
     return problem;
   }
   CartoonGiornata out;
   out.id = row.id;
   out.number = record.number;
+  out.part = record.part;
+  out.note = record.note;
   out.name = record.name;
   for (const auto& measure : figures.measure.giornate)
     if (measure.id == row.id) out.measure = measure;

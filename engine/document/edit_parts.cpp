@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "engine/document/giornata_records.h"
 #include "engine/document/plain_text.h"
 
 namespace pontata {
@@ -35,6 +36,13 @@ Outcome check_wall_name(const Document& doc, const std::string& name) {
 Outcome check_giornata_name(const std::string& name) {
   if (name.size() > 200 || !is_plain_text(name)) return bad_text("name", name);
   return Done{};
+}
+
+Outcome check_note(const std::string& note) {
+  if (note.size() <= kLongestNote && is_plain_text(note)) return Done{};
+  if (note.size() > kLongestNote)
+    return Problem{fmt::format("the note is longer than {} bytes", kLongestNote), "", "Write a shorter one."};
+  return bad_text("note", note);
 }
 
 Outcome check_pictures(const WallItem& item) {
@@ -73,13 +81,15 @@ std::shared_ptr<Document> with_wall(const Document& doc, std::shared_ptr<const W
 std::shared_ptr<Document> with_network(const Document& doc, const WallItem& item, Network network) {
   auto changed = std::make_shared<WallItem>(item);
   changed->network = std::move(network);
-  return with_wall(doc, std::move(changed));
+  auto next = with_wall(doc, changed);
+  flag_changed(*next, item.network, changed->network);
+  return next;
 }
 
 int next_number(const Document& doc) {
   std::vector<int> used;
   for (const auto& g : doc.giornate)
-    if (g.alive) used.push_back(g.number);
+    if (g.alive || g.printed) used.push_back(g.number);
   std::sort(used.begin(), used.end());
   int number = 1;
   for (const int u : used)

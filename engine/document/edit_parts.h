@@ -14,6 +14,8 @@ Result<const Giornata*> giornata_of(const Document& doc, GiornataId id);
 Problem bad_text(const std::string& what, const std::string& text);
 Outcome check_wall_name(const Document& doc, const std::string& name);  // not empty, readable, not yet used
 Outcome check_giornata_name(const std::string& name);                   // may be empty
+inline constexpr std::size_t kLongestNote = 1000;                       // bytes
+Outcome check_note(const std::string& note);                            // one line; may be empty
 
 // Refuses a wall with a picture that was laid but could not be read; a wall without picture passes.
 Outcome check_pictures(const WallItem& item);
@@ -25,9 +27,10 @@ std::string absolute_path(const std::string& path);
 
 // The document with `item` in place of the wall of its id.
 std::shared_ptr<Document> with_wall(const Document& doc, std::shared_ptr<const WallItem> item);
+// The same with another network of it; giornate whose printed cartoon no longer fits are flagged (giornata_records.h).
 std::shared_ptr<Document> with_network(const Document& doc, const WallItem& item, Network network);
 
-// The least number no giornata bears.
+// The least number no giornata bears, nor one taken away that a cartoon was printed of.
 int next_number(const Document& doc);
 // The id the next giornata gets; ids are never used again.
 GiornataId next_giornata(const Document& doc);

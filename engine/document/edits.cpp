@@ -36,13 +36,6 @@ Edited with_new_wall(const Document& doc, std::shared_ptr<const WallItem> item) 
   return {std::move(next), std::move(did)};
 }
 
-Outcome check_thickness(std::optional<double> mm) {
-  if (mm && !(*mm >= 0.5 && *mm <= 50))
-    return Problem{fmt::format("an intonaco of {} mm cannot be laid", format_number(*mm)), "",
-                   "Give a thickness from 0.5 to 50 mm."};
-  return Done{};
-}
-
 }  // namespace
 
 Result<Edited> add_shape_wall(const Document& doc, const std::string& name, const ShapeSpec& shape,
@@ -105,16 +98,7 @@ Result<Edited> rename_giornata(const Document& doc, GiornataId id, const std::st
   if (const auto good = check_giornata_name(name); !good) return good.problem();
   auto next = std::make_shared<Document>(doc);
   next->giornate[id.value - 1].name = name;
-  return Edited{std::move(next), fmt::format("Name of giornata {}", (*found)->number)};
-}
-
-Result<Edited> set_intonaco(const Document& doc, GiornataId id, std::optional<double> thickness_mm) {
-  const auto found = giornata_of(doc, id);
-  if (!found) return found.problem();
-  if (const auto good = check_thickness(thickness_mm); !good) return good.problem();
-  auto next = std::make_shared<Document>(doc);
-  next->giornate[id.value - 1].intonaco_mm = thickness_mm;
-  return Edited{std::move(next), fmt::format("Intonaco of giornata {}", (*found)->number)};
+  return Edited{std::move(next), "Name of giornata " + label_of(**found)};
 }
 
 }  // namespace pontata

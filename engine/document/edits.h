@@ -27,7 +27,7 @@ Result<Edited> drape_picture(const Document& doc, WallId wall, const std::string
 
 struct OutlineEdited : Edited {
   GiornataId id;
-  int number = 0;
+  int number = 0;  // as first given; the working order may give it another (numbering.h)
   double area_m2 = 0;
   std::vector<OutlineResult::Dropped> dropped;
   bool overlap_given_up = false;  // part of the outline lay on giornate drawn earlier
@@ -50,8 +50,8 @@ Result<Edited> remove_giornata(const Document& doc, GiornataId id);
 // A seam across a giornata, both ends on its rim; the larger part keeps the id and number, the other gets the next.
 struct DivideEdited : Edited {
   GiornataId new_id;
-  int new_number = 0;
-  HuggedLine line;  // as drawn
+  int new_number = 0;  // as first given
+  HuggedLine line;     // as drawn
 };
 Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vector<ChartPoint>& points, bool hugged,
                             Progress* progress = nullptr);
@@ -63,8 +63,8 @@ Result<Edited> set_intonaco(const Document& doc, GiornataId id, std::optional<do
 Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
                         const std::string& name, std::optional<double> rate);
 Result<Edited> remove_zone(const Document& doc, ZoneId id);
-// key and value as in the table of settings (settings_table.h), with rate.<zone>, giornata.<id>.mm and
-// old-plaster.<wall>.
+// key and value as in the table of settings (settings_table.h), with rate.<zone>, old-plaster.<wall> and, of a
+// giornata, giornata.<id>.mm, .name, .note and .state.
 Result<Edited> set_parameter(const Document& doc, const std::string& key, const std::string& value);
 
 }  // namespace pontata

@@ -44,7 +44,7 @@ std::string records_text(const Document& doc) {
   std::string text;
   for (const auto& g : doc.giornate)
     if (g.alive)
-      text += fmt::format("{} {} {} {}\n", g.id.value, g.number, state_name(g.state),
+      text += fmt::format("{} {} {} {} {}\n", g.id.value, label_of(g), g.changed, state_name(g.state),
                           g.intonaco_mm ? format_number(*g.intonaco_mm) : "none");
   return text;
 }
@@ -54,7 +54,8 @@ std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figur
   for (std::size_t i = 0; i < figures.measure.giornate.size(); ++i) {
     const auto& measure = figures.measure.giornate[i];
     const Giornata* g = doc.giornata(measure.id);
-    inputs.push_back({measure, figures.hours[i], g ? g->state : GiornataState::planned, g ? g->number : 0});
+    inputs.push_back(
+        {measure, figures.hours[i], g ? g->state : GiornataState::planned, g ? g->number : 0, g ? g->part : ""});
   }
   return inputs;
 }

@@ -38,6 +38,7 @@ Giornata& add_part(Document& next, GiornataId of) {
   Giornata& whole = next.giornate[at];
   made.intonaco_mm = whole.intonaco_mm;
   made.state = whole.state;
+  made.printed = made.changed = whole.printed;
   if (!next.numbers_frozen) return made;
   if (whole.part.empty()) whole.part = free_letter(next, whole.number);
   made.part = free_letter(next, whole.number);
@@ -62,13 +63,46 @@ Outcome check_free(const Document& doc, GiornataId id) {
   return Problem{why, "", "Its seams stay where they are; mark it as to be done again first."};
 }
 
-DocumentRef renumbered(const DocumentRef& doc, std::span<const GiornataId>) { return doc; }
-
-Result<Edited> cartoon_printed(const Document&, std::span<const GiornataId>) {
-  return Problem{"this edit cannot be made yet", "", ""};
+DocumentRef renumbered(const DocumentRef& doc, std::span<const GiornataId> order) {
+  if (doc->numbers_frozen) return doc;
+  std::vector<int> numbers(doc->giornate.size(), 0);
+  int next = 1;
+  const auto count = [&](const Giornata* g) {
+    if (g && g->alive && numbers[g->id.value - 1] == 0) numbers[g->id.value - 1] = next++;
+  };
+  for (const GiornataId id : order) count(doc->giornata(id));
+  for (const Giornata& g : doc->giornate) count(&g);
+  const auto as_it_is = [&](const Giornata& g) { return !g.alive || g.number == numbers[g.id.value - 1]; };
+  if (std::all_of(doc->giornate.begin(), doc->giornate.end(), as_it_is)) return doc;
+  auto changed = std::make_shared<Document>(*doc);
+  for (Giornata& g : changed->giornate)
+    if (g.alive) g.number = numbers[g.id.value - 1];
+  return changed;
 }
 
-std::vector<GiornataId> rims_changed(const Network&, const Network&) { return {}; }
+Result<Edited> cartoon_printed(const Document& doc, std::span<const GiornataId> printed) {
+  if (printed.empty()) return Problem{"no giornata was printed", "", "Name one."};
+  auto next = std::make_shared<Document>(doc);
+  next->numbers_frozen = true;
+  for (const GiornataId id : printed) {
+    if (const auto found = giornata_of(doc, id); !found) return found.problem();
+    Giornata& g = next->giornate[id.value - 1];
+    g.printed = true, g.changed = false;
+  }
+  const std::string what = printed.size() == 1 ? "giornata " + label_of(*doc.giornata(printed[0]))
+                                               : fmt::format("{} giornate", printed.size());
+  return Edited{std::move(next), "Cartoon printed of " + what};
+}
+
+void flag_changed(Document& next, const Network& before, const Network& after) {
+  if (std::none_of(next.giornate.begin(), next.giornate.end(), [](const Giornata& g) { return g.alive && g.printed; }))
+    return;
+  for (const GiornataId id : rims_changed(before, after)) {
+    if (id.value > next.giornate.size()) continue;  // its record is still to be made
+    Giornata& g = next.giornate[id.value - 1];
+    g.changed = g.changed || g.printed;
+  }
+}
 
 const Giornata* giornata_labelled(const Document& doc, std::string_view label) {
   for (const auto& g : doc.giornate)

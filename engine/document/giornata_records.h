@@ -1,9 +1,10 @@
 // The records of giornate: made, split, taken away; their numbers, and what printing freezes.
 //
 // Numbers follow the working order until the first cartoon is printed (Document::numbers_frozen); from then on a
-// giornata keeps its number, new ones take the least free number, and of a giornata that is split both parts carry its
-// number with a letter: 14 becomes 14a (the larger part, which keeps id, name, note and diary) and 14b; 14b split again
-// leaves 14b and 14c.
+// giornata keeps its number, new ones take the least number that no giornata bears and no printed one bore, and of a
+// giornata that is split both parts carry its number with a letter: 14 becomes 14a (the larger part, which keeps id,
+// name, note and diary) and 14b; 14b split again leaves 14b and 14c. A giornata whose outline changes after its cartoon
+// was printed is flagged (Giornata::changed) until it is printed anew; so are both parts of one that is split.
 #pragma once
 
 #include <span>
@@ -15,7 +16,8 @@ namespace pontata {
 
 // The record of a new giornata, with the next id and the least free number. The reference is valid until `next` grows.
 Giornata& add_giornata(Document& next, WallId wall, const std::string& name);
-// The record of the lesser part of a giornata just split; it takes over the wall, the coat and the state.
+// The record of the lesser part of a giornata just split; it takes over the wall, the coat, the state, and that a
+// cartoon was printed of it, as one that was changed since.
 Giornata& add_part(Document& next, GiornataId of);
 // Marks it removed; its id is never used again.
 void retire_giornata(Document& next, GiornataId id);
@@ -32,6 +34,10 @@ DocumentRef renumbered(const DocumentRef& doc, std::span<const GiornataId> order
 // A cartoon of these was printed: all numbers of the project freeze, these count as printed and no longer as changed
 // since. One undo step.
 Result<Edited> cartoon_printed(const Document& doc, std::span<const GiornataId> printed);
+
+// Flags those printed giornate of `next` whose rim changed from one network of their wall to the next. Costs nothing
+// before a cartoon was printed.
+void flag_changed(Document& next, const Network& before, const Network& after);
 
 // Giornate of both networks whose rim runs elsewhere now: some place of one rim lies more than 0.1 mm of chart from the
 // other, or there is no such giornata in one of them. A rim that only gained vertices is the same.

@@ -92,6 +92,7 @@ class Writer {
       made.extras =
           tinygltf::Value(tinygltf::Value::Object{{"id", tinygltf::Value(static_cast<int>(record->id.value))},
                                                   {"number", tinygltf::Value(record->number)},
+                                                  {"label", tinygltf::Value(label_of(*record))},
                                                   {"state", tinygltf::Value(std::string(state_name(record->state)))}});
     model_.meshes.push_back(std::move(mesh));
   }
@@ -188,7 +189,7 @@ class Writer {
 };
 
 std::string part_name(const WallItem& item, const Giornata& g) {
-  return item.name + ": giornata " + std::to_string(g.number) + (g.name.empty() ? "" : " " + g.name);
+  return item.name + ": giornata " + label_of(g) + (g.name.empty() ? "" : " " + g.name);
 }
 
 // One named part into file and list; nothing for an empty rest.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <tuple>
 
 namespace pontata {
 
@@ -39,11 +40,12 @@ LevelReport level_report(const Document& doc, const WallItem& item, std::shared_
   for (const LevelShare& share : report.shares.giornate) {
     LevelRow row = row_of(share, settings);
     const Giornata& g = *doc.giornata(share.id);
-    row.number = g.number, row.name = g.name;
+    row.number = g.number, row.part = g.part, row.name = g.name;
     report.giornate.push_back(std::move(row));
   }
-  std::stable_sort(report.giornate.begin(), report.giornate.end(),
-                   [](const LevelRow& a, const LevelRow& b) { return a.number < b.number; });
+  std::stable_sort(report.giornate.begin(), report.giornate.end(), [](const LevelRow& a, const LevelRow& b) {
+    return std::tie(a.number, a.part) < std::tie(b.number, b.part);
+  });
   report.rest = row_of(report.shares.rest, settings);
   report.all = row_of({.id = {},
                        .area_m2 = coat->area_m2,
@@ -68,7 +70,7 @@ LevelMap level_map(const std::string& project_path, const Document& doc, const W
   map.settings = doc.settings.plaster.level;
   map.old_plaster = !item.scan || item.scan->old_plaster.value_or(true);
   for (const LevelRow& row : report.giornate) {
-    LevelMapGiornata g{row.number, 1000 * row.share.volume_m3, {}, label_in(item.network, row.id)};
+    LevelMapGiornata g{row.number, row.part, 1000 * row.share.volume_m3, {}, label_in(item.network, row.id)};
     for (const FaceId face : item.network.faces_of(row.id))
       for (auto& ring : item.network.rings(face)) g.rings.push_back(std::move(ring));
     map.giornate.push_back(std::move(g));

@@ -9,6 +9,7 @@ namespace pontata {
 struct LevelRow {
   GiornataId id;  // none: the rest, or all
   int number = 0;
+  std::string part{};
   std::string name;
   LevelShare share;
   double mortar_L = 0, mortar_kg = 0;  // to be mixed: in place and the project's waste

@@ -14,9 +14,9 @@ std::vector<std::string> meeting_lines(const Document& doc, Flow& flow, Giornata
   const auto met = flow.meetings(doc);
   std::vector<std::string> lines;
   for (const WallMet& wall : met_by_wall((*met)[wall_index(doc, doc.giornata(giornata)->wall)], giornata)) {
-    std::vector<int> numbers;
+    std::vector<std::string> numbers;
     for (const GiornataId id : wall.giornate)
-      if (const Giornata* g = doc.giornata(id)) numbers.push_back(g->number);
+      if (const Giornata* g = doc.giornata(id)) numbers.push_back(label_of(*g));
     lines.push_back(meeting_words(doc.walls[wall.wall]->name, wall.length_m, std::move(numbers)));
   }
   return lines;

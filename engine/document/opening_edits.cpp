@@ -8,6 +8,7 @@
 #include "engine/base/units.h"
 #include "engine/chart/openings_cut.h"
 #include "engine/document/edit_parts.h"
+#include "engine/document/giornata_records.h"
 #include "engine/seams/cut_contacts.h"
 #include "engine/seams/network_again.h"
 
@@ -46,7 +47,7 @@ Result<std::vector<OpeningEdited::Changed>> changes(const Document& doc, const W
     const Extent before = extent_of(item.network, g.id, contacts_before);
     const Extent after = extent_of(now, g.id, contacts_now);
     if (std::abs(before.chart_area - after.chart_area) < kSameChartArea) continue;
-    const std::string name = fmt::format("giornata {}", g.number);
+    const std::string name = "giornata " + label_of(g);
     if (is_painted(g.state))
       return Problem{name + " is painted already and would lose a part", item.name,
                      "Mark it as to be done again first, or move the opening."};
@@ -54,7 +55,7 @@ Result<std::vector<OpeningEdited::Changed>> changes(const Document& doc, const W
       return Problem{"nothing would be left of " + name, item.name, "Take that giornata away first."};
     if (after.parts > before.parts)
       return Problem{name + " would be parted in two", item.name, "Divide it first, or move the opening."};
-    changed.push_back({g.id, g.number, before.area, after.area});
+    changed.push_back({g.id, g.number, g.part, before.area, after.area});
   }
   return changed;
 }
@@ -93,7 +94,9 @@ Result<OpeningEdited> with_new_border(const Document& doc, const WallItem& item,
   OpeningEdited edited;
   edited.wall_m2 = wall->metric->area();
   edited.changed = std::move(*changed);
-  edited.document = with_wall(doc, std::move(next));
+  auto made = with_wall(doc, next);
+  flag_changed(*made, item.network, next->network);
+  edited.document = std::move(made);
   edited.did = std::move(did);
   return edited;
 }

@@ -10,6 +10,7 @@ struct OpeningEdited : Edited {
   struct Changed {
     GiornataId id;
     int number = 0;
+    std::string part;
     double before_m2 = 0, after_m2 = 0;
   };
   std::vector<Changed> changed;  // giornate that lost a part to the opening, by id

@@ -26,9 +26,10 @@ Result<OutlineEdited> insert_line(const Document& doc, const WallItem& item, con
   edited.overlap_given_up = inserted->overlap_given_up;
   edited.line = line;
   auto next = with_network(doc, item, std::move(inserted->network));
-  edited.number = add_giornata(*next, item.id, name).number;
+  const Giornata& made = add_giornata(*next, item.id, name);
+  edited.number = made.number;
   edited.document = std::move(next);
-  edited.did = fmt::format("Outline of giornata {}", edited.number);
+  edited.did = "Outline of giornata " + label_of(made);
   return edited;
 }
 
@@ -90,7 +91,7 @@ Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vecto
   edited.new_number = add_part(*next, id).number;
   edited.line = std::move(drawn);
   edited.document = std::move(next);
-  edited.did = fmt::format("Giornata {} divided", (*found)->number);
+  edited.did = fmt::format("Giornata {} divided", label_of(**found));
   return edited;
 }
 

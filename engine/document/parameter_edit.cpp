@@ -2,6 +2,8 @@
 
 #include "engine/document/edit_parts.h"
 #include "engine/document/edits.h"
+#include "engine/document/record_names.h"
+#include "engine/document/seam_edits.h"
 #include "engine/document/setting_values.h"
 #include "engine/document/settings_table.h"
 
@@ -23,14 +25,20 @@ Result<Edited> set_zone_rate(const Document& doc, const std::string& key, const 
   return unknown_setting(doc, key);
 }
 
-// "giornata.7.mm" -> 7; none for other keys.
-GiornataId giornata_in(const std::string& key) {
-  constexpr std::string_view kBefore = "giornata.", kAfter = ".mm";
-  if (!key.starts_with(kBefore) || !key.ends_with(kAfter) || key.size() <= kBefore.size() + kAfter.size()) return {};
+// "giornata.7.mm" -> 7 and "mm"; id none for other keys.
+struct RecordKey {
+  GiornataId id;
+  std::string_view part;
+};
+RecordKey record_key(std::string_view key) {
+  constexpr std::string_view kBefore = "giornata.";
+  const auto dot = key.rfind('.');
+  if (!key.starts_with(kBefore) || dot <= kBefore.size()) return {};
   std::uint32_t id = 0;
-  const char* end = key.data() + key.size() - kAfter.size();
+  const char* end = key.data() + dot;
   const auto read = std::from_chars(key.data() + kBefore.size(), end, id);
-  return read.ec == std::errc{} && read.ptr == end ? GiornataId{id} : GiornataId{};
+  if (read.ec != std::errc{} || read.ptr != end) return {};
+  return {GiornataId{id}, key.substr(dot + 1)};
 }
 
 Result<Edited> set_giornata_thickness(const Document& doc, GiornataId id, const std::string& value) {
@@ -38,6 +46,21 @@ Result<Edited> set_giornata_thickness(const Document& doc, GiornataId id, const 
   const auto mm = read_in_unit(value, "mm");
   if (!mm) return mm.problem();
   return set_intonaco(doc, id, *mm);
+}
+
+Result<Edited> set_giornata_state(const Document& doc, GiornataId id, const std::string& value) {
+  const auto state = state_named(value);
+  if (!state)
+    return Problem{"\"" + value + "\" is no state of a giornata", "", "Say planned, ready, today, done or redo."};
+  return set_state(doc, std::vector<GiornataId>{id}, *state);
+}
+
+Result<Edited> set_record(const Document& doc, RecordKey of, const std::string& key, const std::string& value) {
+  if (of.part == "mm") return set_giornata_thickness(doc, of.id, value);
+  if (of.part == "name") return rename_giornata(doc, of.id, value);
+  if (of.part == "note") return set_note(doc, of.id, value);
+  if (of.part == "state") return set_giornata_state(doc, of.id, value);
+  return unknown_setting(doc, key);
 }
 
 Result<Edited> set_old_plaster_named(const Document& doc, const std::string& key, const std::string& value) {
@@ -51,7 +74,7 @@ Result<Edited> set_old_plaster_named(const Document& doc, const std::string& key
 }  // namespace
 
 Result<Edited> set_parameter(const Document& doc, const std::string& key, const std::string& value) {
-  if (const GiornataId id = giornata_in(key)) return set_giornata_thickness(doc, id, value);
+  if (const RecordKey of = record_key(key); of.id) return set_record(doc, of, key, value);
   if (key.starts_with("old-plaster.")) return set_old_plaster_named(doc, key, value);
   if (key.starts_with("rate.")) return set_zone_rate(doc, key, value);
   for (const auto& setting : settings_keys(doc.settings)) {

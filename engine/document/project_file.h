@@ -14,7 +14,7 @@
 
 namespace pontata {
 
-inline constexpr int kProjectVersion = 2;
+inline constexpr int kProjectVersion = 3;
 
 struct LoadOptions {
   bool without_pictures = false;  // their files are not looked at, their records kept as they are
@@ -24,10 +24,10 @@ struct LoadedProject {
   std::vector<std::string> notes;  // plain words: what is not as it was saved, though it could be opened
 };
 
-// Files of format 1 are read too. Refuses, naming the file and the place in it: what is not a project or is cut short, a version from the future,
-// numbers out of range, a broken network, giornate and network that do not agree, a missing scan, a changed scan (the
-// seams lie on it), a changed picture of other proportions. A picture that is missing or cannot be read is a note, and
-// so is a changed one of the same proportions.
+// Files of formats 1 and 2 are read too. Refuses, naming the file and the place in it: what is not a project or is cut
+// short, a version from the future, numbers out of range, a broken network, giornate and network that do not agree, a
+// missing scan, a changed scan (the seams lie on it), a changed picture of other proportions. A picture that is missing
+// or cannot be read is a note, and so is a changed one of the same proportions.
 Result<LoadedProject> open_project(const std::string& path, const LoadOptions& options = {},
                                    Progress* progress = nullptr);
 // The same without the notes.

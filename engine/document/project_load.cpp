@@ -1,11 +1,13 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <map>
 #include <set>
 
 #include "engine/document/chart_codec.h"
+#include "engine/document/edit_parts.h"
 #include "engine/document/json_reader.h"
 #include "engine/document/picture_codec.h"
 #include "engine/document/picture_parts.h"
@@ -222,8 +224,25 @@ std::shared_ptr<const WallItem> read_wall(const JsonReader& json, Document& doc,
   return item;
 }
 
-Giornata read_giornata(const JsonReader& json, std::size_t index) {
-  json.only({"id", "wall", "number", "name", "intonaco_mm", "state", "alive"});
+// What format 3 tells of numbers once a cartoon was printed.
+void read_printed(const JsonReader& json, bool frozen, Giornata& g) {
+  g.part = json.at("part").text();
+  const auto letter = [](char c) { return c >= 'a' && c <= 'z'; };
+  if (g.part.size() > 2 || !std::all_of(g.part.begin(), g.part.end(), letter))
+    json.at("part").fault("must be empty, or one or two letters from a to z");
+  g.note = json.at("note").text();
+  if (const auto good = check_note(g.note); !good) json.at("note").fault("is wrong: " + good.problem().message());
+  g.printed = json.at("printed").truth();
+  g.changed = json.at("changed").truth();
+  if (!frozen && (g.printed || !g.part.empty())) json.fault("was printed, but the numbers are not frozen");
+  if (g.changed && !g.printed) json.at("changed").fault("is told of what was not printed");
+}
+
+Giornata read_giornata(const JsonReader& json, std::size_t index, std::int64_t version, bool frozen) {
+  if (version < 3)
+    json.only({"id", "wall", "number", "name", "intonaco_mm", "state", "alive"});
+  else
+    json.only({"id", "wall", "number", "part", "name", "note", "printed", "changed", "intonaco_mm", "state", "alive"});
   Giornata g;
   g.id = GiornataId{json.at("id").id()};
   if (g.id.value != index + 1) json.at("id").fault("must count from 1 in order");
@@ -235,6 +254,7 @@ Giornata read_giornata(const JsonReader& json, std::size_t index) {
   if (!state) json.at("state").fault("is no state of a giornata");
   g.state = *state;
   g.alive = json.at("alive").truth();
+  if (version >= 3) read_printed(json, frozen, g);
   return g;
 }
 
@@ -251,11 +271,12 @@ void check_owners(const Document& doc) {
             fmt::format("wall {} has a patch of giornata {}, which is not listed for it", wall->name, owner.value));
       drawn.insert(owner);
     }
-  std::set<int> numbers;
+  std::set<std::string> labels;
   for (const auto& g : doc.giornate) {
     if (!g.alive) continue;
     if (!drawn.contains(g.id)) throw JsonFault(fmt::format("giornata {} is listed but lies on no wall", g.id.value));
-    if (!numbers.insert(g.number).second) throw JsonFault(fmt::format("two giornate bear the number {}", g.number));
+    if (!labels.insert(label_of(g)).second)
+      throw JsonFault(fmt::format("two giornate bear the number {}", label_of(g)));
   }
 }
 
@@ -269,13 +290,19 @@ std::shared_ptr<Document> read_document(const JsonReader& json, Reading& reading
         {fmt::format("was written by a newer Pontata (format {}, this one reads up to {})", version, kProjectVersion),
          "", "Open it with that version."}};
   reading.version = version;
-  json.only({"format", "version", "settings", "next_wall", "next_zone", "next_picture", "giornate", "walls"});
+  if (version < 3)
+    json.only({"format", "version", "settings", "next_wall", "next_zone", "next_picture", "giornate", "walls"});
+  else
+    json.only({"format", "version", "settings", "next_wall", "next_zone", "next_picture", "numbers_frozen", "giornate",
+               "walls"});
   auto doc = std::make_shared<Document>();
   doc->settings = read_settings(json.at("settings"));
   doc->next_wall = json.at("next_wall").id();
   doc->next_zone = json.at("next_zone").id();
   if (version >= 2) doc->next_picture = json.at("next_picture").id();
-  for (const auto& g : json.at("giornate").items()) doc->giornate.push_back(read_giornata(g, doc->giornate.size()));
+  if (version >= 3) doc->numbers_frozen = json.at("numbers_frozen").truth();
+  for (const auto& g : json.at("giornate").items())
+    doc->giornate.push_back(read_giornata(g, doc->giornate.size(), version, doc->numbers_frozen));
   for (const auto& wall : json.at("walls").items()) doc->walls.push_back(read_wall(wall, *doc, reading));
   check_owners(*doc);
   return doc;

@@ -83,7 +83,11 @@ Json giornata_json(const Giornata& g) {
   return {{"id", g.id.value},
           {"wall", g.wall.value},
           {"number", g.number},
+          {"part", g.part},
           {"name", g.name},
+          {"note", g.note},
+          {"printed", g.printed},
+          {"changed", g.changed},
           {"intonaco_mm", g.intonaco_mm ? Json(*g.intonaco_mm) : Json()},
           {"state", state_name(g.state)},
           {"alive", g.alive}};
@@ -109,6 +113,7 @@ Result<std::string> project_text(const Document& doc, const std::string& folder)
   json["next_wall"] = doc.next_wall;
   json["next_zone"] = doc.next_zone;
   json["next_picture"] = doc.next_picture;
+  json["numbers_frozen"] = doc.numbers_frozen;
   json["giornate"] = Json::array();
   for (const auto& g : doc.giornate) json["giornate"].push_back(giornata_json(g));
   json["walls"] = Json::array();

@@ -7,6 +7,7 @@
 
 #include "engine/base/units.h"
 #include "engine/cartoon/cartoon.h"
+#include "engine/document/record_names.h"
 #include "engine/document/setting_values.h"
 
 namespace pontata {
@@ -201,11 +202,24 @@ void add_zone_rows(std::vector<SettingRow>& rows, const Document& doc) {
                         "area painted in an hour inside this zone of " + wall->name});
 }
 
+// What is written down of one giornata: mm, name, note, state.
+std::vector<SettingRow> rows_of(const Giornata& g) {
+  const std::string of = " of giornata " + label_of(g), key = fmt::format("giornata.{}.", g.id.value);
+  return {{key + "mm", g.intonaco_mm ? format_number(*g.intonaco_mm) : "none", "mm", "none",
+           "own thickness of intonaco" + of},
+          {key + "name", g.name, "", "", "name" + of},
+          {key + "note", g.note, "", "", "note" + of},
+          {key + "state", std::string(state_name(g.state)), "", "planned",
+           "state" + of + ": planned, ready, today, done or redo"}};
+}
+
+// The thickness, note and state of those that have their own.
 void add_giornata_rows(std::vector<SettingRow>& rows, const Document& doc) {
-  for (const auto& g : doc.giornate)
-    if (g.alive && g.intonaco_mm)
-      rows.push_back({fmt::format("giornata.{}.mm", g.id.value), format_number(*g.intonaco_mm), "mm", "none",
-                      fmt::format("own thickness of intonaco of giornata {}", g.number)});
+  for (const auto& g : doc.giornate) {
+    if (!g.alive) continue;
+    for (auto& row : rows_of(g))
+      if (row.value != row.standard && !row.key.ends_with(".name")) rows.push_back(std::move(row));
+  }
 }
 
 void add_wall_rows(std::vector<SettingRow>& rows, const Document& doc) {
@@ -259,12 +273,18 @@ std::vector<SettingRow> settings_rows(const Document& doc) {
 Problem unknown_setting(const Document& doc, const std::string& key) {
   std::string known;
   for (const auto& row : settings_rows(doc)) known += (known.empty() ? "" : ", ") + row.key;
-  return {"there is no setting \"" + key + "\"", "", "The settings are " + known + ", giornata.<id>.mm."};
+  return {
+      "there is no setting \"" + key + "\"", "",
+      "The settings are " + known + ", giornata.<id>.mm, giornata.<id>.name, giornata.<id>.note, giornata.<id>.state."};
 }
 
 Result<SettingRow> setting_row(const Document& doc, const std::string& key) {
   for (auto& row : settings_rows(doc))
     if (row.key == key) return row;
+  for (const auto& g : doc.giornate)
+    if (g.alive && key.starts_with(fmt::format("giornata.{}.", g.id.value)))
+      for (auto& row : rows_of(g))
+        if (row.key == key) return row;
   return unknown_setting(doc, key);
 }
 

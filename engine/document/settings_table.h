@@ -36,14 +36,16 @@ std::string settings_text(const Settings& settings, SettingGroup group);
 struct SettingRow {
   std::string key, value, unit, standard, meaning;  // `standard`: the default
 };
-// Every setting, then the painting rate of each detail zone (rate.<zone>), the own thickness of each giornata that has
-// one (giornata.<id>.mm), and whether old plaster or paint lies on each scanned wall (old-plaster.<wall>).
+// Every setting, then the painting rate of each detail zone (rate.<zone>), thickness, note and state of each giornata
+// that has its own (giornata.<id>.mm, .note, .state), and whether old plaster or paint lies on each scanned wall
+// (old-plaster.<wall>).
 std::vector<SettingRow> settings_rows(const Document& doc);
 
 Result<SettingRow> setting_row(const Document& doc,
-                               const std::string& key);  // unknown keys: a Problem naming near ones
+                               const std::string& key);  // unknown keys: a Problem naming near ones; giornata.<id>.name
+                                                         // is known too
 
-// The settings alone; keys of the document (rate.<zone>, giornata.<id>.mm, old-plaster.<wall>) are set by edits.h,
+// The settings alone; keys of the document (rate.<zone>, giornata.<id>.*, old-plaster.<wall>) are set by edits.h,
 // set_parameter.
 Result<Settings> with_setting(const Settings& settings, const std::string& key, const std::string& value);
 

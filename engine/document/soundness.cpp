@@ -20,7 +20,7 @@ const char* const kRemedy = "Take a copy from before and report this.";
 
 std::string face_name(const Document& doc, const WallItem& item, const NetworkFace& face) {
   const Giornata* g = doc.giornata(face.owner);
-  return g ? fmt::format("{}: giornata {}", item.name, g->number) : item.name + ": unassigned part";
+  return g ? fmt::format("{}: giornata {}", item.name, label_of(*g)) : item.name + ": unassigned part";
 }
 
 void check_faces(const Document& doc, const WallItem& item, std::vector<Problem>& faults, Progress* progress) {
@@ -46,7 +46,7 @@ void check_connected(const Document& doc, const WallItem& item, std::vector<Prob
     const auto faces = item.network.faces_of(g.id);
     if (faces.size() < 2 || joined_across(item.network, faces, contacts).size() == 1) continue;
     faults.push_back(
-        {"lies in several places that do not touch", fmt::format("{}: giornata {}", item.name, g.number), kRemedy});
+        {"lies in several places that do not touch", fmt::format("{}: giornata {}", item.name, label_of(g)), kRemedy});
   }
 }
 
@@ -75,14 +75,14 @@ void check_wall_pictures(const Document& doc, const WallItem& item, std::set<Pic
 }
 
 void check_records(const Document& doc, std::vector<Problem>& faults) {
-  std::set<int> numbers;
+  std::set<std::string> labels;
   for (const auto& g : doc.giornate) {
     if (!g.alive) continue;
     const WallItem* item = doc.wall(g.wall);
-    const std::string name = fmt::format("giornata {}", g.number);
+    const std::string name = "giornata " + label_of(g);
     if (!item || item->network.faces_of(g.id).empty())
       faults.push_back({"is listed but lies on no wall", name, kRemedy});
-    if (!numbers.insert(g.number).second) faults.push_back({"its number is borne twice", name, kRemedy});
+    if (!labels.insert(label_of(g)).second) faults.push_back({"its number is borne twice", name, kRemedy});
   }
 }
 

@@ -1,8 +1,10 @@
 // What the plan says of a giornata and of a zone; their shapes live in the network and in the chart.
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "engine/base/ids.h"
@@ -26,8 +28,20 @@ struct Giornata {
   bool alive = true;  // false once removed: ids are never used again
 };
 
-// What is written on the wall and on paper: "14", "14a".
-inline std::string label_of(const Giornata& g) { return std::to_string(g.number) + g.part; }
+// What is written on the wall and on paper: "14", "14a". Of a giornata, or of what else bears its number and part.
+template <class Numbered>
+std::string label_of(const Numbered& g) {
+  return std::to_string(g.number) + g.part;
+}
+
+// The order of labels: 9, 14, 14a, 14b, 15.
+inline bool label_less(const std::string& a, const std::string& b) {
+  const auto key = [](const std::string& label) {
+    const std::size_t digits = std::min(label.find_first_not_of("0123456789"), label.size());
+    return std::tuple(digits, label.substr(0, digits), label.size(), label);
+  };
+  return key(a) < key(b);
+}
 
 enum class ZoneKind { keep_whole, detail };
 

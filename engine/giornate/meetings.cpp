@@ -7,6 +7,7 @@
 #include <unordered_map>
 
 #include "engine/base/units.h"
+#include "engine/giornate/giornata.h"
 
 namespace pontata {
 
@@ -128,11 +129,11 @@ std::vector<WallMet> met_by_wall(std::span<const MeetsWall> met, std::optional<G
   return list;
 }
 
-std::string meeting_words(const std::string& wall, double length_m, std::vector<int> numbers) {
-  std::sort(numbers.begin(), numbers.end());
+std::string meeting_words(const std::string& wall, double length_m, std::vector<std::string> labels) {
+  std::sort(labels.begin(), labels.end(), label_less);
   const std::string words = fmt::format("meets wall {} here: {} m", wall, format_fixed(length_m, 2));
-  if (numbers.empty()) return words;
-  return fmt::format("{} ({} {})", words, numbers.size() == 1 ? "giornata" : "giornate", fmt::join(numbers, ", "));
+  if (labels.empty()) return words;
+  return fmt::format("{} ({} {})", words, labels.size() == 1 ? "giornata" : "giornate", fmt::join(labels, ", "));
 }
 
 }  // namespace pontata

@@ -50,7 +50,7 @@ struct WallMet {
 // What one giornata meets of what its wall does (a list of walls_met), or with no `giornata` the whole wall; by wall.
 std::vector<WallMet> met_by_wall(std::span<const MeetsWall> met, std::optional<GiornataId> giornata);
 
-// "meets wall apse here: 1.20 m (giornata 7)"; the numbers may be none.
-std::string meeting_words(const std::string& wall, double length_m, std::vector<int> numbers);
+// "meets wall apse here: 1.20 m (giornata 7)"; the labels may be none.
+std::string meeting_words(const std::string& wall, double length_m, std::vector<std::string> labels);
 
 }  // namespace pontata

@@ -75,8 +75,7 @@ Mix by_volume(const Mix& mix, const PlasterSettings& settings) {
 namespace {
 
 std::string plain_name(const Giornata& record) {
-  const std::string number =
-      fmt::format("Giornata {}", record.number > 0 ? record.number : static_cast<int>(record.id.value));
+  const std::string number = "Giornata " + (record.number > 0 ? label_of(record) : std::to_string(record.id.value));
   return record.name.empty() ? number : fmt::format("{} ({})", number, record.name);
 }
 

@@ -22,8 +22,7 @@ double sum_mm(std::span<const Coat> coats) {
 }
 
 std::string name_of(const Giornata& record) {
-  const std::string number =
-      fmt::format("giornata {}", record.number > 0 ? record.number : static_cast<int>(record.id.value));
+  const std::string number = "giornata " + (record.number > 0 ? label_of(record) : std::to_string(record.id.value));
   return record.name.empty() ? number : fmt::format("{} ({})", number, record.name);
 }
 

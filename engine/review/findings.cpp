@@ -46,8 +46,8 @@ Case::Case(const ReviewInput& in, const ReviewSettings& set)
 std::string Case::name(GiornataId id) const {
   if (!id) return "the rest of the wall";
   const auto it = records.find(id);
-  const int number = it == records.end() ? 0 : it->second->number;
-  return fmt::format("giornata {}", number > 0 ? number : static_cast<int>(id.value));
+  const bool numbered = it != records.end() && it->second->number > 0;
+  return "giornata " + (numbered ? label_of(*it->second) : std::to_string(id.value));
 }
 
 std::string Case::names(GiornataId a, GiornataId b) const {
@@ -134,6 +134,18 @@ void find_gaps(const Case& c, Findings& out) {
   }
 }
 
+void find_changed(const Case& c, Findings& out) {
+  for (const auto& [id, record] : c.records) {
+    const auto measure = c.measures.find(id);
+    if (!record->changed || measure == c.measures.end()) continue;
+    Finding f = c.at("changed-since-cartoon", Severity::warn, {id}, measure->second->inside);
+    f.value = 1;
+    f.says = c.name(id) + " was changed after its cartoon was printed.";
+    f.remedy = "Print its cartoon again before it is plastered.";
+    out.push_back(std::move(f));
+  }
+}
+
 std::vector<Finding> review(const ReviewInput& input, const ReviewSettings& settings, Progress* progress) {
   std::vector<Finding> out;
   if (!input.wall || !input.network) return out;
@@ -142,6 +154,7 @@ std::vector<Finding> review(const ReviewInput& input, const ReviewSettings& sett
   find_too_large(c, out);
   find_crossed_zones(c, out);
   find_gaps(c, out);
+  find_changed(c, out);
   report(progress, 0.1, "contours");
   if (!is_cancelled(progress)) find_off_contour(c, out);
   report(progress, 0.3, "drips");

@@ -18,7 +18,8 @@ namespace pontata {
 enum class Severity { note, warn, decide };
 
 struct Finding {
-  std::string rule;  // "too-large", "crosses-keep-whole", "thin-end", "off-contour", "drips-on-finished", "gap"
+  std::string rule;  // "too-large", "crosses-keep-whole", "thin-end", "off-contour", "drips-on-finished", "gap",
+                     // "changed-since-cartoon"
   Severity severity = Severity::note;
   std::vector<GiornataId> giornate;
   Vec3 at{0, 0, 0};  // m, building
@@ -65,6 +66,7 @@ struct ReviewCache {
 //   gap                 m^2 of a piece that no giornata owns, from 1 mm^2; limit 0.03 m^2: larger ones are work still
 //   to
 //                       be laid out. Note.
+//   changed-since-cartoon  the outline changed after its cartoon was printed; value 1, limit 0. Warn.
 // A hair of rest below 1 mm^2 between two giornate counts as their common seam.
 struct ReviewInput {
   WallRef wall;

@@ -46,6 +46,7 @@ void find_thin_ends(const Case& c, Findings& out, Progress* progress);
 void find_off_contour(const Case& c, Findings& out);
 void find_drips(const Case& c, Findings& out, Progress* progress);
 void find_gaps(const Case& c, Findings& out);
+void find_changed(const Case& c, Findings& out);
 
 // What the surface does at a chart place, by the surface's smoothed normals.
 struct Fall {

@@ -7,13 +7,11 @@
 
 #include "engine/seams/network_codec.h"
 #include "engine/seams/outline_edit.h"
+#include "tests/bench/busy_network.h"
 
 namespace {
 
 using namespace pontata;
-
-constexpr int kSide = 20;
-constexpr double kCell = 0.5;
 
 EdgeMeter meter() {
   return [](LatticePoint a, LatticePoint b) {
@@ -22,51 +20,13 @@ EdgeMeter meter() {
   };
 }
 
-// One wavy cell side; neighbours compute the same points.
-LatticePoint place(double u, double v) {
-  const double wave = 0.03 * std::sin(9 * u + 7 * v), border = 2 * M_PI / (kSide * kCell);
-  return to_lattice({u + wave * std::abs(std::sin(border * u / 2)), v + wave * std::abs(std::sin(border * v / 2))});
-}
-
-Ring cell(int i, int j, int steps, double inset) {
-  const double u = i * kCell + inset, v = j * kCell + inset, side = kCell - 2 * inset;
-  Ring ring;
-  for (int k = 0; k < steps; ++k) ring.push_back(place(u + side * k / steps, v));
-  for (int k = 0; k < steps; ++k) ring.push_back(place(u + side, v + side * k / steps));
-  for (int k = 0; k < steps; ++k) ring.push_back(place(u + side - side * k / steps, v + side));
-  for (int k = 0; k < steps; ++k) ring.push_back(place(u, v + side - side * k / steps));
-  return ring;
-}
-
-Network build(bool islands) {
-  const double size = kSide * kCell;
-  const std::vector<Ring> border{
-      {to_lattice({0, 0}), to_lattice({size, 0}), to_lattice({size, size}), to_lattice({0, size})}};
-  Network n = Network::from_border(border, meter()).value();
-  for (int j = 0; j < kSide; ++j)
-    for (int i = 0; i < kSide; ++i) {
-      if (!islands && i == 10 && j == 10) continue;  // free wall to draw on
-      const auto id = static_cast<std::uint32_t>(1 + j * kSide + i);
-      n = insert_outline(n, cell(i, j, islands ? 13 : 24, islands ? 0.06 : 0), {id}, meter())->network;
-    }
-  return n;
-}
 const Network& tight() {
-  static const Network n = build(false);
+  static const Network n = busy::build(false, meter());
   return n;
 }
 const Network& islands() {
-  static const Network n = build(true);
+  static const Network n = busy::build(true, meter());
   return n;
-}
-
-Ring drawn(double u, double v, double radius, int corners) {
-  Ring ring;
-  for (int i = 0; i < corners; ++i) {
-    const double angle = 2 * M_PI * i / corners;
-    ring.push_back(to_lattice({u + radius * std::cos(angle), v + radius * std::sin(angle)}));
-  }
-  return ring;
 }
 
 void insert(benchmark::State& state, const Network& n, const Ring& ring) {
@@ -83,9 +43,9 @@ void insert(benchmark::State& state, const Network& n, const Ring& ring) {
   state.counters["kB_all"] = all / 1000;
 }
 
-void insert_tight(benchmark::State& s) { insert(s, tight(), drawn(5.15, 5.25, 0.2, 100)); }
-void insert_islands(benchmark::State& s) { insert(s, islands(), drawn(5.25, 5.25, 0.6, 100)); }
-void insert_islands_fine(benchmark::State& s) { insert(s, islands(), drawn(5.25, 5.25, 0.6, 4000)); }
+void insert_tight(benchmark::State& s) { insert(s, tight(), busy::drawn(5.15, 5.25, 0.2, 100)); }
+void insert_islands(benchmark::State& s) { insert(s, islands(), busy::drawn(5.25, 5.25, 0.6, 100)); }
+void insert_islands_fine(benchmark::State& s) { insert(s, islands(), busy::drawn(5.25, 5.25, 0.6, 4000)); }
 void remove(benchmark::State& s) {
   for (auto _ : s) benchmark::DoNotOptimize(remove_giornata(tight(), {100}, meter()));
 }

@@ -96,7 +96,7 @@ TEST_CASE("a depth map of any shape is written, the same bytes each time, and no
   const LevelCoat coat = level_wall(*wall, {}, "wall").value();
   LevelMap map;
   map.project = "p", map.wall_name = "wall", map.wall = wall.get(), map.coat = &coat;
-  map.giornate.push_back({1, 12.3, {wall->chart->border_rings().front()}, {1, 0.75}});
+  map.giornate.push_back({1, "", 12.3, {wall->chart->border_rings().front()}, {1, 0.75}});
   const TemporaryFolder folder;
   for (const auto& [width, height] : {std::pair{600, 400}, {300, 1200}, {1200, 300}}) {
     const std::string first = folder.file("a.png"), second = folder.file("b.png");

@@ -2,10 +2,12 @@
 #include <algorithm>
 #include <random>
 
+#include "engine/document/giornata_records.h"
 #include "engine/document/history.h"
 #include "engine/document/opening_edits.h"
 #include "engine/document/picture_edits.h"
 #include "engine/document/project_file.h"
+#include "engine/document/seam_edits.h"
 #include "engine/document/step_pack.h"
 #include "tests/document/folders.h"
 #include "tests/document/small_project.h"
@@ -24,7 +26,7 @@ class Storm {
     const WallId wall = doc.walls[rng_() % doc.walls.size()]->id;
     const GiornataId any{static_cast<std::uint32_t>(1 + rng_() % (doc.giornate.size() + 1))};
     const double u = real(0, 3.5), v = real(0, 2.5);
-    switch (rng_() % 12) {
+    switch (rng_() % 15) {
       case 0:
         return remove_giornata(doc, any);
       case 1:
@@ -42,6 +44,12 @@ class Storm {
         return remove_zone(doc, ZoneId{static_cast<std::uint32_t>(1 + rng_() % doc.next_zone)});
       case 7:
         return set_parameter(doc, "window.base", std::to_string(8 + rng_() % 5));
+      case 9:
+        return set_note(doc, any, std::string(rng_() % 60, 'w'));
+      case 10:
+        return set_state(doc, std::vector<GiornataId>{any}, static_cast<GiornataState>(rng_() % 5));
+      case 11:
+        return cartoon_printed(doc, std::vector<GiornataId>{any});
       case 8:
         if (doc.walls.size() < 5) return add_shape_wall(doc, "wall " + std::to_string(doc.next_wall), flat(), {});
         [[fallthrough]];

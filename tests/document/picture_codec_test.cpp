@@ -81,6 +81,7 @@ std::string text_of_format_1(const std::string& hash, const PictureFrame& lay) {
   Json json = Json::parse(*project_text(*flat_wall(), "/"));
   json["version"] = 1;
   json.erase("next_picture");
+  json.erase("numbers_frozen");
   for (const char* key : {"contours.scale", "contours.strength", "squaring.step"}) json["settings"].erase(key);
   json["walls"][0]["picture"] = {
       {"path", "sky.png"},          {"sha256", hash},     {"name", "Sky"},        {"pixels", {40, 30}},

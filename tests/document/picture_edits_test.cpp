@@ -168,10 +168,11 @@ TEST_CASE("what cannot be shown of a picture is refused, with the reason") {
   const Four four;
   const PictureId a = four.id("a");
   const auto& doc = *four.doc;
-  CHECK(refusal(change_picture(doc, a, with_mask({{0, 0}, {30, 30}, {30, 0}, {0, 30}}))).find("crosses or touches itself") !=
-        std::string::npos);
+  CHECK(refusal(change_picture(doc, a, with_mask({{0, 0}, {30, 30}, {30, 0}, {0, 30}})))
+            .find("crosses or touches itself") != std::string::npos);
   CHECK(refusal(change_picture(doc, a, with_mask({{0, 0}, {30, 30}}))).find("3 corners") != std::string::npos);
-  CHECK(refusal(change_picture(doc, a, with_mask({{0, 0}, {10, 10}, {20, 20}}))).find("touches itself") != std::string::npos);
+  CHECK(refusal(change_picture(doc, a, with_mask({{0, 0}, {10, 10}, {20, 20}}))).find("touches itself") !=
+        std::string::npos);
   CHECK(refusal(change_picture(doc, a, with_mask({{0, 0}, {0, 0}, {9, 0}, {9, 9}}))).find("twice") !=
         std::string::npos);
   CHECK(refusal(change_picture(doc, a, with_mask({{50, 0}, {60, 0}, {60, 9}}))).find("beside") != std::string::npos);

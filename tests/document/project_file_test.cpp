@@ -112,6 +112,52 @@ TEST_CASE("records and patches that disagree are refused") {
   CHECK_FALSE(project_from_text(json_text(other_size), "p", "/").ok());
 }
 
+TEST_CASE("records of printed giornate are read only where they make sense") {
+  const Json json = Json::parse(*project_text(*small_project(), "/"));
+  const auto loads = [](const Json& changed) { return project_from_text(json_text(changed), "p", "/").ok(); };
+  Json frozen = json;
+  frozen["numbers_frozen"] = true;
+  Json same_number = frozen;
+  same_number["giornate"][1]["number"] = 1;
+  CHECK_FALSE(loads(same_number));
+  same_number["giornate"][0]["part"] = "a", same_number["giornate"][1]["part"] = "b";
+  CHECK(loads(same_number));
+  same_number["giornate"][1]["part"] = "a";
+  CHECK_FALSE(loads(same_number));
+  for (const char* part : {"A", "abc", "\u00e9", "1", " ", "a\n"}) {
+    Json wrong = frozen;
+    wrong["giornate"][0]["part"] = part;
+    CHECK_FALSE(loads(wrong));
+  }
+  for (const std::string& note : {std::string(1001, 'x'), std::string("a\tb"), std::string("\x7f")}) {
+    Json wrong = json;
+    wrong["giornate"][0]["note"] = note;
+    CHECK_FALSE(loads(wrong));
+  }
+  Json printed = json;
+  printed["giornate"][0]["printed"] = true;
+  CHECK_FALSE(loads(printed));
+  printed["numbers_frozen"] = true;
+  CHECK(loads(printed));
+  Json changed = frozen;
+  changed["giornate"][0]["changed"] = true;
+  CHECK_FALSE(loads(changed));
+}
+
+TEST_CASE("a file of format 2 is read, and saved again in this format") {
+  const std::string text = *project_text(*small_project(), "/");
+  Json json = Json::parse(text);
+  json["version"] = 2;
+  json.erase("numbers_frozen");
+  for (auto& g : json["giornate"])
+    for (const char* key : {"part", "note", "printed", "changed"}) g.erase(key);
+  const auto loaded = project_from_text(json_text(json), "p", "/");
+  REQUIRE(loaded.ok());
+  CHECK(*project_text(*loaded->document, "/") == text);
+  json["giornate"][0]["note"] = "";
+  CHECK_FALSE(project_from_text(json_text(json), "p", "/").ok());
+}
+
 TEST_CASE("a missing picture is noted and its record kept; what needs it says so, the rest goes on") {
   const TemporaryFolder folder;
   REQUIRE(save_project(*project_with_picture(folder), folder.file("a.pontata")).ok());

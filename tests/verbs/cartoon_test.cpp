@@ -54,6 +54,52 @@ TEST_CASE("only the wanted giornate are printed, unknown ones refused with nothi
   CHECK_FALSE(std::filesystem::exists(p.folder.file("none")));
 }
 
+TEST_CASE(
+    "printing freezes the numbers: later splits get letters, and what changed is told until it is printed again") {
+  const Project p;
+  const std::string before = bytes_of(p.path);
+  const auto trial = run({"cartoon", p.path, "--out", p.folder.file("trial"), "--trial", "--json"});
+  REQUIRE(trial.status == 0);
+  CHECK(trial.json().at("trial") == true);
+  CHECK(bytes_of(p.path) == before);
+  REQUIRE(run({"cartoon", p.path, "--out", p.folder.file("out")}).status == 0);
+  CHECK(nlohmann::json::parse(bytes_of(p.path)).at("numbers_frozen") == true);
+  const auto parted = run({"divide", p.path, "vault", "1", "--points", "-", "--json"}, {"1.2 1\n1.2 1.5\n", {}, false});
+  INFO(parted.err);
+  REQUIRE(parted.status == 0);
+  CHECK(parted.json().at("label") == "1a");
+  CHECK(parted.json().at("new_label") == "1b");
+  CHECK(parted.json().at("new_number") == 1);
+  const auto measured = run({"measure", p.path});
+  CHECK(measured.out.find("giornata 1b was changed since its cartoon was printed: print it again") !=
+        std::string::npos);
+  CHECK(run({"review", p.path}).out.find("Print its cartoon again") != std::string::npos);
+  const auto one = run({"cartoon", p.path, "--out", p.folder.file("again"), "--only", "1", "--json"});
+  REQUIRE(one.status == 0);
+  CHECK(one.json().at("giornate").at(0).at("label") == "1a");
+  CHECK(one.err.find("giornata 1b was changed") != std::string::npos);
+  const auto records = run({"measure", p.path, "--json"}).json().at("walls").at(0).at("giornate");
+  CHECK(records.at(0).at("changed") == false);
+  CHECK(records.at(2).at("changed") == true);
+}
+
+TEST_CASE("a project that cannot be written is printed only on trial") {
+  const Project p;
+  std::filesystem::permissions(p.folder.path(), std::filesystem::perms(0755));
+  std::filesystem::permissions(p.path, std::filesystem::perms(0444));
+  const TemporaryFolder out;
+  std::filesystem::permissions(out.path(), std::filesystem::perms(0777));
+  const RunOptions nobody{"", {}, true};
+  const auto refused = run({"cartoon", p.path, "--out", out.file("sheets")}, nobody);
+  CHECK(refused.status == 1);
+  CHECK(is_one_error_line(refused, "p.pontata"));
+  CHECK(refused.err.find("--trial") != std::string::npos);
+  CHECK_FALSE(std::filesystem::exists(out.file("sheets")));
+  const auto trial = run({"cartoon", p.path, "--out", out.file("sheets"), "--trial"}, nobody);
+  INFO(trial.err);
+  CHECK(trial.status == 0);
+}
+
 TEST_CASE("a cartoon without giornate, or into a place that is no folder, is refused") {
   const TemporaryFolder folder;
   add_flat_wall(folder.file("empty"));

@@ -23,8 +23,9 @@ TEST_CASE("measure tells which walls and giornate meet, and numbers run across w
   outline("apse", "0 0.5\n1 0.5\n1 2\n0 2\n");
   const auto json = Json::parse(run({"measure", p, "--json"}).out);
   const Json& nave = json["walls"][0];
-  CHECK(nave["giornate"][0]["number"] == 1);
-  CHECK(json["walls"][1]["giornate"][0]["number"] == 2);
+  // The one that reaches higher comes first.
+  CHECK(nave["giornate"][0]["number"] == 2);
+  CHECK(json["walls"][1]["giornate"][0]["number"] == 1);
   REQUIRE(nave["meets"].size() == 1);
   CHECK(nave["meets"][0]["wall"] == "apse");
   CHECK(nave["meets"][0]["length_m"].get<double>() == Approx(2));
@@ -34,6 +35,6 @@ TEST_CASE("measure tells which walls and giornate meet, and numbers run across w
   CHECK(meets[0]["giornate"] == Json::array({2}));
   CHECK(meets[0]["length_m"].get<double>() == Approx(1.2));
   const std::string text = run({"measure", p}).out;
-  CHECK(text.find("giornata 1 meets wall apse here: 1.20 m (giornata 2)") != std::string::npos);
-  CHECK(text.find("giornata 2 meets wall nave here: 1.50 m (giornata 1)") != std::string::npos);
+  CHECK(text.find("giornata 2 meets wall apse here: 1.20 m (giornata 1)") != std::string::npos);
+  CHECK(text.find("giornata 1 meets wall nave here: 1.50 m (giornata 2)") != std::string::npos);
 }
