@@ -138,13 +138,13 @@ double length_of(const Chain& chain) {
   return sum;
 }
 
-// Puts one arc in; every part stays the giornata's.
+// Puts one arc in; every part stays the giornata's. Beside its ends it may come to run along the rim for a pitch or two.
 std::optional<Network> lay_arc(const Network& network, GiornataId id, const Line& arc, const EdgeMeter& meter) {
   const auto snapped = snap_line(network, arc, false);
   if (!snapped) return std::nullopt;
   const Wanted wanted = [&](FaceId f) { return f != Network::kOutside && network.face(f).owner == id; };
   auto full = lay_line(network, meter, snapped->courses, net_stretches(snapped->line, false), wanted);
-  if (!full || full->fresh.size() + 1 != snapped->line.size()) return std::nullopt;
+  if (!full || full->fresh.empty()) return std::nullopt;
   LaidLine laid = lay_lean(network, meter, snapped->courses, std::move(*full), wanted);
   if (!laid.editor.settle() || !laid.editor.measure_new()) return std::nullopt;
   return laid.editor.take();
