@@ -110,7 +110,7 @@ Result<Network> lay_again(const Network& old, std::span<const Ring> border, cons
   const Network& n = editor.network();
   std::vector<SeamId> idle;
   for (std::uint32_t s = 0; s < n.half_edge_slots() / 2; ++s)
-    if (n.alive(SeamId{s}) && !n.on_border({s}) && !owner_of(n, {s << 1}) && !owner_of(n, {(s << 1) | 1u}))
+    if (n.alive(SeamId{s}) && !n.on_border({s}) && owner_of(n, {s << 1}) == owner_of(n, {(s << 1) | 1u}))
       idle.push_back({s});
   for (const SeamId s : idle) editor.open_seam(s);
   if (!idle.empty() && !editor.settle()) return cannot_lay();

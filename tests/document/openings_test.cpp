@@ -138,6 +138,22 @@ TEST_CASE("openings are kept in the project, with the same wall and seams") {
   check_sound(*loaded);
 }
 
+TEST_CASE("an opening cut beside a seam that is led through its corner leaves no seam within a giornata") {
+  ShapeSpec shape;
+  shape.width = 4, shape.height = 2.5;
+  const std::vector<Opening> openings{{OpeningKind::round, {3.1, 1.5}, 0.4, 0, {}}};
+  auto doc = done(add_shape_wall(Document{}, "nave", shape, {}, openings));
+  doc = done(draw_outline(*doc, WallId{1}, {{3.1, 1.7}, {2.93, 1.6}, {3, 1}, {2, 2}}, false, ""));
+  doc = done(add_opening(*doc, WallId{1}, rect(2, 2, 0.3, 0.2)));
+  check_sound(*doc);
+  const Network& n = doc->walls[0]->network;
+  for (std::uint32_t k = 0; k < n.half_edge_slots() / 2; ++k) {
+    if (!n.alive(SeamId{k}) || n.on_border({k})) continue;
+    const auto owner = [&](std::uint32_t h) { return n.face(n.half_edge({h}).face).owner; };
+    CHECK(owner(2 * k) != owner(2 * k + 1));
+  }
+}
+
 TEST_CASE("openings in a scan: cut, kept, closed") {
   const TemporaryFolder folder;
   const auto sheet = fixtures::grid_sheet(60, 40, [](double s, double t) {
