@@ -78,6 +78,7 @@ bool same_owner(const Network& a, const Network& b, FaceId f) {
 
 std::set<std::uint32_t> NetworkDelta::touched(const Network& from, const Network& to) {
   auto seams = seams_of(changed_slots(from.half_edges_, to.half_edges_));
+  for (std::size_t s = to.seams_.size(); s < from.seams_.size(); ++s) seams.insert(static_cast<std::uint32_t>(s));
   for (const auto* pair : {&from, &to}) {
     const Network& other = pair == &from ? to : from;
     PersistentVector<NetworkVertex>::visit_unshared(from.vertices_, to.vertices_, [&](std::size_t i) {

@@ -122,6 +122,16 @@ TEST_CASE("a network with other free slots, as a file may hold them, is made aga
   CHECK(text(crossed(all[10], *loaded, flat_meter()).made) == text(all.back()));
 }
 
+TEST_CASE("a step back over a seam between nodes that were there leaves nothing of it in the search by place") {
+  const Ring rim{at(1, 1), at(2, 1), at(3, 1), at(3, 2), at(2, 2.1), at(1, 2)};
+  const Network whole = insert_outline(plain_wall(), rim, {1}, flat_meter())->network;
+  const Network parted = divide_giornata(whole, {1}, {at(2, 1), at(2, 2.1)}, {2}, flat_meter()).value();
+  REQUIRE(parted.vertex_slots() == whole.vertex_slots());
+  const Network back = crossed(parted, whole, flat_meter()).made;
+  CHECK(back.check().empty());
+  check_grid(back, whole);
+}
+
 TEST_CASE("changed seams are those with another course or another giornata beside them") {
   const auto all = storm(80, flat_meter(), 33);
   const auto state = [](const Network& n, std::uint32_t s) {
