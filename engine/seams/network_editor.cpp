@@ -286,22 +286,34 @@ bool NetworkEditor::measure_new() {
   return true;
 }
 
-// Gives what rounding and the turned-aside course add or take to the longest piece that no other border shares.
+// Shares out what rounding and the turned-aside course add or take among the pieces that no other border shares, by
+// length, so that none is off by more than half a pitch along it.
 bool NetworkEditor::hold_border(const BorderCourse& kept, const std::map<Ends, int>& cover) {
   std::int64_t sum = 0;
-  std::optional<HalfEdgeId> longest;
+  double whole = 0;
+  std::vector<HalfEdgeId> own;
   for (std::size_t i = 0; i + 1 < kept.course.size(); ++i) {
     const LatticePoint a = kept.course[i], b = kept.course[i + 1];
     const auto h = edge_between(a, b);
     const SeamMeasure m = h ? network_.seam(Network::seam_of(*h)) : measure_seam(*meter_, a, b);
     sum += a < b ? m.area : -m.area;
     if (!h || cover.at(ends_of(a, b)) != 1) continue;
-    if (!longest || m.length_m > network_.seam(Network::seam_of(*longest)).length_m) longest = h;
+    own.push_back(*h);
+    whole += m.length_m;
   }
-  if (sum == kept.area) return true;
-  if (!longest) return false;
-  std::int64_t& area = network_.seams_.edit(Network::seam_of(*longest).value).area;
-  area += (longest->value & 1u) ? sum - kept.area : kept.area - sum;
+  const std::int64_t off = kept.area - sum;
+  if (off == 0) return true;
+  if (own.empty()) return false;
+  double upto = 0;
+  std::int64_t given = 0;
+  for (const HalfEdgeId h : own) {
+    SeamMeasure& m = network_.seams_.edit(Network::seam_of(h).value);
+    upto += m.length_m;
+    const std::int64_t until =
+        h == own.back() || !(whole > 0) ? off : std::llround(static_cast<double>(off) * (upto / whole));
+    m.area += (h.value & 1u) ? given - until : until - given;
+    given = until;
+  }
   return true;
 }
 

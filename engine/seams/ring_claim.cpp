@@ -104,6 +104,41 @@ class Covered {
   bool sound_ = true;
 };
 
+// The owner beside a face that shares most of its rim; nullopt where only the wall's end does.
+std::optional<GiornataId> nearest_owner(const Network& n, FaceId f) {
+  std::map<GiornataId, double> shared;
+  for (const auto& cycle : n.cycles(f))
+    for (const HalfEdgeId h : cycle)
+      if (const FaceId other = n.half_edge(Network::twin(h)).face; other != Network::kOutside)
+        shared[n.face(other).owner] += n.seam(Network::seam_of(h)).length_m;
+  shared.erase(n.face(f).owner);
+  const auto most =
+      std::max_element(shared.begin(), shared.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+  return most == shared.end() ? std::nullopt : std::optional(most->first);
+}
+
+// Where seams that keep their ground were led together at a neck thinner than a pitch, what lies beyond it came off as
+// a face of its own. A sliver goes to its neighbour; more than that must not come off. False where it would.
+bool shed_tips(NetworkEditor& editor, const Network& before, const ClaimRule& rule,
+               const std::vector<FaceId>& covered) {
+  const Network& n = editor.network();
+  const std::set<FaceId> taken(covered.begin(), covered.end());
+  std::vector<FaceId> tips;
+  for (const FaceId f : n.faces()) {
+    const GiornataId owner = n.face(f).owner;
+    if (!owner || taken.count(f) || rule.takes_from(owner)) continue;
+    if (f.value < before.face_slots() && before.face(f).alive && before.face(f).owner == owner) continue;
+    if (!is_sliver(n.sums(f))) return false;
+    tips.push_back(f);
+  }
+  for (const FaceId f : tips) {
+    const auto owner = nearest_owner(n, f);
+    if (!owner) return false;
+    editor.set_owner(f, *owner);
+  }
+  return tips.empty() || open_seams(editor, idle_seams(n, tips));
+}
+
 }  // namespace
 
 Problem too_close() {
@@ -133,6 +168,7 @@ Result<std::set<GiornataId>> claim(Network& network, const Ring& ring, const Cla
   std::set<GiornataId> others = std::move(laid.elsewhere);
   covered.add_surrounded(others);
   for (const FaceId f : covered.found()) editor.set_owner(f, rule.becomes(editor.network().face(f).owner));
+  if (!shed_tips(editor, network, rule, covered.found())) return too_close();
   network = editor.take();
   return others;
 }
