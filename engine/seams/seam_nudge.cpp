@@ -20,6 +20,7 @@ constexpr double kLeastReach = 1e-3;  // m
 constexpr double kLeastStep = 2e-3;   // m between nodes that a nudge adds
 constexpr int kSteps = 12;            // nodes of the moved stretch within the reach
 constexpr double kStraight = 5e-5;    // m: nodes of the moved stretch nearer than this to their neighbours' line go
+constexpr double kPlaces = 0.05;      // m
 constexpr double kFar = std::numeric_limits<double>::infinity();
 
 // Seams one after another, no other between them, from place to place.
@@ -77,8 +78,9 @@ class Nudge {
       reach(*start_.vertex, 0, by_);
     } else {
       const HalfEdgeId h{start_.seam.value << 1};
-      reach(origin(h), start_.share * length(h), by_);
-      reach(target(h), (1 - start_.share) * length(h), by_);
+      const double along = wall_.metric->measure(network_.origin(h), start_.place).length_m;
+      reach(origin(h), along, by_);
+      reach(target(h), std::max(0.0, length(h) - along), by_);
       touched_.insert(start_.seam);
     }
     while (!open.empty()) {
@@ -164,16 +166,27 @@ class Nudge {
     return found;
   }
 
-  // A chain by the distance along it from its first place, on the surface.
+  // A chain by the distance along it from its first place, on the surface. Long seams have places between.
   struct Line {
     std::vector<double> at;
     std::vector<LatticePoint> old;
-    std::optional<double> start;  // where the drag began
+    std::vector<std::size_t> ends;  // of its seams: indices into these
+    std::optional<double> start;    // where the drag began
     double first = kFar, last = kFar;
     Vec2 by{0, 0};
     double away(double s) const {
       const double along = start ? std::abs(s - *start) : kFar;
       return std::min({along, first + s, last + at.back() - s});
+    }
+    std::size_t piece(double s) const {
+      const auto after = std::upper_bound(at.begin() + 1, at.end() - 1, s);
+      return static_cast<std::size_t>(after - at.begin()) - 1;
+    }
+    Vec2 place(double s) const {
+      const std::size_t k = piece(s);
+      const double gap = at[k + 1] - at[k], t = gap > 0 ? std::clamp((s - at[k]) / gap, 0.0, 1.0) : 0;
+      const Vec2 a = to_vec(to_chart(old[k])), b = to_vec(to_chart(old[k + 1]));
+      return a + t * (b - a);
     }
   };
 
@@ -181,6 +194,7 @@ class Nudge {
     Line line;
     line.at = {0};
     line.old = {network_.origin(chain.half_edges[0])};
+    line.ends = {0};
     const auto see = [&](VertexId v) {
       if (const auto it = reached_.find(v); it != reached_.end()) line.by = it->second.by;
       if (start_.vertex == v) line.start = line.at.back();
@@ -188,11 +202,10 @@ class Nudge {
     see(origin(chain.half_edges[0]));
     for (const HalfEdgeId h : chain.half_edges) {
       if (Network::seam_of(h) == start_.seam && !start_.vertex) {
-        line.start = line.at.back() + length(h) * ((h.value & 1u) ? 1 - start_.share : start_.share);
+        line.start = line.at.back() + wall_.metric->measure(network_.origin(h), start_.place).length_m;
         line.by = by_;
       }
-      line.at.push_back(line.at.back() + length(h));
-      line.old.push_back(network_.target(h));
+      add_places(line, h);
       see(target(h));
     }
     line.first = away(origin(chain.half_edges.front()));
@@ -200,76 +213,89 @@ class Nudge {
     return line;
   }
 
-  // Nodes that the line needs, those dropped that lie straight between their neighbours within reach.
-  std::vector<std::size_t> nodes_of(const Line& line) const {
-    std::vector<std::size_t> stays;
-    for (std::size_t i = 1; i + 1 < line.at.size(); ++i)
-      if (line.away(line.at[i]) >= reach_ || (line.start && std::abs(line.at[i] - *line.start) < 1e-9))
-        stays.push_back(i);
-    return needed_points(wall_, line.old, kStraight, stays);
+  // Places every few centimetres: equal steps in the chart are not equal on a curved wall.
+  void add_places(Line& line, HalfEdgeId h) const {
+    const LatticePoint a = network_.origin(h), b = network_.target(h);
+    const double begin = line.at.back();
+    const int pieces = std::clamp(static_cast<int>(std::ceil(length(h) / kPlaces)), 1, 400);
+    for (int k = 1; k < pieces; ++k) {
+      const LatticePoint p{a.x + (b.x - a.x) * k / pieces, a.y + (b.y - a.y) * k / pieces};
+      line.at.push_back(line.at.back() + wall_.metric->measure(line.old.back(), p).length_m);
+      line.old.push_back(p);
+    }
+    line.at.push_back(std::max(line.at.back(), begin + length(h)));
+    line.old.push_back(b);
+    line.ends.push_back(line.at.size() - 1);
   }
 
-  // Where along it the line is to have nodes: its own, where the drag began, how far it reaches, and enough between.
-  std::vector<double> stops_of(const Line& line, const std::vector<std::size_t>& nodes) const {
-    std::vector<double> firm;
-    for (const std::size_t i : nodes) firm.push_back(line.at[i]);
-    std::vector<double> wanted;
-    if (line.start) wanted = {*line.start, *line.start - reach_, *line.start + reach_};
-    if (line.first < reach_) wanted.push_back(reach_ - line.first);
-    if (line.last < reach_) wanted.push_back(line.at.back() + line.last - reach_);
-    for (const double s : wanted) {
-      if (s <= 0 || s >= line.at.back()) continue;
-      const bool end_of_reach = line.away(s) > reach_ * (1 - 1e-9);
-      if (!end_of_reach && !(line.start && s == *line.start)) continue;
-      const bool taken = std::any_of(firm.begin(), firm.end(), [&](double f) { return std::abs(f - s) < kLeastStep; });
-      if (!taken || (line.start && s == *line.start && !near_node(firm, s))) firm.push_back(s);
+  // Nodes that the line needs, those dropped that lie straight between their neighbours within reach.
+  std::vector<double> nodes_of(const Line& line) const {
+    std::vector<LatticePoint> places;
+    std::vector<std::size_t> stays;
+    for (std::size_t i = 0; i < line.ends.size(); ++i) {
+      const double at = line.at[line.ends[i]];
+      places.push_back(line.old[line.ends[i]]);
+      if (line.away(at) >= reach_ || (line.start && std::abs(at - *line.start) < 1e-9)) stays.push_back(i);
     }
+    std::vector<double> nodes;
+    for (const std::size_t i : needed_points(wall_, places, kStraight, stays)) nodes.push_back(line.at[line.ends[i]]);
+    return nodes;
+  }
+
+  // Where along it the line is to have nodes: those it needs, where the drag began, how far it reaches, and enough
+  // between.
+  std::vector<double> stops_of(const Line& line) const {
+    std::vector<double> firm = nodes_of(line);
+    const auto apart = [&](double s, double least) {
+      return std::none_of(firm.begin(), firm.end(), [&](double f) { return std::abs(f - s) < least; });
+    };
+    if (line.start && apart(*line.start, 1e-6)) firm.push_back(*line.start);
+    std::vector<double> limits;
+    if (line.start) limits = {*line.start - reach_, *line.start + reach_};
+    if (line.first < reach_) limits.push_back(reach_ - line.first);
+    if (line.last < reach_) limits.push_back(line.at.back() + line.last - reach_);
+    for (const double s : limits)
+      if (s > 0 && s < line.at.back() && still(line.away(s)) && apart(s, kLeastStep)) firm.push_back(s);
     std::sort(firm.begin(), firm.end());
-    std::vector<double> stops;
-    for (std::size_t i = 0; i < firm.size(); ++i) {
-      stops.push_back(firm[i]);
-      if (i + 1 == firm.size()) break;
+    std::vector<double> stops{firm[0]};
+    for (std::size_t i = 0; i + 1 < firm.size(); ++i) {
       const double gap = firm[i + 1] - firm[i];
-      if (line.away(firm[i] + gap / 2) >= reach_) continue;
-      const int parts =
-          static_cast<int>(std::min(std::ceil(gap * kSteps / reach_ - 1e-9), std::floor(gap / kLeastStep)));
+      const double wanted = std::min(std::ceil(gap * kSteps / reach_ - 1e-9), std::floor(gap / kLeastStep));
+      const int parts = line.away(firm[i] + gap / 2) >= reach_ ? 1 : static_cast<int>(wanted);
       for (int k = 1; k < parts; ++k) stops.push_back(firm[i] + gap * k / parts);
+      stops.push_back(firm[i + 1]);
     }
     return stops;
   }
-  static bool near_node(const std::vector<double>& firm, double s) {
-    return std::any_of(firm.begin(), firm.end(), [&](double f) { return std::abs(f - s) < 1e-6; });
-  }
+  bool still(double away) const { return away >= reach_ * (1 - 1e-9); }
 
   void lay(const Chain& chain) {
     const Line line = line_of(chain);
-    const auto nodes = nodes_of(line);
-    const auto stops = stops_of(line, nodes);
-    std::vector<LatticePoint> points;
-    std::size_t k = 0;
-    for (std::size_t i = 0; i < stops.size(); ++i) {
-      while (k + 2 < nodes.size() && line.at[nodes[k + 1]] <= stops[i]) ++k;
-      const double a = line.at[nodes[k]], b = line.at[nodes[k + 1]];
-      const LatticePoint p = line.old[nodes[k]], q = line.old[nodes[k + 1]];
-      const double t = b > a ? std::clamp((stops[i] - a) / (b - a), 0.0, 1.0) : 0;
-      LatticePoint at;
-      if (i == 0 || i + 1 == stops.size()) {
-        at = place(i == 0 ? origin(chain.half_edges.front()) : target(chain.half_edges.back()));
-      } else {
-        const Vec2 old = to_vec(to_chart(p)) + t * (to_vec(to_chart(q)) - to_vec(to_chart(p)));
-        const double away = line.away(stops[i]);
-        at = dragged(old, away, line.by);
-        if (away >= reach_ * (1 - 1e-9)) at = t == 0 ? p : t == 1 ? q : on_seam(p, q, to_lattice(to_chart(old)));
-        most_ = std::max(most_, share(away) * moved_m(old, line.by));
-      }
-      if (points.empty() || points.back() != at) points.push_back(at);
+    const auto stops = stops_of(line);
+    std::vector<LatticePoint> points{place(origin(chain.half_edges.front()))};
+    for (std::size_t i = 1; i + 1 < stops.size(); ++i) {
+      const double away = line.away(stops[i]);
+      const LatticePoint at = still(away) ? kept_place(line, stops[i]) : dragged(line.place(stops[i]), away, line.by);
+      most_ = std::max(most_, share(away) * moved_m(line.place(stops[i]), line.by));
+      if (points.back() != at) points.push_back(at);
     }
+    if (const LatticePoint end = place(target(chain.half_edges.back())); points.back() != end || points.size() == 1)
+      points.push_back(end);
     for (const VertexId v : {origin(chain.half_edges.front()), target(chain.half_edges.back())})
       most_ = std::max(most_, length_between(wall_, network_.vertex(v).place, place(v)));
     for (const HalfEdgeId h : chain.half_edges) plan_.lifted.push_back(Network::seam_of(h));
     const HalfEdgeId h = chain.half_edges[0];
     if (line.start) course_ = points;
     plan_.lay(std::move(points), network_.half_edge(h).face, network_.half_edge(Network::twin(h)).face);
+  }
+
+  // A place of the line that does not move: a node of it, or one put on its seam.
+  LatticePoint kept_place(const Line& line, double s) const {
+    for (const std::size_t i : line.ends)
+      if (line.at[i] == s) return line.old[i];
+    std::size_t k = 0;
+    while (k + 2 < line.ends.size() && line.at[line.ends[k + 1]] < s) ++k;
+    return on_seam(line.old[line.ends[k]], line.old[line.ends[k + 1]], to_lattice(to_chart(line.place(s))));
   }
 
   double moved_m(Vec2 old, Vec2 by) const {

@@ -99,7 +99,7 @@ class Search {
   static bool direct(const SeamPlace& a, const SeamPlace& b) { return !a.vertex && !b.vertex && a.seam == b.seam; }
 
   SeamStretch trace(const SeamPlace& from, const SeamPlace& to) const {
-    SeamStretch stretch{{}, from.place, to.place};
+    SeamStretch stretch{{}, from.place, to.place, best_};
     if (!last_) {
       const HalfEdgeId h{from.seam.value << 1};
       stretch.half_edges = {from.share <= to.share ? h : Network::twin(h)};
@@ -130,12 +130,11 @@ class Search {
 
 }  // namespace
 
-Result<SeamStretch> stretch_near(const ChartedWall&, const Network& network, const SeamPlace& from, const SeamPlace& to,
-                                 const std::vector<LatticePoint>& line) {
+std::optional<SeamStretch> stretch_near(const Network& network, const SeamPlace& from, const SeamPlace& to,
+                                        const std::vector<LatticePoint>& line) {
   auto found = Search(network, line).find(from, to);
-  if (found && !found->half_edges.empty()) return std::move(*found);
-  return Problem{"No seam leads from one end of the line to the other", place_name(to.place),
-                 "Draw it between two places of the same seams."};
+  if (!found || found->half_edges.empty()) return std::nullopt;
+  return found;
 }
 
 }  // namespace pontata

@@ -161,112 +161,163 @@ Problem Rails::passes(LatticePoint p) const {
   return {"The end of the seam would pass the end of another", place_name(p), "Move it by less."};
 }
 
-// Spans that overlap are laid together.
-Outcome Rails::lay(Recourse& plan) {
-  std::map<FaceId, std::set<HalfEdgeId>> taken;
-  for (const auto& [v, slide] : slides_) taken[slide.rail].insert(slide.span.begin(), slide.span.end());
-  for (auto& [rail, all] : taken) {
-    while (!all.empty()) {
-      HalfEdgeId first = *all.begin();
-      const HalfEdgeId entry = first;
-      while (all.contains(behind(first)) && behind(first) != entry) first = behind(first);
-      if (all.contains(behind(first))) {  // the whole rim: begin where no end slides
-        const HalfEdgeId begin = first;
-        while (slides_.contains(network_.half_edge(first).origin))
-          if ((first = ahead(first)) == begin) return passes(network_.origin(begin));
-      }
-      std::vector<HalfEdgeId> run;
-      for (HalfEdgeId h = first; all.erase(h) > 0; h = ahead(h)) run.push_back(h);
-      if (const auto laid = lay_run(plan, run, rail); !laid) return laid;
-    }
-  }
-  return Done{};
+const Rails::Slide* Rails::slide_of(VertexId v, FaceId rail) const {
+  const auto it = slides_.find(v);
+  return it == slides_.end() || it->second.rail != rail ? nullptr : &it->second;
 }
 
-Outcome Rails::lay_run(Recourse& plan, const std::vector<HalfEdgeId>& run, FaceId rail) {
+std::vector<VertexId> Rails::junctions_beside(const SeamPlace& border) const {
+  HalfEdgeId on{border.seam.value << 1};
+  if (network_.half_edge(on).face == Network::kOutside) on = Network::twin(on);
+  std::vector<VertexId> found;
+  for (const bool forward : {true, false})
+    for (HalfEdgeId h = on;;) {
+      const VertexId v = network_.half_edge(forward ? Network::twin(h) : h).origin;
+      if (is_junction(network_, v) && (found.empty() || found[0] != v)) {
+        found.push_back(v);
+        break;
+      }
+      h = forward ? ahead(h) : behind(h);
+      if (h == on || on_cut(h) != on_cut(on)) break;
+    }
+  return found;
+}
+
+// The half-edges one after another, as far as they follow each other; none begins where an end slides.
+std::vector<std::vector<HalfEdgeId>> Rails::runs(std::set<HalfEdgeId> all) const {
+  std::vector<std::vector<HalfEdgeId>> found;
+  while (!all.empty()) {
+    const HalfEdgeId entry = *all.begin();
+    HalfEdgeId first = entry;
+    while (all.contains(behind(first)) && behind(first) != entry) first = behind(first);
+    if (all.contains(behind(first))) {  // the whole rim
+      const HalfEdgeId begin = first;
+      while (slides_.contains(network_.half_edge(first).origin) && ahead(first) != begin) first = ahead(first);
+    }
+    found.emplace_back();
+    for (HalfEdgeId h = first; all.erase(h) > 0; h = ahead(h)) found.back().push_back(h);
+  }
+  return found;
+}
+
+// In order; a Problem where an end would pass another.
+Result<std::vector<Rails::Stop>> Rails::stops_along(const std::vector<HalfEdgeId>& run, FaceId rail) const {
   const std::size_t n = run.size();
-  const auto vertex = [&](std::size_t i) {
-    return network_.half_edge(i < n ? run[i] : Network::twin(run[n - 1])).origin;
-  };
-  const auto old_place = [&](std::size_t i) { return network_.vertex(vertex(i)).place; };
-  // What lies along the run: places that stay, and ends of seams at where they come to lie.
-  struct Stop {
-    double at = 0;
-    std::optional<std::size_t> stays, end;  // index along the run of the place, of the end's old place
-  };
   std::vector<Stop> stops;
   double last_end = -1;
   for (std::size_t i = 0; i <= n; ++i) {
-    const auto sliding = i < n || vertex(n) != vertex(0) ? slides_.find(vertex(i)) : slides_.end();
-    const bool slides = sliding != slides_.end() && sliding->second.rail == rail;
-    const bool straight = i > 0 && i < n && passes_pixel(old_place(i - 1), old_place(i + 1), old_place(i));
-    const bool keeps = rail == Network::kOutside ? corner(old_place(i)) : !straight;
-    if (!slides || keeps) stops.push_back({static_cast<double>(i), i, std::nullopt});
-    const bool end = network_.turn(network_.turn(network_.vertex(vertex(i)).out)) != network_.vertex(vertex(i)).out;
-    if (!end || i == 0 || i == n) continue;
+    const VertexId v = network_.half_edge(i < n ? run[i] : Network::twin(run[n - 1])).origin;
+    const LatticePoint p = network_.vertex(v).place;
+    const Slide* slide = i > 0 && i < n ? slide_of(v, rail) : nullptr;
+    const auto straight = [&] { return passes_pixel(network_.origin(run[i - 1]), network_.target(run[i]), p); };
+    if (!slide || (rail == Network::kOutside ? corner(p) : !straight()))
+      stops.push_back({static_cast<double>(i), i, std::nullopt});
+    if (i == 0 || i == n || !is_junction(network_, v)) continue;
     double at = static_cast<double>(i);
-    if (slides) {
-      const auto on = std::find(run.begin(), run.end(), sliding->second.to.on);
-      at = static_cast<double>(on - run.begin()) + sliding->second.to.share;
-    }
-    if (at <= last_end) return passes(old_place(i));
+    if (slide)
+      at = static_cast<double>(std::find(run.begin(), run.end(), slide->to.on) - run.begin()) + slide->to.share;
+    if (at <= last_end) return passes(p);
     last_end = at;
     stops.push_back({at, std::nullopt, i});
   }
   std::stable_sort(stops.begin(), stops.end(), [](const Stop& a, const Stop& b) { return a.at < b.at; });
-  std::vector<LatticePoint> points;           // of the rim as it is laid
-  std::vector<std::size_t> kept, kept_index;  // positions in `points` of the places that stay, and where they stood
-  std::vector<std::pair<std::size_t, std::size_t>> ends;  // position in `points`, index along the run
-  for (std::size_t k = 0; k < stops.size(); ++k) {
-    if (stops[k].stays) {
-      const LatticePoint p = old_place(*stops[k].stays);
-      if (!points.empty() && near(points.back(), p, kSame) && !ends.empty() && ends.back().first + 1 == points.size() &&
-          (kept.empty() || kept.back() + 1 != points.size()))
-        points.back() = p;  // an end just before this place lies on it
-      else if (points.empty() || points.back() != p)
-        points.push_back(p);
-      if (!kept.empty() && kept.back() + 1 == points.size()) continue;
-      kept.push_back(points.size() - 1);
-      kept_index.push_back(*stops[k].stays);
-      continue;
+  return stops;
+}
+
+// One run of a rim as it is laid again.
+class Rails::Relaying {
+ public:
+  Relaying(Rails& rails, const std::vector<HalfEdgeId>& run, FaceId rail) : rails_(rails), run_(run), rail_(rail) {}
+
+  Outcome lay(const std::vector<Stop>& stops, Recourse& plan) {
+    for (std::size_t k = 0; k < stops.size(); ++k) {
+      if (stops[k].stays) {
+        add_place(*stops[k].stays);
+      } else {
+        std::size_t after = k + 1;
+        while (!stops[after].stays) ++after;
+        if (auto good = add_end(*stops[k].end, place(*stops[after].stays)); !good) return good;
+      }
     }
-    // An end: on the straight line between the places that stay.
-    std::size_t after = k + 1;
-    while (!stops[after].stays) ++after;
-    const LatticePoint a = old_place(kept_index.back()), b = old_place(*stops[after].stays);
-    const auto sliding = slides_.find(vertex(*stops[k].end));
-    LatticePoint p = old_place(*stops[k].end);
-    if (sliding != slides_.end() && sliding->second.rail == rail) p = sliding->second.to.place;
+    for (const HalfEdgeId h : run_) plan.lifted.push_back(Network::seam_of(h));
+    for (const auto& [at, index] : ends_) plan.met[points_[at]] = vertex(index);
+    lay_courses(plan);
+    hold_areas(plan);
+    return Done{};
+  }
+
+ private:
+  using At = std::pair<std::size_t, std::size_t>;  // in points_, along the run
+
+  VertexId vertex(std::size_t i) const {
+    return rails_.network_.half_edge(i < run_.size() ? run_[i] : Network::twin(run_.back())).origin;
+  }
+  LatticePoint place(std::size_t i) const { return rails_.network_.vertex(vertex(i)).place; }
+  bool last_is(const std::vector<At>& list) const { return !list.empty() && list.back().first + 1 == points_.size(); }
+
+  void add_place(std::size_t i) {
+    const LatticePoint p = place(i);
+    if (points_.empty() || points_.back() != p) points_.push_back(p);
+    kept_.push_back({points_.size() - 1, i});
+  }
+
+  // On the straight line between the places that stay.
+  Outcome add_end(std::size_t i, LatticePoint b) {
+    const LatticePoint a = place(kept_.back().second);
+    const Slide* slide = rails_.slide_of(vertex(i), rail_);
+    LatticePoint p = slide ? slide->to.place : place(i);
     if (near(p, a, kSame)) p = a;
     if (near(p, b, kSame)) p = b;
     if (p != a && p != b && !passes_pixel(a, b, p)) p = on_seam(a, b, p);
-    if (points.back() != p) points.push_back(p);
-    if (!ends.empty() && ends.back().first + 1 == points.size()) return passes(p);
-    ends.push_back({points.size() - 1, *stops[k].end});
-    places_[vertex(*stops[k].end)] = p;
-    plan.met[p] = vertex(*stops[k].end);
+    if (points_.back() != p) points_.push_back(p);
+    if (last_is(ends_)) return rails_.passes(p);
+    ends_.push_back({points_.size() - 1, i});
+    rails_.places_[vertex(i)] = p;
+    return Done{};
   }
-  for (const HalfEdgeId h : run) plan.lifted.push_back(Network::seam_of(h));
-  std::size_t from = 0;
-  FaceId left = network_.half_edge(run[0]).face;
-  ends.push_back({points.size() - 1, n});
-  for (const auto& [position, index] : ends) {
-    if (position > from)
-      plan.laid.push_back({{points.begin() + static_cast<std::ptrdiff_t>(from),
-                            points.begin() + static_cast<std::ptrdiff_t>(position) + 1},
-                           left,
-                           rail,
-                           true});
-    from = position;
-    if (index < n) left = network_.half_edge(run[index]).face;
+
+  std::vector<LatticePoint> part(std::size_t from, std::size_t to) const {
+    return {points_.begin() + static_cast<std::ptrdiff_t>(from), points_.begin() + static_cast<std::ptrdiff_t>(to) + 1};
   }
-  for (std::size_t k = 0; k + 1 < kept.size(); ++k) {
-    std::int64_t area = 0;
-    for (std::size_t i = kept_index[k]; i < kept_index[k + 1]; ++i) area += area_along(network_, run[i]);
-    plan.held.push_back({area,
-                         {points.begin() + static_cast<std::ptrdiff_t>(kept[k]),
-                          points.begin() + static_cast<std::ptrdiff_t>(kept[k + 1]) + 1}});
+
+  // From end to end, each with the face that lay behind the end before.
+  void lay_courses(Recourse& plan) const {
+    std::size_t from = 0;
+    FaceId left = rails_.network_.half_edge(run_[0]).face;
+    for (const auto& [at, index] : ends_) {
+      if (at > from) plan.laid.push_back({part(from, at), left, rail_, true});
+      from = at;
+      left = rails_.network_.half_edge(run_[index]).face;
+    }
+    if (points_.size() - 1 > from) plan.laid.push_back({part(from, points_.size() - 1), left, rail_, true});
   }
+
+  void hold_areas(Recourse& plan) const {
+    for (std::size_t k = 0; k + 1 < kept_.size(); ++k) {
+      std::int64_t area = 0;
+      for (std::size_t i = kept_[k].second; i < kept_[k + 1].second; ++i) area += area_along(rails_.network_, run_[i]);
+      plan.held.push_back({area, part(kept_[k].first, kept_[k + 1].first)});
+    }
+  }
+
+  Rails& rails_;
+  const std::vector<HalfEdgeId>& run_;
+  FaceId rail_;
+  std::vector<LatticePoint> points_;
+  std::vector<At> kept_, ends_;
+};
+
+// Spans that overlap are laid together.
+Outcome Rails::lay(Recourse& plan) {
+  std::map<FaceId, std::set<HalfEdgeId>> taken;
+  for (const auto& [v, slide] : slides_) taken[slide.rail].insert(slide.span.begin(), slide.span.end());
+  for (const auto& [rail, all] : taken)
+    for (const auto& run : runs(all)) {
+      const auto stops = stops_along(run, rail);
+      if (!stops) return stops.problem();
+      if (!(*stops)[0].stays) return passes(network_.origin(run[0]));
+      if (const auto laid = Relaying(*this, run, rail).lay(*stops, plan); !laid) return laid;
+    }
   return Done{};
 }
 

@@ -4,11 +4,11 @@
 
 #include <map>
 #include <optional>
-#include <unordered_map>
+#include <set>
 #include <vector>
 
 #include "engine/chart/charted_wall.h"
-#include "engine/seams/seam_recourse.h"
+#include "engine/seams/seam_places.h"
 
 namespace pontata {
 
@@ -25,6 +25,9 @@ class Rails {
   // Where another seam's end meets v from the other side of a cut of the chart.
   std::optional<VertexId> counterpart(VertexId v) const;
 
+  // The next junctions along the border from a place on it, both ways, no farther than the end of a cut.
+  std::vector<VertexId> junctions_beside(const SeamPlace& border) const;
+
   // v goes to the place of its rail nearest to the target, no farther along than twice their distance; its counterpart
   // to the same place of the wall. Nothing is done for one that slides already. Precondition: rail_at(v) is a face.
   Outcome slide(VertexId v, FaceId rail, ChartPoint target);
@@ -34,6 +37,7 @@ class Rails {
   Outcome lay(Recourse& plan);
   // Where v comes to lie. After lay.
   LatticePoint place(VertexId v) const;
+  const std::map<VertexId, LatticePoint>& places() const { return places_; }  // of the ends along what was laid
 
  private:
   struct Spot {
@@ -46,7 +50,12 @@ class Rails {
     Spot to;
     std::vector<HalfEdgeId> span;  // half-edges of the rim from before v to after `to`, either way round
   };
-  struct Run;
+  // What lies along a run of the rim: a place that stays, or the end of a seam at where it comes to lie.
+  struct Stop {
+    double at = 0;                          // along the run, in half-edges
+    std::optional<std::size_t> stays, end;  // index along the run of the place, of the end's old place
+  };
+  class Relaying;
 
   HalfEdgeId ahead(HalfEdgeId h) const;   // the next along the rim
   HalfEdgeId behind(HalfEdgeId h) const;  // the one before
@@ -56,7 +65,9 @@ class Rails {
   Spot nearest_on(HalfEdgeId h, ChartPoint target) const;
   Slide walk(VertexId v, FaceId rail, ChartPoint target) const;
   Outcome slide_across(VertexId v, const Slide& slide);
-  Outcome lay_run(Recourse& plan, const std::vector<HalfEdgeId>& run, FaceId rail);
+  const Slide* slide_of(VertexId v, FaceId rail) const;
+  Result<std::vector<Stop>> stops_along(const std::vector<HalfEdgeId>& run, FaceId rail) const;
+  std::vector<std::vector<HalfEdgeId>> runs(std::set<HalfEdgeId> all) const;
   Problem passes(LatticePoint p) const;
 
   const ChartedWall& wall_;

@@ -51,6 +51,7 @@ class Layer {
 
   Result<Relaid> run() {
     find_touched();
+    if (auto twice = lifted_twice()) return *twice;
     if (auto held = held_giornata()) return *held;
     for (const SeamId s : plan_.lifted) editor_.remove_seam(s);
     for (const auto& course : plan_.laid)
@@ -77,6 +78,14 @@ class Layer {
   }
   static Problem would_turn(LatticePoint p) {
     return {"The seams would change places there", place_name(p), "Move it by less."};
+  }
+
+  // Two parts of the plan want one seam otherwise: where too much meets in one place.
+  std::optional<Problem> lifted_twice() const {
+    std::set<SeamId> seen;
+    for (const SeamId s : plan_.lifted)
+      if (!seen.insert(s).second) return would_turn(before_.origin({s.value << 1}));
+    return std::nullopt;
   }
 
   void find_touched() {

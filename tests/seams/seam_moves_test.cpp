@@ -211,3 +211,98 @@ TEST_CASE("a line that enters a third giornata is refused and names it") {
   CHECK(why(redraw_seam(*p.wall, p.network, {{1.5, 1.2}, {1.7, 1.7}, {1.7, 1.2}, {1.4, 1.6}, {1.5, 1.8}}))
             .find("crosses or touches itself") != std::string::npos);
 }
+
+TEST_CASE("a line from the wall's edge slides the seam's end there; one from another seam slides it along that") {
+  Plan p(flat_wall(4, 3));
+  p.draw(rectangle(0, 0, 4, 3), 1);
+  p.divide({at(2, 0), at(2, 3)}, 1, 2);
+  const auto border = good(redraw_seam(*p.wall, p.network, {{2.5, 0}, {2.2, 0.5}, {2, 1}}), p.network);
+  CHECK(border.network.vertex_at(at(2.5, 0)));
+  // Trapezia of mean widths 0.35 and 0.1 over 0.5 m each.
+  CHECK(std::abs(m2(area_of(border.network, {1})) - 6) == Approx(0.5 * 0.35 + 0.5 * 0.1).margin(1e-7));
+  p.divide({at(0, 1.5), at(2, 1.5)},
+           m2(area_of(p.network, {1})) > 0 && p.network.owner_at(at(1, 1)) == GiornataId{1} ? 1 : 2, 3);
+  // The cross seam ended at 2 1.5; drawn from 2 1.8 to its middle it ends there, and the upright one stays straight.
+  const auto slid = good(redraw_seam(*p.wall, p.network, {{2, 1.8}, {1, 1.5}}), p.network);
+  CHECK(slid.network.vertex_at(at(2, 1.8)));
+  CHECK_FALSE(slid.network.vertex_at(at(2, 1.5)));
+  const GiornataId below = slid.network.owner_at(at(1, 1));
+  CHECK(m2(area_of(slid.network, below)) == Approx(3 + 0.3 * 1 / 2).margin(1e-7));
+  CHECK(slid.network.live_seams() == p.network.live_seams() + 1);
+}
+
+TEST_CASE("where four seams meet a line across cuts one back and leads the other on along it") {
+  Plan p(flat_wall(4, 3));
+  p.draw(rectangle(1, 1, 2, 2), 1);
+  p.draw(rectangle(2, 1, 3, 2), 2);
+  p.draw(rectangle(1, 2, 2, 3), 3);
+  p.draw(rectangle(2, 2, 3, 3), 4);
+  const auto moved = good(redraw_seam(*p.wall, p.network, {{1.5, 2}, {1.8, 2.2}, {2.2, 2.2}, {2.5, 2}}), p.network);
+  CHECK(moved.network.vertex_at(at(2, 2.2)));
+  CHECK(m2(area_of(moved.network, {1})) == Approx(1 + 0.5 * 0.2 * 0.3 + 0.2 * 0.2).margin(1e-7));
+  CHECK(m2(area_of(moved.network, {4})) == Approx(1 - 0.5 * 0.2 * 0.3 - 0.2 * 0.2).margin(1e-7));
+  // The seam of 1 and 2 goes straight on to the new meeting place.
+  const auto v = node_near(*p.wall, moved.network, {2, 2.2}, 1e-6);
+  CHECK(moved.network.vertex(*v).place == at(2, 2.2));
+}
+
+TEST_CASE("on a dome the reach of a nudge is surface metres") {
+  // A hemisphere's chart keeps distances from its crown; round it, the chart is longer than the wall by r / sin r.
+  Plan p(dome_wall(4, 2, 1e-3));
+  const double middle = p.wall->chart->box().width / 2, radius = 2.4;  // chart: geodesic polar, 2 m radius of the wall
+  const auto on_circle = [&](double angle) {
+    return at(middle + radius * std::cos(angle), middle + radius * std::sin(angle));
+  };
+  Ring ring;
+  for (int i = 0; i < 256; ++i) ring.push_back(on_circle(2 * M_PI * i / 256));
+  p.draw(ring, 1);
+  const ChartPoint from = to_chart(on_circle(0));
+  const double reach = 0.5;
+  const auto moved = good(nudge_seam(*p.wall, p.network, from, {0.05, 0}, reach), p.network);
+  // The circle's radius in space is R sin(r / R): half the reach along it is at this angle, where a half of the drag is
+  // left.
+  const double angle = reach / 2 / (2 * std::sin(radius / 2));
+  const Vec2 half = to_vec(to_chart(on_circle(angle))) + Vec2(0.025, 0);
+  double least = 1;
+  for (std::size_t i = 0; i + 1 < moved.course.size(); ++i) {
+    const Vec2 a = to_vec(moved.course[i]), along = to_vec(moved.course[i + 1]) - a;
+    const double t = std::clamp(glm::dot(half - a, along) / glm::dot(along, along), 0.0, 1.0);
+    least = std::min(least, glm::distance(half, a + t * along));
+  }
+  CHECK(least < 5e-4);
+  CHECK(moved.course.size() > 10);
+}
+
+TEST_CASE("on a drum cut open both sides of the cut move together") {
+  Plan p(built({.kind = ShapeKind::drum, .height = 3, .span = 2, .angle_deg = 360}, 2e-3));
+  const double width = p.wall->chart->box().width;
+  p.draw(rectangle(0, 0, width, 3), 1);
+  p.divide({at(0, 1.5), at(width, 1.5)}, 1, 2);  // a ring seam, from cut to cut
+  const auto lower = [](const Network& n) { return m2(area_of(n, n.owner_at(at(1, 1)))); };
+  const double before = lower(p.network);
+  const auto moved = good(nudge_seam(*p.wall, p.network, {0.1, 1.5}, {0, 0.05}, 0.3), p.network);
+  CHECK(lower(moved.network) - before == Approx(0.05 * 0.3).margin(1e-5));
+  const double share = std::pow(std::cos(M_PI / 2 * 0.1 / 0.3), 2);
+  const auto left = node_near(*p.wall, moved.network, {0, 1.5 + 0.05 * share}, 1e-3);
+  const auto right = node_near(*p.wall, moved.network, {width, 1.5 + 0.05 * share}, 1e-3);
+  REQUIRE((left && right));
+  const LatticePoint a = moved.network.vertex(*left).place, b = moved.network.vertex(*right).place;
+  CHECK(std::abs(a.y - b.y) <= 2);
+  CHECK(a.x == 0);
+  // A node on the cut takes its counterpart along.
+  const auto node = good(move_node(*p.wall, p.network, {width, 1.5}, {width + 0.02, 1.7}), p.network);
+  CHECK(node_near(*p.wall, node.network, {0, 1.7}, 1e-6));
+  CHECK(node_near(*p.wall, node.network, {width, 1.7}, 1e-6));
+  // A line over the cut, from one side to the other.
+  const auto over = good(
+      redraw_seam(*p.wall, p.network, {{width - 0.3, 1.5}, {width - 0.1, 1.6}, {width + 0.1, 1.6}, {width + 0.3, 1.5}}),
+      p.network);
+  CHECK(lower(over.network) - before == Approx(0.1 * (0.2 + 0.6) / 2).margin(1e-4));
+  CHECK(why(nudge_seam(*p.wall, moved.network, {1, 1.5}, {0, 4}, 0.3)).find("leave the wall") != std::string::npos);
+}
+
+TEST_CASE("a seam is not led over the cut of the chart, and the refusal says so") {
+  Plan p(built({.kind = ShapeKind::drum, .height = 3, .span = 2, .angle_deg = 360}, 2e-3));
+  p.draw(rectangle(0.1, 1, 1, 2), 1);
+  CHECK(why(nudge_seam(*p.wall, p.network, {0.1, 1.5}, {-0.2, 0}, 0.3)).find("cut open") != std::string::npos);
+}
