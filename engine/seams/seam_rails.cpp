@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <set>
 
 #include "engine/chart/cut_runs.h"
@@ -85,10 +86,10 @@ Rails::Spot Rails::nearest_on(HalfEdgeId h, ChartPoint target) const {
 }
 
 // Both ways round as far as the target can lie, on the same side of the end of a cut.
-Rails::Slide Rails::walk(VertexId v, FaceId rail, ChartPoint target) const {
+Rails::Slide Rails::walk(VertexId v, FaceId rail, ChartPoint target, bool any_way) const {
   const HalfEdgeId out = leaving(v, rail), in = behind(out);
   const ChartPoint start = to_chart(network_.vertex(v).place);
-  const double reach = 2 * distance(start, target);
+  const double reach = any_way ? std::numeric_limits<double>::infinity() : 2 * distance(start, target);
   Slide best{rail, nearest_on(out, start), {in, out}};
   double least = distance(start, target);
   for (const bool forward : {true, false}) {
@@ -129,9 +130,9 @@ std::optional<VertexId> Rails::counterpart(VertexId v) const {
   return std::nullopt;
 }
 
-Outcome Rails::slide(VertexId v, FaceId rail, ChartPoint target) {
+Outcome Rails::slide(VertexId v, FaceId rail, ChartPoint target, bool any_way) {
   if (slides_.contains(v)) return Done{};
-  const Slide made = walk(v, rail, target);
+  const Slide made = walk(v, rail, target, any_way);
   slides_[v] = made;
   return rail == Network::kOutside ? slide_across(v, made) : Outcome(Done{});
 }
@@ -145,7 +146,7 @@ Outcome Rails::slide_across(VertexId v, const Slide& made) {
     return Problem{"The seam would end on one side only of the line along which the chart of this wall is cut open",
                    place_name(made.to.place), "Move it by less."};
   const ChartPoint target = border_place(chart, *across);
-  slides_[*other] = walk(*other, Network::kOutside, target);
+  slides_[*other] = walk(*other, Network::kOutside, target, true);
   if (distance(to_chart(slides_[*other].to.place), target) > 1e-6)
     return Problem{"The two sides of the line along which the chart is cut open would part", place_name(made.to.place),
                    "Move it by less."};

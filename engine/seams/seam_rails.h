@@ -28,9 +28,10 @@ class Rails {
   // The next junctions along the border from a place on it, both ways, no farther than the end of a cut.
   std::vector<VertexId> junctions_beside(const SeamPlace& border) const;
 
-  // v goes to the place of its rail nearest to the target, no farther along than twice their distance; its counterpart
-  // to the same place of the wall. Nothing is done for one that slides already. Precondition: rail_at(v) is a face.
-  Outcome slide(VertexId v, FaceId rail, ChartPoint target);
+  // v goes to the place of its rail nearest to the target, no farther along than twice their distance unless `any_way`;
+  // its counterpart to the same place of the wall. Nothing is done for one that slides already. Precondition:
+  // rail_at(v) is a face.
+  Outcome slide(VertexId v, FaceId rail, ChartPoint target, bool any_way = false);
 
   // After the last slide: brings the places onto the lattice and puts the rims into the plan. Refuses where one end
   // would pass another.
@@ -63,7 +64,7 @@ class Rails {
   bool on_cut(HalfEdgeId h) const;
   bool corner(LatticePoint p) const;
   Spot nearest_on(HalfEdgeId h, ChartPoint target) const;
-  Slide walk(VertexId v, FaceId rail, ChartPoint target) const;
+  Slide walk(VertexId v, FaceId rail, ChartPoint target, bool any_way) const;
   Outcome slide_across(VertexId v, const Slide& slide);
   const Slide* slide_of(VertexId v, FaceId rail) const;
   Result<std::vector<Stop>> stops_along(const std::vector<HalfEdgeId>& run, FaceId rail) const;

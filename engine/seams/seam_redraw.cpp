@@ -129,12 +129,12 @@ class Redraw {
   // Ends on the border, and on other rims, go to the ends of the line.
   std::optional<Problem> slide_ends(std::vector<LinePart>& parts) {
     for (const auto& [v, rim, to] : rim_slides_)
-      if (const auto slid = rails_.slide(v, rim, to); !slid) return slid.problem();
+      if (const auto slid = rails_.slide(v, rim, to, true); !slid) return slid.problem();
     for (const LinePart& part : parts)
       for (const bool last : {false, true})
         if (const auto v = last ? part.tail : part.head; v && is_on_border(n_, *v))
           if (const auto slid =
-                  rails_.slide(*v, Network::kOutside, to_chart(last ? part.line.back() : part.line.front()));
+                  rails_.slide(*v, Network::kOutside, to_chart(last ? part.line.back() : part.line.front()), true);
               !slid)
             return slid.problem();
     if (const auto laid = rails_.lay(plan_); !laid) return laid.problem();

@@ -2,12 +2,17 @@
 // rest face whose rim has all 20,000.
 #include <benchmark/benchmark.h>
 
+#include <algorithm>
 #include <cmath>
+#include <ctime>
+#include <map>
+#include <random>
 #include <set>
 
 #include "engine/seams/network_codec.h"
 #include "engine/seams/outline_edit.h"
 #include "tests/bench/busy_network.h"
+#include "engine/seams/seam_moves.h"
 
 namespace {
 
@@ -57,6 +62,67 @@ void divide(benchmark::State& s) {
   const std::vector<LatticePoint> line{to_lattice({middle.u, middle.v - 1}), to_lattice({middle.u, middle.v + 1})};
   for (auto _ : s) benchmark::DoNotOptimize(divide_giornata(tight(), {106}, line, {9999}, meter()));
 }
+const ChartedWall& wall() {
+  static const WallRef wall =
+      build_wall({.kind = ShapeKind::flat, .width = kSide * kCell, .height = kSide * kCell}, {}, "wall").value();
+  return *wall;
+}
+// Of 997 moves at random places the slowest twentieth tells: p95.
+template <class Move>
+void moves(benchmark::State& state, const Network& n, const Move& move) {
+  std::mt19937 rng(3);
+  std::vector<double> ms;
+  double made = 0;
+  std::map<std::string, int> why;
+  for (auto _ : state)
+    for (int i = 0; i < 997; ++i) {
+      std::uint32_t s = 0;
+      do s = static_cast<std::uint32_t>(rng() % (n.half_edge_slots() / 2));
+      while (!n.alive(SeamId{s}) || n.on_border({s}));
+      const std::clock_t begin = std::clock();
+      const auto result = move(rng, s);
+      ms.push_back(1000.0 * static_cast<double>(std::clock() - begin) / CLOCKS_PER_SEC);
+      if (!result) ++why[result.problem().what.substr(0, 60)];
+      made += result.ok();
+    }
+  for (auto& [a,b]:why) std::fprintf(stderr, "%d %s\n", b, a.c_str());
+  std::sort(ms.begin(), ms.end());
+  state.counters["p50_ms"] = ms[ms.size() / 2];
+  state.counters["p95_ms"] = ms[ms.size() * 95 / 100];
+  state.counters["made"] = made / static_cast<double>(ms.size());
+}
+double random(std::mt19937& rng, double most) { return std::uniform_real_distribution<double>(-most, most)(rng); }
+void nudge(benchmark::State& state, const Network& n) {
+  moves(state, n, [&](std::mt19937& rng, std::uint32_t s) {
+    const Vec2 by(random(rng, 0.02), random(rng, 0.02));
+    return nudge_seam(wall(), n, to_chart(n.origin({s << 1})), by, 0.15);
+  });
+}
+void nudge_tight(benchmark::State& s) { nudge(s, tight()); }
+void nudge_islands(benchmark::State& s) { nudge(s, islands()); }
+void move_nodes(benchmark::State& state) {
+  moves(state, tight(), [&](std::mt19937& rng, std::uint32_t s) {
+    const ChartPoint p = to_chart(tight().origin({s << 1}));
+    return move_node(wall(), tight(), p, {p.u + random(rng, 0.01), p.v + random(rng, 0.01)});
+  });
+}
+void redraw(benchmark::State& state, const Network& n) {
+  moves(state, n, [&](std::mt19937& rng, std::uint32_t s) {
+    HalfEdgeId h{s << 1};
+    std::vector<ChartPoint> line{to_chart(n.origin(h))};
+    for (int i = 0; i < 20; ++i) h = n.half_edge(h).next;
+    const ChartPoint a = line[0], b = to_chart(n.origin(h));
+    const double bend = random(rng, 0.03);
+    for (int i = 1; i < 100; ++i) {
+      const double t = i / 100.0, off = bend * std::sin(M_PI * t) / std::hypot(b.u - a.u, b.v - a.v);
+      line.push_back({a.u + t * (b.u - a.u) - off * (b.v - a.v), a.v + t * (b.v - a.v) + off * (b.u - a.u)});
+    }
+    line.push_back(b);
+    return redraw_seam(wall(), n, line);
+  });
+}
+void redraw_tight(benchmark::State& s) { redraw(s, tight()); }
+void redraw_islands(benchmark::State& s) { redraw(s, islands()); }
 void check(benchmark::State& s) {
   for (auto _ : s) benchmark::DoNotOptimize(tight().check());
 }
@@ -85,6 +151,11 @@ BENCHMARK(insert_islands_fine)->Unit(benchmark::kMillisecond);
 BENCHMARK(remove)->Unit(benchmark::kMillisecond);
 BENCHMARK(join)->Unit(benchmark::kMillisecond);
 BENCHMARK(divide)->Unit(benchmark::kMillisecond);
+BENCHMARK(nudge_tight)->Unit(benchmark::kMillisecond)->Iterations(1);
+BENCHMARK(nudge_islands)->Unit(benchmark::kMillisecond)->Iterations(1);
+BENCHMARK(move_nodes)->Unit(benchmark::kMillisecond)->Iterations(1);
+BENCHMARK(redraw_tight)->Unit(benchmark::kMillisecond)->Iterations(1);
+BENCHMARK(redraw_islands)->Unit(benchmark::kMillisecond)->Iterations(1);
 BENCHMARK(check)->Unit(benchmark::kMillisecond);
 BENCHMARK(save)->Unit(benchmark::kMillisecond);
 BENCHMARK(load)->Unit(benchmark::kMillisecond);

@@ -160,6 +160,16 @@ TEST_CASE("a storm of moves on a flat wall with islands, junctions and border en
   CHECK(tally.refused > 50);
 }
 
+TEST_CASE("a storm of moves of nanometres and of millimetres") {
+  Tally tally;
+  const auto wall = flat_wall(4, 3);
+  Rng rng(8);
+  const Network n = grid(*wall, 0.3, 0.3, 0.4, 6, rng);
+  storm(*wall, n, 5, 100, 2e-8, tally);
+  storm(*wall, n, 6, 100, 2e-3, tally);
+  CHECK(tally.made > 100);
+}
+
 TEST_CASE("a storm of moves on a dome") {
   Tally tally;
   const auto wall = dome_wall(4, 2, 5e-3);
