@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/base/crossing.h"
+#include "engine/seams/network_snap.h"
 
 namespace pontata {
 
@@ -116,6 +117,14 @@ class Layer {
     if (cut) {
       lead.first = turned ? nodes.size() - 1 - cut->piece : cut->piece + 1;
       if (nodes[lead.first] == cut->on.place && lead.first + 1 < nodes.size()) ++lead.first;
+    } else if (led_on(knot) > 1) {
+      // Each by itself, from as far along as the junction moved.
+      const double step = length_between(wall_, to, from), whole = length_between(wall_, from, nodes[1]);
+      if (step > kKeepEnd) {
+        const LatticePoint at = place_between(from, nodes[1], std::min(0.5, step / whole));
+        lead.points.push_back(on_seam(from, nodes[1], at));
+      }
+      lead.first = 1;
     } else if (const auto back = cut_beside(branch, knot); !back.empty()) {
       for (auto it = back.rbegin(); it != back.rend(); ++it)
         if (*it != lead.points.back()) lead.points.push_back(*it);
@@ -128,6 +137,13 @@ class Layer {
   }
 
  private:
+  // How many branches of the knot are not cut there.
+  int led_on(std::size_t knot) const {
+    int count = 0;
+    for (const Branch& b : all_.branches) count += (b.knot == knot && !b.cut) + (b.other == knot && !b.cut_other);
+    return count;
+  }
+
   // What another branch of the knot loses, from the old junction on: a branch on the other side is led on along it.
   std::vector<LatticePoint> cut_beside(const Branch& branch, std::size_t knot) const {
     const LatticePoint to = all_.knots[knot].to->place;

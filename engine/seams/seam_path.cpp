@@ -26,6 +26,7 @@ class Search {
       open_.pop();
       if (so_far > reached_.at(v).cost) continue;
       finish(v, so_far);
+      if (reached_.at(v).by.value != kNone && is_on_border(n_, v)) continue;  // what ends there ends there
       const HalfEdgeId first = n_.vertex(v).out;
       HalfEdgeId h = first;
       do {

@@ -15,8 +15,9 @@ struct SeamStretch {
   double cost = 0;                     // integral of the distance to the line
 };
 
-// Of all ways along seams between the two places, without the wall's border, the one that the line lies nearest to:
-// the least integral over the way of the distance to the line (chart metres). nullopt where no seams join them.
+// Of all ways along seams between the two places, not touching the wall's border between, the one that the line lies
+// nearest to: the least integral over the way of the distance to the line (chart metres). nullopt where no seams join
+// them.
 std::optional<SeamStretch> stretch_near(const Network& network, const SeamPlace& from, const SeamPlace& to,
                                         const std::vector<LatticePoint>& line);
 

@@ -63,7 +63,7 @@ class Layer {
     if (!editor_.settle() || !rims_kept()) return would_turn(plan_.laid.front().points.front());
     if (auto fault = passed_over()) return *fault;
     if (auto fault = loose_strayed()) return *fault;
-    if (!editor_.measure_new()) return too_close(plan_.laid.front().points.front());
+    if (!editor_.measure_new() || !border_held()) return too_close(plan_.laid.front().points.front());
     if (auto fault = too_small()) return *fault;
     return Relaid{editor_.take(), {touched_.begin(), touched_.end()}};
   }
@@ -188,42 +188,53 @@ class Layer {
     return true;
   }
 
-  // Places of seams that stayed lie on the same side of each face's rims as before: what a face gained or lost, between
-  // its old and its new courses, holds none of them.
-  std::optional<Problem> passed_over() const {
-    std::map<FaceId, Sweep> sweeps;
-    LatticePoint lo{kLatticeLimit, kLatticeLimit}, hi{-kLatticeLimit, -kLatticeLimit};
+  // What each face gained and lost, and the places that came, went or were ends of what did.
+  struct Swept {
+    std::map<FaceId, Sweep> faces;
     std::unordered_set<LatticePoint> ends;
-    const auto add = [&](FaceId f, LatticePoint a, LatticePoint b) {
-      if (f != Network::kOutside) sweeps[f].add(a, b);
+    LatticePoint lo{kLatticeLimit, kLatticeLimit}, hi{-kLatticeLimit, -kLatticeLimit};
+    void add(FaceId f, LatticePoint a, LatticePoint b) {
+      if (f != Network::kOutside) faces[f].add(a, b);
       for (const LatticePoint p : {a, b}) {
         ends.insert(p);
         lo = {std::min(lo.x, p.x), std::min(lo.y, p.y)};
         hi = {std::max(hi.x, p.x), std::max(hi.y, p.y)};
       }
-    };
+    }
+    bool reaches(LatticePoint p) const { return p.x >= lo.x && p.x <= hi.x && p.y >= lo.y && p.y <= hi.y; }
+    bool holds(LatticePoint p) const {
+      return std::any_of(faces.begin(), faces.end(), [&](const auto& face) { return face.second.holds(p); });
+    }
+  };
+
+  Swept swept() const {
+    Swept all;
     for (const SeamId s : plan_.lifted)
       for (const HalfEdgeId h : {HalfEdgeId{s.value << 1}, HalfEdgeId{(s.value << 1) | 1u}})
-        add(before_.half_edge(h).face, before_.origin(h), before_.target(h));
-    for (const HalfEdgeId h : laid_) {
-      add(now().half_edge(h).face, now().origin(h), now().target(h));
-      add(now().half_edge(Network::twin(h)).face, now().origin(h), now().target(h));
-    }
-    for (auto& [f, sweep] : sweeps) sweep.close();
+        all.add(before_.half_edge(h).face, before_.origin(h), before_.target(h));
+    for (const HalfEdgeId h : laid_)
+      for (const HalfEdgeId side : {h, Network::twin(h)})
+        all.add(now().half_edge(side).face, now().origin(h), now().target(h));
+    for (auto& [f, sweep] : all.faces) sweep.close();
+    return all;
+  }
+
+  // Places of seams that stayed lie on the same side of each face's rims as before: what a face gained or lost, between
+  // its old and its new courses, holds none of them.
+  std::optional<Problem> passed_over() const {
+    Swept all = swept();
     std::optional<HalfEdgeId> passed;
-    before_.grid().in_box(lo, hi, [&](std::uint32_t s) {
+    before_.grid().in_box(all.lo, all.hi, [&](std::uint32_t s) {
       for (const HalfEdgeId h : {HalfEdgeId{s << 1}, HalfEdgeId{(s << 1) | 1u}}) {
         const LatticePoint p = before_.origin(h);
-        if (passed || p.x < lo.x || p.x > hi.x || p.y < lo.y || p.y > hi.y || !ends.insert(p).second) continue;
-        for (const auto& [f, sweep] : sweeps)
-          if (sweep.holds(p)) passed = h;
+        if (!passed && all.reaches(p) && all.ends.insert(p).second && all.holds(p)) passed = h;
       }
     });
     if (!passed) return std::nullopt;
     const LatticePoint p = before_.origin(*passed);
-    if (before_.on_border(Network::seam_of(*passed)))
-      return Problem{"The seam would pass over an opening or an edge of the wall", place_name(p), kElsewhere};
-    return Problem{"The seam would pass over " + words_.between(before_, *passed), place_name(p), kElsewhere};
+    const std::string what = before_.on_border(Network::seam_of(*passed)) ? "an opening or an edge of the wall"
+                                                                          : words_.between(before_, *passed);
+    return Problem{"The seam would pass over " + what, place_name(p), kElsewhere};
   }
 
   // Seams all of whose places moved hang on nothing that stayed: the nearest other seam must still have their face
@@ -254,6 +265,18 @@ class Layer {
         return Problem{"The seam would pass over another", place_name(p), kElsewhere};
     }
     return std::nullopt;
+  }
+
+  // What of the border was taken up and laid again has the same area.
+  bool border_held() const {
+    const auto area = [](const Network& n, HalfEdgeId h) {
+      const bool outside = n.half_edge(h).face == Network::kOutside, border = n.on_border(Network::seam_of(h));
+      return border ? area_along(n, outside ? Network::twin(h) : h) : 0;
+    };
+    std::int64_t sum = 0;
+    for (const SeamId s : plan_.lifted) sum -= area(before_, {s.value << 1});
+    for (const HalfEdgeId h : laid_) sum += area(now(), h);
+    return sum == 0;
   }
 
   std::optional<Problem> too_small() const {

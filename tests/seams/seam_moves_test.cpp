@@ -241,9 +241,12 @@ TEST_CASE("where four seams meet a line across cuts one back and leads the other
   CHECK(moved.network.vertex_at(at(2, 2.2)));
   CHECK(m2(area_of(moved.network, {1})) == Approx(1 + 0.5 * 0.2 * 0.3 + 0.2 * 0.2).margin(1e-7));
   CHECK(m2(area_of(moved.network, {4})) == Approx(1 - 0.5 * 0.2 * 0.3 - 0.2 * 0.2).margin(1e-7));
-  // The seam of 1 and 2 goes straight on to the new meeting place.
-  const auto v = node_near(*p.wall, moved.network, {2, 2.2}, 1e-6);
-  CHECK(moved.network.vertex(*v).place == at(2, 2.2));
+  // Past the corner, both seams beyond it are led on, each by itself.
+  const auto past = good(redraw_seam(*p.wall, p.network, {{1.5, 2}, {2, 1.5}}), p.network);
+  CHECK(past.network.vertex_at(at(1.75, 1.75)));
+  CHECK(m2(area_of(past.network, {1})) == Approx(1 - 0.125).margin(1e-7));
+  CHECK(m2(area_of(past.network, {2})) == Approx(m2(area_of(past.network, {3}))).margin(1e-7));
+  CHECK(past.network.live_seams() == p.network.live_seams() + 4);
 }
 
 TEST_CASE("on a dome the reach of a nudge is surface metres") {
