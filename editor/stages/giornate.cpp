@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "editor/stages/seam_files_form.h"
 #include "editor/stages/stage.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
@@ -29,6 +30,7 @@ class GiornateStage final : public StagePage {
 
  private:
   void table(Workbench& bench, const WallFigures& figures);
+  SeamFilesForm files_;
 };
 
 void GiornateStage::draw(Workbench& bench) {
@@ -39,6 +41,7 @@ void GiornateStage::draw(Workbench& bench) {
     quiet_text("Take the Outline tool (O) and click along a figure in either view; Enter closes.");
   ImGui::Text("Wall  %s      still free  %s", shown(m.area_m2, 3, "m²").c_str(),
               shown(m.unassigned_m2, 3, "m²").c_str());
+  files_.draw(bench);
   table(bench, *figures);
   if (bench.session.chosen()) {
     if (ImGui::Button("Take this giornata away (Delete)")) remove_chosen(bench);

@@ -12,8 +12,8 @@ TEST_CASE("version and help go to standard output") {
   const auto help = run({"--help"});
   CHECK(help.status == 0);
   CHECK(help.err.empty());
-  for (const char* verb : {"wall", "picture", "outline", "hug", "remove", "zone", "seams", "set", "measure", "plaster", "level",
-                           "calendar", "review", "cartoon", "export", "check"}) {
+  for (const char* verb : {"wall", "picture", "outline", "hug", "remove", "zone", "seams", "set", "measure", "plaster",
+                           "level", "calendar", "review", "cartoon", "export", "check"}) {
     CHECK(help.out.find(verb) != std::string::npos);
     const auto of_verb = run({verb, "--help"});
     CHECK(of_verb.status == 0);

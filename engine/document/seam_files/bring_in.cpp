@@ -16,7 +16,7 @@ namespace pontata {
 
 namespace {
 
-constexpr std::size_t kMostPaths = 20000;
+constexpr std::size_t kMostPaths = 20000, kMostCorners = 100000;
 constexpr double kLeastDrawing = 0.01;  // m: smaller than any giornata may be
 
 Problem stopped() { return {"stopped", "", ""}; }
@@ -183,6 +183,10 @@ class Bringing {
   // All of one path's parts, or none.
   Outcome outline(const DrawnPath& path) {
     if (const auto good = check_giornata_name(path.name); !good) return good.problem();
+    for (const auto& line : path.lines)
+      if (line.points.size() > kMostCorners)
+        return Problem{fmt::format("it has {} corners; an outline may have {}", line.points.size(), kMostCorners), "",
+                       "Simplify it."};
     const auto laid = lay_outline(ground_, path, doc_->settings.hug, progress_);
     if (!laid) return laid.problem();
     const auto before = doc_;
