@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "editor/stages/stage.h"
+#include "editor/window/choosing.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 
@@ -37,6 +38,8 @@ void CalendarStage::draw(Workbench& bench) {
   if (plan && !plan->days.empty()) {
     for (const std::string& problem : plan->problems) warn_text(problem.c_str());
     table(bench, *plan);
+    if (const auto& chosen = bench.session.all_chosen(); chosen.size() > 1)
+      ImGui::TextWrapped("%zu chosen: %s", chosen.size(), days_of(sums_of(bench.session, chosen)).c_str());
   } else {
     quiet_text("Days appear here once giornate are drawn.");
   }
@@ -54,6 +57,8 @@ void CalendarStage::table(Workbench& bench, const Plan& plan) {
        {std::pair{"Day", 1.4f}, {"No", 0.5f}, {"Pontata", 0.9f}, {"hours", 1.4f}, {"of", 0.6f}})
     ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, share);
   ImGui::TableHeadersRow();
+  std::vector<GiornataId> list;
+  for (const PlannedDay& day : plan.days) list.push_back(day.id);
   for (const PlannedDay& day : plan.days) {
     const Giornata* g = bench.session.document()->giornata(day.id);
     if (!g) continue;
@@ -61,8 +66,9 @@ void CalendarStage::table(Workbench& bench, const Plan& plan) {
     ImGui::TableNextColumn();
     const std::string label =
         (day.dated ? format_date(day.date) : std::string("done")) + "##" + std::to_string(day.id.value);
-    if (ImGui::Selectable(label.c_str(), day.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
-      bench.session.choose(day.id);
+    if (ImGui::Selectable(label.c_str(), bench.session.is_chosen(day.id), ImGuiSelectableFlags_SpanAllColumns))
+      choose_in_list(bench, day.id, list);
+    control(bench, "calendar." + std::to_string(day.id.value));
     const bool over = day.fits && !*day.fits;
     for (const std::string& cell : {label_of(*g), std::to_string(day.pontata),
                                     shown(day.hours, 1, "") + (over ? "  too long" : ""), shown(day.window_h, 1, "")}) {

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "editor/stages/stage.h"
+#include "editor/window/choosing.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
@@ -53,7 +54,11 @@ void CartoonStage::draw(Workbench& bench) {
   control(bench, "cartoon.folder");
   text_field("##folder", folder_, false, -1);
   control(bench, "cartoon.path");
-  ImGui::Checkbox("Only the chosen giornata", &only_chosen_);
+  const std::size_t chosen = bench.session.all_chosen().size();
+  const std::string only =
+      chosen > 1 ? "Only the " + std::to_string(chosen) + " chosen giornate" : "Only the chosen giornata";
+  ImGui::Checkbox((only + "###only-chosen").c_str(), &only_chosen_);
+  control(bench, "cartoon.only");
   ImGui::Checkbox("Trial print: numbers may still change", &trial_);
   control(bench, "cartoon.trial");
   if (action_button("Write the cartoon")) write(bench);
@@ -70,7 +75,7 @@ void CartoonStage::write(Workbench& bench) {
   std::vector<GiornataId> only;
   if (only_chosen_) {
     if (!bench.session.chosen()) return bench.session.complain({"no giornata is chosen", "", "Choose one first."});
-    only.push_back(bench.session.chosen());
+    only = bench.session.all_chosen();
   }
   const std::string folder = folder_, project = bench.session.path();
   const bool trial = trial_;
@@ -112,12 +117,14 @@ void CartoonStage::show_report(Workbench& bench) {
        {std::pair{"No", 0.5f}, {"sheets", 1.0f}, {"stretch %", 1.0f}, {"misfit mm", 1.0f}})
     ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, share);
   ImGui::TableHeadersRow();
+  std::vector<GiornataId> list;
+  for (const CartoonReport::Row& row : report_->giornate) list.push_back(row.id);
   for (const CartoonReport::Row& row : report_->giornate) {
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     if (ImGui::Selectable((label_of(row) + "##" + std::to_string(row.id.value)).c_str(),
-                          row.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
-      bench.session.choose(row.id);
+                          bench.session.is_chosen(row.id), ImGuiSelectableFlags_SpanAllColumns))
+      choose_in_list(bench, row.id, list);
     for (const std::string& cell :
          {std::to_string(row.sheets), shown(100 * row.max_strain, 2, ""), shown(row.misfit_mm, 2, "")}) {
       ImGui::TableNextColumn();

@@ -6,6 +6,8 @@
 
 #include "editor/stages/seam_files_form.h"
 #include "editor/stages/stage.h"
+#include "editor/stages/zones.h"
+#include "editor/window/choosing.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
@@ -31,6 +33,7 @@ class GiornateStage final : public StagePage {
  private:
   void table(Workbench& bench, const WallFigures& figures);
   SeamFilesForm files_;
+  ZonesSection zones_;
 };
 
 void GiornateStage::draw(Workbench& bench) {
@@ -43,23 +46,28 @@ void GiornateStage::draw(Workbench& bench) {
               shown(m.unassigned_m2, 3, "m²").c_str());
   files_.draw(bench);
   table(bench, *figures);
-  if (bench.session.chosen()) {
-    if (ImGui::Button("Take this giornata away (Delete)")) remove_chosen(bench);
+  if (const std::size_t chosen = bench.session.all_chosen().size()) {
+    const std::string what = chosen == 1 ? "this giornata" : "these " + std::to_string(chosen) + " giornate";
+    if (ImGui::Button(("Take " + what + " away (Delete)###take-away").c_str())) remove_chosen(bench);
     control(bench, "giornate.remove");
   }
+  ImGui::Spacing();
+  zones_.draw(bench);
 }
 
 void GiornateStage::table(Workbench& bench, const WallFigures& figures) {
   if (figures.measure.giornate.empty()) return;
   constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY |
                           ImGuiTableFlags_SizingStretchSame;
-  const float height = ImGui::GetContentRegionAvail().y - 2 * ImGui::GetFrameHeightWithSpacing();
-  if (!ImGui::BeginTable("giornate", 5, kFlags, ImVec2(0, std::max(height, 80.0f)))) return;
+  const float height = table_height(figures.measure.giornate.size(), 0.65f);
+  if (!ImGui::BeginTable("giornate", 5, kFlags, ImVec2(0, height))) return;
   ImGui::TableSetupScrollFreeze(0, 1);
   for (const auto& [column, share] :
        {std::pair{"No", 0.5f}, {"Name", 1.8f}, {"m²", 1.0f}, {"rim m", 1.0f}, {"hours", 0.9f}})
     ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, share);
   ImGui::TableHeadersRow();
+  std::vector<GiornataId> list;
+  for (const GiornataMeasure& m : figures.measure.giornate) list.push_back(m.id);
   for (const GiornataMeasure& m : figures.measure.giornate) {
     const Giornata* g = bench.session.document()->giornata(m.id);
     if (!g) continue;
@@ -68,8 +76,9 @@ void GiornateStage::table(Workbench& bench, const WallFigures& figures) {
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     const std::string label = label_of(*g) + (g->changed ? " !" : "") + "##" + std::to_string(m.id.value);
-    if (ImGui::Selectable(label.c_str(), m.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
-      bench.session.choose(m.id);
+    if (ImGui::Selectable(label.c_str(), bench.session.is_chosen(m.id), ImGuiSelectableFlags_SpanAllColumns))
+      choose_in_list(bench, m.id, list);
+    if (g->changed && ImGui::IsItemHovered()) ImGui::SetTooltip("Changed since its cartoon was printed");
     control(bench, "giornata." + std::to_string(m.id.value));
     for (const std::string& cell : {g->name, shown(m.area_m2, 3, ""), shown(m.perimeter_m, 2, ""),
                                     hours == figures.hours.end() ? std::string("–") : shown(hours->hours, 1, "")}) {

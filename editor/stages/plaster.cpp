@@ -6,6 +6,7 @@
 
 #include "editor/stages/levelling.h"
 #include "editor/stages/stage.h"
+#include "editor/window/choosing.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 
@@ -59,13 +60,15 @@ void PlasterStage::draw(Workbench& bench) {
 void PlasterStage::table(Workbench& bench, const std::vector<GiornataPlan>& rows) {
   constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_ScrollY |
                           ImGuiTableFlags_SizingStretchSame;
-  if (!ImGui::BeginTable("plaster", 5, kFlags, ImVec2(0, table_height(rows.size() + 1, 0.5f)))) return;
+  if (!ImGui::BeginTable("plaster", 5, kFlags, ImVec2(0, table_height(rows.size() + 2, 0.5f)))) return;
   ImGui::TableSetupScrollFreeze(0, 1);
   for (const auto& [column, share] :
-       {std::pair{"No", 0.5f}, {"mortar L", 1.0f}, {"putty L", 1.0f}, {"sand L", 1.0f}, {"putty kg", 1.0f}})
+       {std::pair{"No", 0.8f}, {"mortar L", 1.0f}, {"putty L", 1.0f}, {"sand L", 1.0f}, {"putty kg", 1.0f}})
     ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, share);
   ImGui::TableHeadersRow();
   std::vector<GiornataNeed> needs;
+  std::vector<GiornataId> list;
+  for (const GiornataPlan& row : rows) list.push_back(row.id);
   const auto cells = [](std::initializer_list<double> values) {
     for (const double v : values) {
       ImGui::TableNextColumn();
@@ -78,8 +81,9 @@ void PlasterStage::table(Workbench& bench, const std::vector<GiornataPlan>& rows
     ImGui::TableNextRow();
     ImGui::TableNextColumn();
     const std::string label = label_of(*g) + "##" + std::to_string(row.id.value);
-    if (ImGui::Selectable(label.c_str(), row.id == bench.session.chosen(), ImGuiSelectableFlags_SpanAllColumns))
-      bench.session.choose(row.id);
+    if (ImGui::Selectable(label.c_str(), bench.session.is_chosen(row.id), ImGuiSelectableFlags_SpanAllColumns))
+      choose_in_list(bench, row.id, list);
+    control(bench, "plaster." + std::to_string(row.id.value));
     if (!row.need) {
       ImGui::TableNextColumn();
       warn_text(row.need.problem().message().c_str());
@@ -88,11 +92,15 @@ void PlasterStage::table(Workbench& bench, const std::vector<GiornataPlan>& rows
     needs.push_back(*row.need);
     cells({row.need->mortar_L, row.need->putty_L, row.need->sand_L, row.need->putty_kg});
   }
-  const PlasterTotals totals = plaster_totals(needs);
-  ImGui::TableNextRow();
-  ImGui::TableNextColumn();
-  ImGui::TextUnformatted("All");
-  cells({totals.mortar_L, totals.putty_L, totals.sand_L, totals.putty_kg});
+  const auto sum_row = [&](const char* name, const PlasterTotals& totals) {
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    ImGui::TextUnformatted(name);
+    cells({totals.mortar_L, totals.putty_L, totals.sand_L, totals.putty_kg});
+  };
+  if (bench.session.all_chosen().size() > 1)
+    sum_row("Chosen", sums_of(bench.session, bench.session.all_chosen()).mortar);
+  sum_row("All", plaster_totals(needs));
   ImGui::EndTable();
 }
 

@@ -5,6 +5,7 @@
 
 #include <map>
 
+#include "editor/tools/clicked_points.h"
 #include "editor/tools/guided_stroke.h"
 #include "editor/tools/hug_fields.h"
 #include "editor/window/commands.h"
@@ -42,6 +43,9 @@ class DivideTool final : public Tool {
   std::string follows(const Workbench& bench) const override { return stroke_.follows(bench); }
   void options(Workbench& bench) override {
     hug_.draw(bench, "divide");
+    if (const auto places = typed_.draw(bench, "divide", "Add places"); places && stroke_.ready(bench))
+      for (const ChartPoint p : *places) stroke_.add(bench, p, !bench.hug_on);
+    ImGui::SameLine();
     if (ImGui::Button("Divide") && points() > 0) finish(bench);
     control(bench, "divide.go");
   }
@@ -53,6 +57,7 @@ class DivideTool final : public Tool {
 
   GuidedStroke stroke_;
   HugFields hug_;
+  TypedPlaces typed_;
 };
 
 // The giornata that most of the line runs through.

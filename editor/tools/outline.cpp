@@ -3,16 +3,16 @@
 #include <GLFW/glfw3.h>
 #include <imgui.h>
 
+#include "editor/tools/clicked_points.h"
 #include "editor/tools/guided_stroke.h"
 #include "editor/tools/hug_fields.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
+#include "engine/document/seam_edits.h"
 
 namespace pontata {
 namespace {
-
-constexpr double kClosePx = 11;  // a click this near the first point closes
 
 class OutlineTool final : public Tool {
  public:
@@ -32,39 +32,47 @@ class OutlineTool final : public Tool {
   std::string follows(const Workbench& bench) const override { return stroke_.follows(bench); }
 
  private:
-  bool on_first(const Workbench& bench, const ToolPointer& at) const;
   void close(Workbench& bench, bool straight);
-  Result<OutlineEdited> closed(Workbench& bench, const HuggedLine& last);
+  // Who has what lies on giornate drawn earlier.
+  enum class Overlap { earlier, drawn, into_chosen };
+  Result<BiteEdited> closed(Workbench& bench, const HuggedLine& last);
   void close_with(Workbench& bench, const HuggedLine& last, bool straight);
-  void add_typed(Workbench& bench);
+  void tell(Workbench& bench, const BiteEdited& done) const;
 
   GuidedStroke stroke_;
   HugFields hug_;
-  std::string typed_, name_;
+  Overlap overlap_ = Overlap::earlier;
+  TypedPlaces typed_;
+  std::string name_;
 };
-
-bool OutlineTool::on_first(const Workbench& bench, const ToolPointer& at) const {
-  if (points() < 3 || !at.pane) return false;
-  const auto away = px_away(bench, *at.pane, stroke_.points().front(), at.px);
-  return away && *away < kClosePx * bench.scale;
-}
 
 void OutlineTool::move(Workbench& bench, const ToolPointer& at) {
   if (!stroke_.ready(bench) || points() == 0 || !at.place) return stroke_.hide_live();
-  stroke_.aim(bench, on_first(bench, at) ? stroke_.points().front() : *at.place, (at.mods & kShift) != 0);
+  const bool closes = on_first(bench, at, stroke_.points());
+  stroke_.aim(bench, closes ? stroke_.points().front() : *at.place, (at.mods & kShift) != 0);
 }
 
 void OutlineTool::press(Workbench& bench, const ToolPointer& at) {
   if (!stroke_.ready(bench) || !at.place) return;
   const bool straight = (at.mods & kShift) != 0;
-  if (on_first(bench, at)) return close(bench, straight);
+  if (on_first(bench, at, stroke_.points())) return close(bench, straight);
   stroke_.add(bench, *at.place, straight);
 }
 
-Result<OutlineEdited> OutlineTool::closed(Workbench& bench, const HuggedLine& last) {
+Result<BiteEdited> OutlineTool::closed(Workbench& bench, const HuggedLine& last) {
   HuggedLine line = stroke_.whole(last);
   while (line.line.size() > 1 && line.line.back() == line.line.front()) line.line.pop_back();
-  return commit_outline(*bench.session.document(), stroke_.item()->id, line, name_);
+  const Document& document = *bench.session.document();
+  const WallId wall = stroke_.item()->id;
+  if (overlap_ == Overlap::into_chosen) {
+    if (!bench.session.chosen())
+      return Problem{"no giornata is chosen to add this to", "", "Choose one in a list, then close the outline."};
+    return commit_over(document, wall, line, {bench.session.chosen(), ""});
+  }
+  if (overlap_ == Overlap::drawn) return commit_over(document, wall, line, {std::nullopt, name_});
+  auto made = commit_outline(document, wall, line, name_);
+  if (!made) return made.problem();
+  return BiteEdited{std::move(*made), {}, {}};
 }
 
 void OutlineTool::close(Workbench& bench, bool straight) {
@@ -78,13 +86,27 @@ void OutlineTool::close_with(Workbench& bench, const HuggedLine& last, bool stra
   if (!made && !straight)  // the hugging end may have run into the rest: try the straight one
     if (auto second = closed(bench, stroke_.straight_to(stroke_.points().front()))) made = std::move(second);
   if (!made) return bench.session.complain(made.problem());
-  const OutlineEdited done = *made;
+  const BiteEdited done = *made;
   stroke_.clear();
   name_.clear();
   if (!commit(bench, Edited{done.document, done.did})) return;
   bench.session.choose(done.id);
-  std::string says =
-      "Giornata " + label_of(*bench.session.document()->giornata(done.id)) + ": " + shown(done.area_m2, 3, "m²");
+  tell(bench, done);
+}
+
+// Its area, and who lost how much to it.
+void OutlineTool::tell(Workbench& bench, const BiteEdited& done) const {
+  const Document& document = *bench.session.document();
+  const auto label = [&](GiornataId id) {
+    const Giornata* g = document.giornata(id);
+    return g ? label_of(*g) : std::string();
+  };
+  std::string says = "Giornata " + label(done.id) + ": " + shown(done.area_m2, 3, "m²");
+  for (std::size_t i = 0; i < done.taken.size(); ++i)
+    says += (i == 0 ? "; taken from giornata " : ", from ") + label(done.taken[i].from) + " " +
+            shown(done.taken[i].area_m2, 3, "m²");
+  for (std::size_t i = 0; i < done.parts.size(); ++i)
+    says += (i == 0 ? "; cut off and now a giornata of its own: " : ", ") + label(done.parts[i]);
   if (!done.dropped.empty())
     says += "; " + std::to_string(done.dropped.size()) + " smaller piece(s) cut off by earlier giornate were left out";
   bench.session.say(says);
@@ -105,31 +127,24 @@ bool OutlineTool::key_down(Workbench& bench, int key, int mods) {
   }
 }
 
-void OutlineTool::add_typed(Workbench& bench) {
-  const auto places = read_places(typed_);
-  if (!places) return bench.session.complain(places.problem());
-  if (!stroke_.ready(bench)) return;
-  const Chart& chart = *stroke_.item()->wall->chart;
-  for (const ChartPoint p : *places) {
-    const ChartPoint at = chart.locate(p) ? p : chart.clamp(p);
-    if (glm::length(to_vec(at) - to_vec(p)) > 0.005)
-      return bench.session.complain({"this place is not on the wall", shown(p.u, 3, "") + " " + shown(p.v, 3, "m"),
-                                     "Places count right and up from the lower left of the flat view."});
-    stroke_.add(bench, at, !bench.hug_on);
-  }
-  typed_.clear();
-}
-
 void OutlineTool::options(Workbench& bench) {
   hug_.draw(bench, "outline");
+  quiet_text("What lies on other giornate");
+  const auto choice = [&](const char* words, Overlap overlap, const char* name) {
+    if (ImGui::RadioButton(words, overlap_ == overlap)) overlap_ = overlap;
+    control(bench, name);
+  };
+  choice("stays with them", Overlap::earlier, "outline.earlier");
+  choice("goes to this one", Overlap::drawn, "outline.takes");
+  const Giornata* chosen = bench.session.document()->giornata(bench.session.chosen());
+  choice(
+      ((chosen ? "all goes to giornata " + label_of(*chosen) : "all goes to the chosen giornata") + "###into").c_str(),
+      Overlap::into_chosen, "outline.into");
   field_name("Name", 0.25f);
   text_field("##outline-name", name_);
   control(bench, "outline.name");
-  quiet_text("Or type places, right and up in m, one a line:");
-  text_box("##places", typed_, -1, ImGui::GetTextLineHeight() * 4.5f);
-  control(bench, "outline.places");
-  if (ImGui::Button("Add places") && !typed_.empty()) add_typed(bench);
-  control(bench, "outline.add");
+  if (const auto places = typed_.draw(bench, "outline", "Add places"); places && stroke_.ready(bench))
+    for (const ChartPoint p : *places) stroke_.add(bench, p, !bench.hug_on);
   ImGui::SameLine();
   if (ImGui::Button("Close it") && stroke_.ready(bench)) close(bench, false);
   control(bench, "outline.close");

@@ -4,7 +4,7 @@
 #include <GLFW/glfw3.h>
 #include <imgui.h>
 
-#include "editor/tools/tool.h"
+#include "editor/tools/clicked_points.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 #include "editor/window/workbench.h"
@@ -20,8 +20,8 @@ class TapeTool final : public Tool {
   std::string hint() const override {
     return "Click two places or more; Backspace takes one back, Esc puts the tape away.";
   }
-  std::size_t points() const override { return points_.size(); }
-  void move(Workbench&, const ToolPointer& at) override { live_ = at.place; }
+  std::size_t points() const override { return points_.count(); }
+  void move(Workbench&, const ToolPointer& at) override { points_.follow(at); }
   void press(Workbench& bench, const ToolPointer& at) override {
     if (at.place) add(bench, *at.place);
   }
@@ -34,13 +34,13 @@ class TapeTool final : public Tool {
   void put_down(Workbench&) override {
     points_.clear();
     legs_.clear();
-    live_.reset();
   }
   void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override {
     for (const TapeLine& leg : legs_)
       for (const auto& piece : leg.chart) draw_stroke(list, bench, pane, piece, false, rgb(0x3B6B35));
-    if (live_ && !points_.empty()) draw_stroke(list, bench, pane, {points_.back(), *live_}, false, rgb(0x8A8A80));
-    for (const ChartPoint p : points_) draw_dot(list, bench, pane, p, false);
+    if (points_.live() && !points_.empty())
+      draw_stroke(list, bench, pane, {points_.all().back(), *points_.live()}, false, rgb(0x8A8A80));
+    for (const ChartPoint p : points_.all()) draw_dot(list, bench, pane, p, false);
   }
   void options(Workbench& bench) override;
 
@@ -49,30 +49,30 @@ class TapeTool final : public Tool {
     const auto item = bench.session.wall_item();
     if (!item) return;
     if (!points_.empty()) {
-      auto leg = stretch_tape(*item->wall, points_.back(), item->wall->chart->clamp(place));
+      auto leg = stretch_tape(*item->wall, points_.all().back(), item->wall->chart->clamp(place));
       if (!leg) return bench.session.complain(leg.problem());
       bench.session.say(shown(leg->over_m, 4, "m") + " over the surface, " + shown(leg->straight_m, 4, "m") +
                         " through the air");
       legs_.push_back(std::move(*leg));
     }
-    points_.push_back(item->wall->chart->clamp(place));
+    points_.add(item->wall->chart->clamp(place));
   }
   void take_back() {
-    points_.pop_back();
+    points_.take_back();
     if (!legs_.empty()) legs_.pop_back();
   }
   void tell_pointer(const ChartedWall& wall) const;
 
-  std::vector<ChartPoint> points_;
+  ClickedPoints points_;
   std::vector<TapeLine> legs_;  // one fewer than points
-  std::optional<ChartPoint> live_;
 };
 
 void TapeTool::tell_pointer(const ChartedWall& wall) const {
-  if (!live_ || points_.empty()) return;
-  const auto from = wall.position(points_.back()), to = wall.position(*live_);
+  if (!points_.live() || points_.empty()) return;
+  const ChartPoint last = points_.all().back(), live = *points_.live();
+  const auto from = wall.position(last), to = wall.position(live);
   if (!from || !to) return;
-  const double about = wall.metric->measure(to_lattice(points_.back()), to_lattice(*live_)).length_m;
+  const double about = wall.metric->measure(to_lattice(last), to_lattice(live)).length_m;
   const std::string text = "To the pointer: at most " + shown(about, 3, "m") + " over the surface, " +
                            shown(glm::length(*to - *from), 3, "m") + " through the air. Click for the shortest way.";
   quiet_text(text.c_str());
@@ -80,7 +80,7 @@ void TapeTool::tell_pointer(const ChartedWall& wall) const {
 
 void TapeTool::options(Workbench& bench) {
   const auto item = bench.session.wall_item();
-  if (!item || (legs_.empty() && !(live_ && !points_.empty()))) return quiet_text("Nothing measured yet.");
+  if (!item || (legs_.empty() && !(points_.live() && !points_.empty()))) return quiet_text("Nothing measured yet.");
   if (!legs_.empty()) {
     double over = 0, through = 0;
     for (const TapeLine& leg : legs_) over += leg.over_m, through += leg.straight_m;

@@ -19,8 +19,8 @@ struct Workbench;
 struct Pane;
 class PictureView;
 
-enum class ToolKind { look, outline, divide, zone, tape, lay, pair, trim };
-inline constexpr std::size_t kTools = 8;
+enum class ToolKind { look, outline, divide, join, zone, tape, lay, pair, trim };
+inline constexpr std::size_t kTools = 9;
 
 // Where the pointer is on the wall.
 struct ToolPointer {
@@ -62,6 +62,7 @@ class Tool {
 std::unique_ptr<Tool> make_look_tool();
 std::unique_ptr<Tool> make_outline_tool();
 std::unique_ptr<Tool> make_divide_tool();
+std::unique_ptr<Tool> make_join_tool();
 std::unique_ptr<Tool> make_zone_tool();
 std::unique_ptr<Tool> make_tape_tool();
 std::unique_ptr<Tool> make_lay_tool();

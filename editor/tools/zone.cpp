@@ -3,74 +3,179 @@
 #include <GLFW/glfw3.h>
 #include <imgui.h>
 
-#include "editor/tools/tool.h"
+#include <algorithm>
+#include <utility>
+
+#include "editor/tools/clicked_points.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 #include "engine/base/units.h"
 #include "engine/chart/cut_crossing.h"
+#include "engine/document/seam_edits.h"
 
 namespace pontata {
 namespace {
+
+constexpr double kHoldPx = 9;  // of a corner
+constexpr Rgb kLine = rgb(0x8A1F1F);
 
 class ZoneTool final : public Tool {
  public:
   const char* name() const override { return "Zone"; }
   char key() const override { return 'Z'; }
   std::string hint() const override {
-    return points_.empty() ? "Click round a face or a hand that no seam may enter, or round fine work."
-                           : "Enter or the first point closes, Backspace takes back a point, Esc gives up.";
+    if (over_) return "Drag the corner, or take it away with X.";
+    return points_.empty()
+               ? "Click round a face or a hand that no seam may enter, or round fine work. Corners of zones "
+                 "can be dragged."
+               : "Enter or the first point closes, Backspace takes back a point, Esc gives up.";
   }
-  std::size_t points() const override { return points_.size(); }
-  void move(Workbench&, const ToolPointer& at) override { live_ = at.place; }
+  std::size_t points() const override { return points_.count(); }
+  void move(Workbench& bench, const ToolPointer& at) override {
+    points_.follow(at);
+    over_ = points_.empty() ? corner_at(bench, at) : std::nullopt;
+  }
   void press(Workbench& bench, const ToolPointer& at) override {
     if (!at.place || !at.pane) return;
-    const auto away = points_.empty() ? std::nullopt : px_away(bench, *at.pane, points_.front(), at.px);
-    if (points_.size() >= 3 && away && *away < 11 * bench.scale) return close(bench);
-    points_.push_back(*at.place);
+    if (on_first(bench, at, points_.all())) return close(bench);
+    points_.add(*at.place);
   }
-  bool key_down(Workbench& bench, int key, int) override {
-    if (points_.empty()) return false;
-    if (key == GLFW_KEY_ENTER || key == GLFW_KEY_KP_ENTER) return close(bench), true;
-    if (key == GLFW_KEY_BACKSPACE) return points_.pop_back(), true;
-    if (key == GLFW_KEY_ESCAPE) return put_down(bench), true;
-    return false;
+  bool grab(Workbench& bench, const ToolPointer& at) override;
+  void drag(Workbench& bench, const ToolPointer& at) override {
+    if (held_ && at.place) held_->to = bench.session.wall_item()->wall->chart->clamp(*at.place);
   }
+  void drop(Workbench& bench, const ToolPointer& at) override;
+  bool key_down(Workbench& bench, int key, int) override;
   void put_down(Workbench&) override {
     points_.clear();
-    live_.reset();
+    held_.reset();
+    over_.reset();
   }
-  void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override {
-    std::vector<ChartPoint> line = points_;
-    if (live_ && !points_.empty()) line.push_back(*live_);
-    draw_stroke(list, bench, pane, led(bench, line), points_.size() >= 2, rgb(0x8A1F1F));
-    for (std::size_t i = 0; i < points_.size(); ++i) draw_dot(list, bench, pane, points_[i], i == 0);
-  }
+  void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override;
   void options(Workbench& bench) override;
 
  private:
+  struct Corner {
+    ZoneId zone;
+    std::size_t index = 0;
+    std::optional<ChartPoint> to;  // where it is being dragged
+  };
   void close(Workbench& bench);
-  // The line as it is drawn: where the shorter way crosses a cut, through the crossing.
-  static std::vector<ChartPoint> led(const Workbench& bench, const std::vector<ChartPoint>& line) {
-    const auto item = bench.session.wall_item();
-    if (!item || !item->wall->chart->has_cuts() || line.empty()) return line;
-    std::vector<LatticePoint> places;
-    for (const ChartPoint p : line) places.push_back(to_lattice(p));
-    std::vector<ChartPoint> out;
-    const auto pieces = lead_across(*item->wall, places, {}, line.size() > 2).value();
-    for (const CutPiece& piece : pieces)
-      for (const LatticePoint p : piece.points) out.push_back(to_chart(p));
-    return out;
-  }
+  static std::optional<Corner> corner_at(const Workbench& bench, const ToolPointer& at);
+  bool take_away(Workbench& bench, const Corner& corner);
+  void form(Workbench& bench);
 
-  std::vector<ChartPoint> points_;
-  std::optional<ChartPoint> live_;
+  ClickedPoints points_;
+  std::optional<Corner> over_, held_;
   bool detail_ = false;
   std::string name_, rate_;
+  TypedPlaces typed_;
 };
 
+// The line as it is drawn: where the shorter way crosses a cut, through the crossing.
+std::vector<ChartPoint> led(const Workbench& bench, const std::vector<ChartPoint>& line) {
+  const auto item = bench.session.wall_item();
+  if (!item || !item->wall->chart->has_cuts() || line.empty()) return line;
+  std::vector<LatticePoint> places;
+  for (const ChartPoint p : line) places.push_back(to_lattice(p));
+  std::vector<ChartPoint> out;
+  const auto pieces = lead_across(*item->wall, places, {}, line.size() > 2).value();
+  for (const CutPiece& piece : pieces)
+    for (const LatticePoint p : piece.points) out.push_back(to_chart(p));
+  return out;
+}
+
+const Zone* zone_of(const Workbench& bench, ZoneId id) {
+  const auto item = bench.session.wall_item();
+  if (!item) return nullptr;
+  const auto found = std::find_if(item->zones.begin(), item->zones.end(), [&](const Zone& z) { return z.id == id; });
+  return found == item->zones.end() ? nullptr : &*found;
+}
+
+std::vector<ChartPoint> corners_of(const Zone& zone) {
+  std::vector<ChartPoint> out;
+  for (const LatticePoint p : zone.ring) out.push_back(to_chart(p));
+  return out;
+}
+
+// A zone that crosses a cut of the wall lies there in several parts; it is drawn anew.
+bool in_one_part(const Zone& zone) { return zone.more.empty(); }
+
+std::optional<ZoneTool::Corner> ZoneTool::corner_at(const Workbench& bench, const ToolPointer& at) {
+  const auto item = bench.session.wall_item();
+  if (!item || !at.pane) return std::nullopt;
+  std::optional<Corner> nearest;
+  double least = kHoldPx * bench.scale;
+  for (const Zone& zone : item->zones) {
+    if (!in_one_part(zone)) continue;
+    for (std::size_t i = 0; i < zone.ring.size(); ++i) {
+      const auto away = px_away(bench, *at.pane, to_chart(zone.ring[i]), at.px);
+      if (away && *away < least) least = *away, nearest = Corner{zone.id, i, std::nullopt};
+    }
+  }
+  return nearest;
+}
+
+bool ZoneTool::grab(Workbench& bench, const ToolPointer& at) {
+  if (!points_.empty()) return false;
+  held_ = corner_at(bench, at);
+  if (held_) bench.zone = held_->zone;
+  return held_.has_value();
+}
+
+void ZoneTool::drop(Workbench& bench, const ToolPointer&) {
+  if (!held_) return;
+  const Corner held = *std::exchange(held_, std::nullopt);
+  const Zone* zone = zone_of(bench, held.zone);
+  if (!zone || !held.to || held.index >= zone->ring.size()) return;
+  ZoneChange change;
+  change.points = corners_of(*zone);
+  (*change.points)[held.index] = *held.to;
+  commit(bench, change_zone(*bench.session.document(), held.zone, change));
+}
+
+bool ZoneTool::take_away(Workbench& bench, const Corner& corner) {
+  const Zone* zone = zone_of(bench, corner.zone);
+  if (!zone || corner.index >= zone->ring.size()) return false;
+  ZoneChange change;
+  change.points = corners_of(*zone);
+  change.points->erase(change.points->begin() + static_cast<std::ptrdiff_t>(corner.index));
+  over_.reset();
+  return commit(bench, change_zone(*bench.session.document(), corner.zone, change));
+}
+
+bool ZoneTool::key_down(Workbench& bench, int key, int) {
+  if (key == GLFW_KEY_ESCAPE && held_) return held_.reset(), true;
+  if (points_.empty()) {
+    if (key != GLFW_KEY_X && key != GLFW_KEY_DELETE) return false;
+    if (over_) take_away(bench, *over_);
+    return true;  // no giornata is meant
+  }
+  if (key == GLFW_KEY_ENTER || key == GLFW_KEY_KP_ENTER) return close(bench), true;
+  if (key == GLFW_KEY_BACKSPACE) return points_.take_back(), true;
+  if (key == GLFW_KEY_ESCAPE) return put_down(bench), true;
+  return false;
+}
+
+void ZoneTool::draw(Workbench& bench, ImDrawList& list, const Pane& pane) {
+  draw_stroke(list, bench, pane, led(bench, points_.with_live()), points_.count() >= 2, kLine);
+  for (std::size_t i = 0; i < points_.count(); ++i) draw_dot(list, bench, pane, points_.all()[i], i == 0);
+  const auto item = bench.session.wall_item();
+  if (!item || !points_.empty()) return;
+  for (const Zone& zone : item->zones) {
+    if (!in_one_part(zone)) continue;
+    std::vector<ChartPoint> corners = corners_of(zone);
+    const bool moves = held_ && held_->zone == zone.id && held_->to && held_->index < corners.size();
+    if (moves) corners[held_->index] = *held_->to;
+    if (moves || zone.id == bench.zone) draw_stroke(list, bench, pane, led(bench, corners), true, kLine);
+    for (std::size_t i = 0; i < corners.size(); ++i)
+      draw_dot(list, bench, pane, corners[i], over_ && over_->zone == zone.id && over_->index == i);
+  }
+}
+
 void ZoneTool::close(Workbench& bench) {
-  if (points_.size() < 3) return bench.session.say("A zone needs three points or more");
+  if (points_.count() < 3) return bench.session.say("A zone needs three points or more");
   std::optional<double> rate;
   if (detail_) {
     const auto typed = parse_number(rate_);
@@ -80,7 +185,7 @@ void ZoneTool::close(Workbench& bench) {
     rate = *typed;
   }
   const auto edit = add_zone(*bench.session.document(), bench.session.wall(),
-                             detail_ ? ZoneKind::detail : ZoneKind::keep_whole, points_, name_, rate);
+                             detail_ ? ZoneKind::detail : ZoneKind::keep_whole, points_.all(), name_, rate);
   if (!commit(bench, edit)) return;
   put_down(bench);
   name_.clear();
@@ -89,12 +194,37 @@ void ZoneTool::close(Workbench& bench) {
 void ZoneTool::options(Workbench& bench) {
   if (ImGui::RadioButton("Keep whole", !detail_)) detail_ = false;
   control(bench, "zone.keep");
-  ImGui::SameLine();
+  same_row("Detail", -1, true);
   if (ImGui::RadioButton("Detail", detail_)) detail_ = true;
   control(bench, "zone.detail");
   text_field("Name", name_, false, ImGui::GetContentRegionAvail().x * 0.7f);
   if (detail_) text_field("m² an hour", rate_, false, ImGui::GetContentRegionAvail().x * 0.4f);
+  form(bench);
+}
+
+// Typed places: of a new zone, or of the one chosen on the page.
+void ZoneTool::form(Workbench& bench) {
+  const Zone* chosen = zone_of(bench, bench.zone);
+  const auto places = typed_.draw(bench, "zone", chosen ? "Give it these places" : "Add places");
+  same_row("Close the zone");
   if (ImGui::Button("Close the zone")) close(bench);
+  control(bench, "zone.close");
+  if (chosen) {
+    if (ImGui::Button("Its places")) typed_.put(corners_of(*chosen));
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("Puts the corners of the chosen zone into the box");
+    control(bench, "zone.corners");
+    same_row("A new zone");
+    if (ImGui::Button("A new zone")) bench.zone = {};
+    control(bench, "zone.new");
+  }
+  if (!places) return;
+  if (!chosen) {
+    for (const ChartPoint p : *places) points_.add(p);
+    return;
+  }
+  ZoneChange change;
+  change.points = *places;
+  commit(bench, change_zone(*bench.session.document(), chosen->id, change));
 }
 
 }  // namespace

@@ -75,7 +75,7 @@ void paint_marks(ViewSize size, const std::vector<Part>& parts, const Document& 
     for (const auto& item : part.walls) hiding.push_back(item->wall);
     for (const auto& item : part.walls)
       draw_numbers(list, part.corner, part.frame, *item, hiding, flow.figures(document, item->id)->measure, document,
-                   GiornataId{}, false);
+                   {}, false);
     if (part.named) draw_name(list, part);
   }
   ImGui::Render();
@@ -162,7 +162,7 @@ void draw_parts(WallScene& scene, const std::vector<Part>& parts, const Walls& w
   scene.clear();
   for (const Part& part : parts) {
     const bool flat = part.frame.kind == ViewKind::flat;
-    scene.show(walls, document, flat ? part.walls.front()->id : WallId{}, GiornataId{},
+    scene.show(walls, document, flat ? part.walls.front()->id : WallId{}, {},
                [&](WallId wall) { return on_wall(*document, flow, wall, contours); });
     glViewport(static_cast<int>(part.corner.x), height - static_cast<int>(part.corner.y) - part.frame.height,
                part.frame.width, part.frame.height);

@@ -41,9 +41,9 @@ void add_segment(LinePieces& out, const ChartedWall& wall, const Vec3& origin, L
   }
 }
 
-std::uint8_t label_of(const Giornata& g, GiornataId chosen) {
+std::uint8_t label_in(const Giornata& g, bool chosen) {
   const auto state = static_cast<std::uint8_t>(static_cast<int>(g.state) + 1);
-  return g.id == chosen ? static_cast<std::uint8_t>(state | kChosenLabel) : state;
+  return chosen ? static_cast<std::uint8_t>(state | kChosenLabel) : state;
 }
 
 // Half-edges along a cut, by what lies over it.
@@ -146,19 +146,20 @@ void add_rim(LinePieces& out, const WallItem& item, const CutSides& cut, const V
 
 }  // namespace
 
-NetworkDrawing draw_network(const WallItem& item, std::span<const Giornata> giornate, GiornataId chosen,
-                            const Vec3& origin) {
+NetworkDrawing draw_network(const WallItem& item, std::span<const Giornata> giornate,
+                            std::span<const GiornataId> chosen, const Vec3& origin) {
   NetworkDrawing out;
   const auto lines = [&](LineLayer layer) -> LinePieces& { return out.lines[static_cast<std::size_t>(layer)]; };
   const CutSides cut(item.network, *item.wall->chart);
   add_seams(out, item, cut, origin);
   for (const Giornata& g : giornate) {
     if (!g.alive || g.wall != item.id) continue;
+    const bool is_chosen = std::find(chosen.begin(), chosen.end(), g.id) != chosen.end();
     for (const FaceId f : item.network.faces_of(g.id)) {
       const std::vector<Ring> rings = item.network.rings(f);
-      out.faces.push_back(labelled_face(label_of(g, chosen), rings));
+      out.faces.push_back(labelled_face(label_in(g, is_chosen), rings));
       if (g.state == GiornataState::today) add_rim(lines(LineLayer::today), item, cut, origin, f);
-      if (g.id == chosen) add_rim(lines(LineLayer::chosen), item, cut, origin, f);
+      if (is_chosen) add_rim(lines(LineLayer::chosen), item, cut, origin, f);
     }
   }
   for (const Zone& zone : item.zones)

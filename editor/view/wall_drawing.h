@@ -47,8 +47,8 @@ struct NetworkDrawing {
   std::vector<LabelledFace> faces;            // giornate only
   std::array<LinePieces, kLineLayers> lines;  // by LineLayer
 };
-// `giornate` gives the states; `chosen` may be none. O(seams + crossings with the wall's triangles).
-NetworkDrawing draw_network(const WallItem& item, std::span<const Giornata> giornate, GiornataId chosen,
-                            const Vec3& origin);
+// `giornate` gives the states; `chosen` may be empty. O(seams + crossings with the wall's triangles).
+NetworkDrawing draw_network(const WallItem& item, std::span<const Giornata> giornate,
+                            std::span<const GiornataId> chosen, const Vec3& origin);
 
 }  // namespace pontata

@@ -2,6 +2,7 @@
 
 #include <imgui.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 
@@ -56,15 +57,16 @@ std::optional<Vec2> on_screen(const ChartedWall& wall, std::span<const WallRef> 
 }
 
 void draw_numbers(ImDrawList& list, Vec2 corner, const ViewFrame& frame, const WallItem& item,
-                  std::span<const WallRef> all, const WallMeasure& measure, const Document& document, GiornataId chosen,
-                  bool quiet) {
+                  std::span<const WallRef> all, const WallMeasure& measure, const Document& document,
+                  std::span<const GiornataId> chosen, bool quiet) {
   for (const GiornataMeasure& m : measure.giornate) {
     const Giornata* g = document.giornata(m.id);
     if (!g) continue;
+    const bool is_chosen = std::find(chosen.begin(), chosen.end(), m.id) != chosen.end();
     const double room = std::sqrt(m.area_m2) * metre_px(*item.wall, frame, m.inside);
-    if (room < 18 * frame.scale && m.id != chosen) continue;
+    if (room < 18 * frame.scale && !is_chosen) continue;
     if (const auto px = on_screen(*item.wall, all, frame, m.inside))
-      draw_number(list, corner + *px, *g, m.id == chosen, quiet, frame.scale);
+      draw_number(list, corner + *px, *g, is_chosen, quiet, frame.scale);
   }
 }
 

@@ -19,8 +19,8 @@ std::optional<Vec2> projected(const ChartedWall& wall, const ViewFrame& frame, C
 // Each giornata's number in its state's colours, where there is room for it; paler on a quiet wall. `corner` is the
 // view's upper left; `all` are the walls that may hide it.
 void draw_numbers(ImDrawList& list, Vec2 corner, const ViewFrame& frame, const WallItem& item,
-                  std::span<const WallRef> all, const WallMeasure& measure, const Document& document, GiornataId chosen,
-                  bool quiet);
+                  std::span<const WallRef> all, const WallMeasure& measure, const Document& document,
+                  std::span<const GiornataId> chosen, bool quiet);
 
 // The surfaces of all walls, in the document's order.
 std::vector<WallRef> surfaces_of(const Document& document);

@@ -83,8 +83,8 @@ WallScene::WallScene(std::unique_ptr<Renderer> renderer, std::function<void()> w
   pictures_ = std::make_unique<PictureMaker>(make_picture, std::move(wake));
 }
 
-bool WallScene::show(const Walls& walls, const DocumentRef& document, WallId chosen_wall, GiornataId chosen,
-                     const ShownOnWallOf& on_wall) {
+bool WallScene::show(const Walls& walls, const DocumentRef& document, WallId chosen_wall,
+                     std::span<const GiornataId> chosen, const ShownOnWallOf& on_wall) {
   bool changed = walls.size() != entries_.size() || chosen_wall != chosen_wall_;
   chosen_wall_ = chosen_wall;
   std::vector<Entry> entries;
@@ -106,10 +106,11 @@ bool WallScene::show(const Walls& walls, const DocumentRef& document, WallId cho
 }
 
 bool WallScene::load(Entry& entry, const std::shared_ptr<const WallItem>& item, const Document& document,
-                     GiornataId chosen) {
+                     std::span<const GiornataId> chosen) {
   std::vector<Entry::Shown> giornate;
   for (const Giornata& g : document.giornate)
-    if (g.alive && g.wall == item->id) giornate.push_back({g.id, g.state, g.id == chosen});
+    if (g.alive && g.wall == item->id)
+      giornate.push_back({g.id, g.state, std::find(chosen.begin(), chosen.end(), g.id) != chosen.end()});
   if (entry.item == item && entry.giornate == giornate) return false;
   if (entry.item != item) load_surface(entry, item->wall);
   entry.item = item;
@@ -216,7 +217,7 @@ bool WallScene::apply(Entry& entry, MadePicture made) {
   return true;
 }
 
-void WallScene::load_network(Entry& entry, const Document& document, GiornataId chosen) {
+void WallScene::load_network(Entry& entry, const Document& document, std::span<const GiornataId> chosen) {
   NetworkDrawing drawing = draw_network(*entry.item, document.giornate, chosen, entry.origin);
   entry.faces = std::move(drawing.faces);
   for (std::size_t i = 0; i < kLineLayers; ++i) {

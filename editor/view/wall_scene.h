@@ -28,7 +28,7 @@ class WallScene {
   // Shows these walls of the document. The chosen wall is drawn at full strength and the others quieter; without one
   // (an id of none of them) all are at full strength. True when anything to be drawn changed.
   // Without `on_wall` the pictures are draped here, and nothing else is shown.
-  bool show(const Walls& walls, const DocumentRef& document, WallId chosen_wall, GiornataId chosen,
+  bool show(const Walls& walls, const DocumentRef& document, WallId chosen_wall, std::span<const GiornataId> chosen,
             const ShownOnWallOf& on_wall = {});
   // Takes up what was made meanwhile; call once a frame. True when it has to be drawn again: pictures, not levels of
   // detail.
@@ -72,7 +72,8 @@ class WallScene {
     LabelWindow whole, in_view;
     bool in_view_valid = false;
   };
-  bool load(Entry& entry, const std::shared_ptr<const WallItem>& item, const Document& document, GiornataId chosen);
+  bool load(Entry& entry, const std::shared_ptr<const WallItem>& item, const Document& document,
+            std::span<const GiornataId> chosen);
   void load_surface(Entry& entry, const WallRef& wall);
   bool load_on_wall(Entry& entry, ShownOnWall on_wall);
   void load_squares(Entry& entry, double step_m);
@@ -81,7 +82,7 @@ class WallScene {
   void make_pictures(Entry& entry);
   bool apply(Entry& entry, MadePicture made);
   bool detail_for(Entry& entry, const ViewFrame& frame);
-  void load_network(Entry& entry, const Document& document, GiornataId chosen);
+  void load_network(Entry& entry, const Document& document, std::span<const GiornataId> chosen);
   WallLook look_of(Entry& entry, const ViewFrame& frame);
   WallCanvas::LabelUse labels_for(Entry& entry, const ViewFrame& frame);
 

@@ -146,7 +146,7 @@ void Application::draw_regions(const Layout& layout) {
 void Application::draw_wall_numbers(ImDrawList& list, const Pane& pane, const WallItem& item, bool quiet) {
   if (const auto figures = bench_.session.figures(item.id))
     draw_numbers(list, pane.corner, pane.frame, item, bench_.views->surfaces(), figures->measure,
-                 *bench_.session.document(), bench_.session.chosen(), quiet);
+                 *bench_.session.document(), bench_.session.all_chosen(), quiet);
 }
 
 // Numbers, the tool's lines and the shared cursor, over both views.

@@ -9,6 +9,7 @@
 
 #include "editor/stages/stage.h"
 #include "engine/document/recovery.h"
+#include "engine/document/seam_edits.h"
 
 namespace fs = std::filesystem;
 
@@ -136,7 +137,26 @@ void undo(Workbench& bench) { bench.session.undo(); }
 void redo(Workbench& bench) { bench.session.redo(); }
 
 void remove_chosen(Workbench& bench) {
-  if (const GiornataId id = bench.session.chosen()) commit(bench, remove_giornata(*bench.session.document(), id));
+  const std::vector<GiornataId> ids = bench.session.all_chosen();
+  if (ids.empty()) return;
+  Edited all{bench.session.document(), ""};
+  for (const GiornataId id : ids) {
+    auto next = remove_giornata(*all.document, id);
+    if (!next) return bench.session.complain(next.problem());
+    all = std::move(*next);
+  }
+  if (ids.size() > 1) all.did = std::to_string(ids.size()) + " giornate taken away";
+  commit(bench, all);
+}
+
+void join_chosen(Workbench& bench) { join_giornate(bench, bench.session.all_chosen()); }
+
+bool join_giornate(Workbench& bench, const std::vector<GiornataId>& ids) {
+  if (ids.size() < 2) return bench.session.say("Two giornate or more are needed to be joined"), false;
+  const GiornataId kept = ids.front();
+  const bool done = commit(bench, join(*bench.session.document(), ids));
+  if (done) bench.session.choose(kept);
+  return done;
 }
 
 void add_picture_file(Workbench& bench, const std::string& path) {

@@ -19,7 +19,10 @@ void ask_save_as(Workbench& bench);
 void quit(Workbench& bench);
 void undo(Workbench& bench);
 void redo(Workbench& bench);
-void remove_chosen(Workbench& bench);
+void remove_chosen(Workbench& bench);  // all chosen giornate, one undo step
+void join_chosen(Workbench& bench);    // into the one that was chosen first
+// Into the first of them; true when they were joined.
+bool join_giornate(Workbench& bench, const std::vector<GiornataId>& ids);
 
 // A project, a picture (PNG, JPEG, TIFF) or a scan (GLB, glTF, OBJ, PLY, STL) by its ending.
 void take_file(Workbench& bench, const std::string& path);

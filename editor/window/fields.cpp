@@ -21,11 +21,14 @@ bool text_field(const char* label, std::string& text, bool on_enter, float width
   return changed;
 }
 
-bool text_box(const char* label, std::string& text, float width, float height) {
+bool text_box(const char* label, std::string& text, float width, float height, bool on_enter) {
   std::vector<char> buffer(65536);
   std::strncpy(buffer.data(), text.c_str(), buffer.size() - 1);
-  const bool changed = ImGui::InputTextMultiline(label, buffer.data(), buffer.size(), ImVec2(width, height));
-  if (changed) text = buffer.data();
+  const bool changed = ImGui::InputTextMultiline(
+      label, buffer.data(), buffer.size(), ImVec2(width, height),
+      on_enter ? ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CtrlEnterForNewLine
+               : ImGuiInputTextFlags_None);
+  if (changed || on_enter) text = buffer.data();
   return changed;
 }
 

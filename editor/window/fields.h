@@ -10,8 +10,9 @@ namespace pontata {
 // One line of text. True when it was changed or, with `on_enter`, when Enter was pressed.
 bool text_field(const char* label, std::string& text, bool on_enter = false, float width = 0);
 
-// Several lines.
-bool text_box(const char* label, std::string& text, float width, float height);
+// Several lines. True when it was changed or, with `on_enter`, when Enter was pressed; Ctrl and Enter is a new line
+// then.
+bool text_box(const char* label, std::string& text, float width, float height, bool on_enter = false);
 
 // A name before a field that takes the rest of the row, as wide as `share` of it.
 void field_name(const char* name, float share = 0.42f);

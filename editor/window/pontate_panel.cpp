@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <map>
 
+#include "editor/window/choosing.h"
 #include "editor/window/fields.h"
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
@@ -16,6 +17,12 @@ struct Deck {
   int days = 0;
   std::vector<const GiornataPlan*> rows;
 };
+
+std::vector<GiornataId> ids_of(const Deck& deck) {
+  std::vector<GiornataId> ids;
+  for (const GiornataPlan* row : deck.rows) ids.push_back(row->id);
+  return ids;
+}
 
 double litres_of(const GiornataPlan& row) { return row.need ? row.need->mortar_L : 0; }
 
@@ -42,14 +49,15 @@ void swatch(Workbench& bench, GiornataState state) {
   ImGui::SameLine();
 }
 
-void giornata_row(Workbench& bench, const GiornataPlan& row) {
+void giornata_row(Workbench& bench, const GiornataPlan& row, std::span<const GiornataId> list) {
   const Giornata* g = bench.session.document()->giornata(row.id);
   const GiornataMeasure* m = bench.session.measure(row.id);
   if (!g || !m) return;
   ImGui::PushID(static_cast<int>(row.id.value));
   const float top = ImGui::GetCursorPosY();
-  if (ImGui::Selectable("##row", row.id == bench.session.chosen(), 0, ImVec2(0, ImGui::GetTextLineHeight() * 2.5f)))
-    bench.session.choose(row.id);
+  if (ImGui::Selectable("##row", bench.session.is_chosen(row.id), 0, ImVec2(0, ImGui::GetTextLineHeight() * 2.5f)))
+    choose_in_list(bench, row.id, list);
+  control(bench, "pontate." + std::to_string(row.id.value));
   if (ImGui::IsItemHovered() && ImGui::IsMouseDoubleClicked(0)) {
     bench.views->follow(bench.session);
     bench.views->fly_to(m->inside, 2.2 * std::sqrt(m->area_m2));
@@ -74,16 +82,23 @@ void draw_pontate(Workbench& bench) {
     quiet_text("Bands of wall worked from one deck. They appear once giornate are drawn.");
     return;
   }
-  for (const auto& [number, deck] : decks_of(bench, *rows)) {
+  const auto decks = decks_of(bench, *rows);
+  std::vector<GiornataId> list;  // as it stands from the top
+  for (const auto& [number, deck] : decks)
+    for (const GiornataId id : ids_of(deck)) list.push_back(id);
+  for (const auto& [number, deck] : decks) {
     ImGui::PushID(number);
     const std::string label = "Pontata " + std::to_string(number) + (number == 1 ? ", the highest" : "");
     ImGui::SetNextItemOpen(true, ImGuiCond_Once);
-    const bool open = ImGui::CollapsingHeader(label.c_str());
+    const bool open = ImGui::CollapsingHeader(label.c_str(), ImGuiTreeNodeFlags_OpenOnArrow);
+    if (ImGui::IsItemClicked() && !ImGui::IsItemToggledOpen()) bench.session.choose_all(ids_of(deck));
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("Click: choose all of this pontata. The arrow opens and closes it.");
+    control(bench, "pontata." + std::to_string(number));
     quiet_text((shown(deck.area_m2, 2, "m²") + " · " + shown(deck.litres, 1, "L") + " · " + std::to_string(deck.days) +
                 (deck.days == 1 ? " day" : " days"))
                    .c_str());
     if (open)
-      for (const GiornataPlan* row : deck.rows) giornata_row(bench, *row);
+      for (const GiornataPlan* row : deck.rows) giornata_row(bench, *row, list);
     ImGui::PopID();
   }
 }

@@ -89,8 +89,13 @@ bool Session::save(const std::string& path) {
 void Session::keep_choice_valid() {
   const Document& doc = *document();
   if (!doc.wall(wall_)) wall_ = doc.walls.empty() ? WallId{} : doc.walls.front()->id;
-  const Giornata* g = doc.giornata(chosen_);
-  if (!g || g->wall != wall_) chosen_ = {};
+  std::erase_if(chosen_, [&](GiornataId id) { return !doc.giornata(id); });
+  const auto last =
+      std::find_if(chosen_.rbegin(), chosen_.rend(), [&](GiornataId id) { return doc.giornata(id)->wall == wall_; });
+  if (last == chosen_.rend())
+    chosen_.clear();
+  else
+    std::rotate(last.base() - 1, last.base(), chosen_.end());
   const WallItem* item = doc.wall(wall_);
   if (item && item->picture(picture_)) return;
   picture_ = item && !item->pictures.empty() ? item->pictures.back()->id : PictureId{};
@@ -116,10 +121,19 @@ void Session::choose_picture(PictureId id) {
   picture_ = id;
   keep_choice_valid();
 }
-void Session::choose(GiornataId id) {
-  const Giornata* g = document()->giornata(id);
-  chosen_ = g ? id : GiornataId{};
-  if (g) wall_ = g->wall;
+bool Session::is_chosen(GiornataId id) const { return std::find(chosen_.begin(), chosen_.end(), id) != chosen_.end(); }
+void Session::choose(GiornataId id) { choose_all({&id, 1}); }
+void Session::choose_more(GiornataId id) {
+  std::vector<GiornataId> ids = chosen_;
+  if (std::erase(ids, id) == 0) ids.push_back(id);
+  choose_all(ids);
+}
+void Session::choose_all(std::span<const GiornataId> ids) {
+  std::vector<GiornataId> chosen;
+  for (const GiornataId id : ids)
+    if (document()->giornata(id) && std::find(chosen.begin(), chosen.end(), id) == chosen.end()) chosen.push_back(id);
+  chosen_ = std::move(chosen);
+  if (!chosen_.empty()) wall_ = document()->giornata(chosen_.back())->wall;
   keep_choice_valid();
 }
 

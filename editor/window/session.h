@@ -3,6 +3,7 @@
 
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -41,8 +42,13 @@ class Session {
   PictureId picture() const { return picture_; }
   PlacedRef placed() const;  // the chosen picture of the chosen wall; null where there is none
   void choose_picture(PictureId id);
-  GiornataId chosen() const { return chosen_; }
-  void choose(GiornataId id);
+  // The chosen giornata: of several the one that was chosen last, which lies on the chosen wall. None where none is.
+  GiornataId chosen() const { return chosen_.empty() ? GiornataId{} : chosen_.back(); }
+  const std::vector<GiornataId>& all_chosen() const { return chosen_; }  // in the order they were chosen
+  bool is_chosen(GiornataId id) const;
+  void choose(GiornataId id);                        // alone; none: nothing is chosen
+  void choose_more(GiornataId id);                   // beside the others, or no longer where it was chosen
+  void choose_all(std::span<const GiornataId> ids);  // these, in this order
 
   // Derived figures of the current document, made again only where it changed. Null without that wall.
   DrapedRef draped(WallId wall);  // the wall's pictures as they lie on it; null without one
@@ -85,7 +91,7 @@ class Session {
   std::string path_;
   WallId wall_;
   PictureId picture_;
-  GiornataId chosen_;
+  std::vector<GiornataId> chosen_;
   struct FoundContours {
     DrapeInput of;
     ContourSettings settings;

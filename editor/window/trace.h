@@ -7,7 +7,9 @@
 //   stage      chosen stage;  tool: chosen tool;  points: places given to the tool so far;  hug: whether Hug is on
 //   follows    what the line to the pointer follows, in plain words, or ""
 //   contours   whether the picture's contours are known;  walls, giornate: how many;  wall: name of the chosen wall
-//   chosen     {id, number, name, area_m2} or null
+//   chosen     {id, number, label, name, note, state, printed, changed, area_m2} of the last one chosen, or null
+//   all_chosen ids in the order they were chosen
+//   zones      of the chosen wall: {id, name, kind, rate, points};  zone: id of the chosen one, or 0
 //   views      {"space": [x, y, width, height], "flat": [...]} in px of the window from its upper left
 //   flat_map   {"u", "v", "px_per_m"}: chart place at the middle of the flat view, and its scale
 //   hover      {"u", "v", "z"} under the pointer, or null

@@ -23,8 +23,26 @@ Json chosen(Workbench& bench) {
   const Giornata* g = bench.session.document()->giornata(bench.session.chosen());
   const GiornataMeasure* m = g ? bench.session.measure(g->id) : nullptr;
   if (!m) return nullptr;
-  return {
-      {"id", g->id.value}, {"number", g->number}, {"label", label_of(*g)}, {"name", g->name}, {"area_m2", m->area_m2}};
+  return {{"id", g->id.value},     {"number", g->number},   {"label", label_of(*g)},
+          {"name", g->name},       {"note", g->note},       {"state", std::string(state_look(g->state).word)},
+          {"printed", g->printed}, {"changed", g->changed}, {"area_m2", m->area_m2}};
+}
+
+Json all_chosen(const Session& session) {
+  Json ids = Json::array();
+  for (const GiornataId id : session.all_chosen()) ids.push_back(id.value);
+  return ids;
+}
+
+Json zones(const WallItem& item) {
+  Json out = Json::array();
+  for (const Zone& zone : item.zones)
+    out.push_back({{"id", zone.id.value},
+                   {"name", zone.name},
+                   {"kind", zone.kind == ZoneKind::detail ? "detail" : "keep whole"},
+                   {"rate", zone.rate_m2_per_h ? Json(*zone.rate_m2_per_h) : Json()},
+                   {"points", zone.ring.size()}});
+  return out;
 }
 
 const char* dialog(const Workbench& bench) {
@@ -127,6 +145,9 @@ std::string trace_state(Workbench& bench) {
   j["giornate"] = alive;
   j["wall"] = item ? item->name : "";
   j["chosen"] = chosen(bench);
+  j["all_chosen"] = all_chosen(session);
+  j["zones"] = item ? zones(*item) : Json::array();
+  j["zone"] = bench.zone.value;
   j["views"] = {{"space", rect(bench.views->pane(ViewKind::space))}, {"flat", rect(bench.views->pane(ViewKind::flat))}};
   j["flat_map"] = {{"u", rounded(flat.centre.x)}, {"v", rounded(flat.centre.y)}, {"px_per_m", flat.metre_px}};
   j["hover"] = bench.hover ? Json{{"u", rounded(bench.hover->chart.u)},

@@ -72,7 +72,7 @@ void ViewArea::follow(Session& session) {
     return {session.draped(wall), show_contours && wall == session.wall() ? session.contours() : nullptr,
             show_squares ? session.document()->settings.squaring.step_m : 0};
   };
-  if (scene_.show(walls_, session.document(), session.wall(), session.chosen(), on_wall)) drawn_ = {};
+  if (scene_.show(walls_, session.document(), session.wall(), session.all_chosen(), on_wall)) drawn_ = {};
   if (scene_.take_made()) drawn_ = {};
   const Ball ball = scene_.ball();
   const bool same_place = fitted_space_ && alike(glm::length(fitted_space_->centre - ball.centre), 0) &&

@@ -6,6 +6,7 @@
 
 #include <cmath>
 
+#include "editor/window/choosing.h"
 #include "editor/window/commands.h"
 
 namespace pontata {
@@ -35,7 +36,8 @@ ToolPointer look_at(Workbench& bench, Vec2 px, int mods) {
   at.place.reset();
   const auto seen = at.pane ? bench.views->look(*at.pane, px) : std::nullopt;
   if (!seen) return at;
-  if (seen->wall != bench.session.wall()) {
+  // With Shift or Ctrl what is chosen there joins what was chosen before.
+  if (seen->wall != bench.session.wall() && !(mods & (kShift | kControl))) {
     bench.session.choose_wall(seen->wall);
     bench.session.say("Wall " + bench.session.wall_item()->name);
   }
@@ -62,6 +64,8 @@ bool control_key(Workbench& bench, int key, bool shift) {
       return shift ? redo(bench) : undo(bench), true;
     case GLFW_KEY_Y:
       return redo(bench), true;
+    case GLFW_KEY_A:
+      return choose_all_here(bench), true;
     case GLFW_KEY_Q:
       return quit(bench), true;
     default:
@@ -83,7 +87,8 @@ bool shortcut(Workbench& bench, int key, int mods, bool typing) {
     // Not beneath a dialog: the project it speaks of must not change under it.
     if (ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel)) return false;
     if (key == GLFW_KEY_Z && drawing && !typing) return bench.tool().key_down(bench, GLFW_KEY_BACKSPACE, 0);
-    const bool of_text = key == GLFW_KEY_Z || key == GLFW_KEY_Y;  // a field being typed in undoes its own text
+    // A field being typed in undoes its own text, and chooses all of it.
+    const bool of_text = key == GLFW_KEY_Z || key == GLFW_KEY_Y || key == GLFW_KEY_A;
     return typing && of_text ? false : control_key(bench, key, (mods & kShift) != 0);
   }
   if (typing || (mods & kAlt)) return false;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <ctime>
 
+#include "editor/window/choosing.h"
 #include "editor/window/fields.h"
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
@@ -37,6 +38,8 @@ void day_box(Workbench& bench, const Plan& plan, Date date, float width) {
   ImGui::PushID(weekday(date));
   ImGui::BeginChild("day", ImVec2(width, 0), true);
   ImGui::Text("%s %d.%d.", kDays[static_cast<std::size_t>(weekday(date) - 1)], date.day, date.month);
+  std::vector<GiornataId> list;
+  for (const PlannedDay& d : plan.days) list.push_back(d.id);
   for (const PlannedDay& d : plan.days) {
     if (!d.dated || d.date != date) continue;
     const Giornata* g = bench.session.document()->giornata(d.id);
@@ -46,7 +49,7 @@ void day_box(Workbench& bench, const Plan& plan, Date date, float width) {
     const std::string text = "No " + label_of(*g) + "  " + shown(m->area_m2, 2, "m²") +
                              (d.hours ? "  " + shown(d.hours, 1, "h") : "") + (over ? " !" : "") + "##" +
                              std::to_string(d.id.value);
-    if (ImGui::Selectable(text.c_str(), d.id == bench.session.chosen())) bench.session.choose(d.id);
+    if (ImGui::Selectable(text.c_str(), bench.session.is_chosen(d.id))) choose_in_list(bench, d.id, list);
     if (!g->name.empty()) quiet_text(g->name.c_str());
   }
   ImGui::EndChild();

@@ -7,6 +7,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "editor/tools/pairs.h"
 #include "editor/tools/tool.h"
@@ -52,12 +53,14 @@ struct Workbench {
   Tool& tool() { return *tools[static_cast<std::size_t>(tool_kind)]; }
   bool hug_on = true;
   Pairs pairs;  // of the chosen picture
+  ZoneId zone;  // the chosen zone of the chosen wall; none where none is
 
-  // What is being typed into a field of a giornata. It is kept for that giornata when the field is left, even by a
-  // click that chooses another.
+  // What is being typed into a field of the chosen giornate. It is kept for those when the field is left, even by a
+  // click that chooses others.
+  enum class Field { name, coat, note };
   struct Typing {
-    GiornataId of;
-    bool coat = false;  // its own coat; otherwise its name
+    std::vector<GiornataId> of;
+    Field field = Field::name;
     std::string before, text;
   };
   std::optional<Typing> typing;

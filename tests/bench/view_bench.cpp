@@ -10,6 +10,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cmath>
 #include <cstdio>
@@ -225,7 +226,7 @@ void run(std::size_t triangles, int width, int height, int frames) {
               {}};
   bench.target.resize(width, height);
   lap();
-  bench.scene.show(document->walls, document, WallId{1}, GiornataId{2});
+  bench.scene.show(document->walls, document, WallId{1}, std::array{GiornataId{2}});
   DrawnFrame drawn;
   bench.draw(frame_at(0, width, height), drawn);
   const double shown = lap();

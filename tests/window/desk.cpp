@@ -141,6 +141,8 @@ void Desk::mouse_to(double x, double y) const {
   shell("xdotool mousemove " + std::to_string(std::lround(x)) + " " + std::to_string(std::lround(y)));
 }
 void Desk::click() const { shell("xdotool click 1"); }
+void Desk::key_down(const std::string& name) const { shell("xdotool keydown " + name); }
+void Desk::key_up(const std::string& name) const { shell("xdotool keyup " + name); }
 void Desk::wheel(int notches) const {
   shell("xdotool click --repeat " + std::to_string(std::abs(notches)) + " --delay 20 " + (notches > 0 ? "4" : "5"));
 }

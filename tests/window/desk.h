@@ -39,7 +39,9 @@ class Desk {
   void click() const;
   void hold() const;  // presses the left button and moves a little
   void let_go() const;
-  void drag_to(double x, double y) const;     // with the left button, from where the pointer is
+  void drag_to(double x, double y) const;        // with the left button, from where the pointer is
+  void key_down(const std::string& name) const;  // held until key_up
+  void key_up(const std::string& name) const;
   void wheel(int notches) const;              // away from the user positive
   void keys(const std::string& names) const;  // as xdotool names them, such as "ctrl+z Return"
   void type(const std::string& text) const;

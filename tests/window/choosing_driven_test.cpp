@@ -1,0 +1,170 @@
+// Several giornate chosen at once, by clicks, by a box and in lists, and what is then done to all of them.
+#include <catch2/catch.hpp>
+#include <fstream>
+#include <sstream>
+
+#include "tests/window/desk.h"
+
+using namespace pontata;
+
+namespace {
+
+// A flat wall of 6 x 3 m with three squares of 1 m side by side, a fourth apart, and a zone round a face.
+void make_wall(const Desk& desk, const std::string& project) {
+  desk.verb("wall " + project + " nave --shape flat --width 6m --height 3m 2>&1");
+  for (const char* corners :
+       {"1 1\n2 1\n2 2\n1 2", "2 1\n3 1\n3 2\n2 2", "3 1\n4 1\n4 2\n3 2", "5 1\n5.5 1\n5.5 2\n5 2"})
+    desk.verb("outline " + project + " nave --points - 2>&1 <<'END'\n" + corners + "\nEND\n");
+  desk.verb("zone " + project + " nave --kind keep-whole --name face --points - 2>&1 <<'END'\n" +
+            "1.3 1.3\n1.6 1.3\n1.6 1.6\n1.3 1.6\nEND\n");
+}
+
+std::string bytes(const std::string& file) {
+  std::ifstream in(file, std::ios::binary);
+  std::stringstream all;
+  all << in.rdbuf();
+  return all.str();
+}
+
+// Ctrl and Z, then Ctrl and S: the file is the one from before.
+void undo_gives(const Desk& desk, const std::string& project, const std::string& before) {
+  desk.keys("ctrl+z");
+  desk.wait("as it was saved", [](const Json& s) { return s["saved"] == true; });
+  desk.keys("ctrl+s");
+  desk.wait("saved again", [](const Json& s) { return s["status"].get<std::string>().rfind("Saved", 0) == 0; });
+  CHECK(bytes(project) == before);
+}
+
+void wait_chosen(const Desk& desk, const std::vector<int>& ids) {
+  desk.wait("chosen " + Json(ids).dump(), [&](const Json& s) { return s["all_chosen"] == Json(ids); });
+}
+
+void ctrl_click(const Desk& desk) {
+  desk.key_down("ctrl");
+  desk.click();
+  desk.key_up("ctrl");
+}
+
+}  // namespace
+
+TEST_CASE("several giornate are chosen by clicks, a box, a list and a pontata's name") {
+  Desk desk;
+  const std::string project = desk.file("nave.pontata");
+  make_wall(desk, project);
+  desk.open(project);
+  desk.stage("Giornate");
+  desk.point_at(1.5, 1.8);
+  desk.click();
+  wait_chosen(desk, {1});
+  desk.point_at(3.5, 1.5);
+  ctrl_click(desk);
+  wait_chosen(desk, {1, 3});
+  ctrl_click(desk);  // again: no longer
+  wait_chosen(desk, {1});
+  desk.press_control("giornata.3");
+  wait_chosen(desk, {3});
+  desk.key_down("shift");
+  desk.press_control("giornata.1");
+  desk.key_up("shift");
+  wait_chosen(desk, {1, 2, 3});
+  desk.screenshot("several-chosen");
+  desk.press_control("of-chosen.2");
+  wait_chosen(desk, {2});
+
+  desk.keys("Escape");
+  wait_chosen(desk, {});
+  const auto [x0, y0] = desk.flat_px(0.8, 2.3);
+  const auto [x1, y1] = desk.flat_px(3.2, 0.8);  // round the numbers of the first two
+  desk.mouse_to(x0, y0);
+  desk.key_down("ctrl");
+  desk.hold();
+  desk.mouse_to(x1, y1);
+  desk.screenshot("box");
+  desk.let_go();
+  desk.key_up("ctrl");
+  wait_chosen(desk, {1, 2});
+  desk.keys("Escape");
+  wait_chosen(desk, {});
+  desk.press_control("pontata.1");
+  desk.wait("the whole pontata", [](const Json& s) { return s["all_chosen"].size() == 4; });
+}
+
+TEST_CASE("what is done to several giornate is one step, and undone gives the same file") {
+  Desk desk;
+  const std::string project = desk.file("nave.pontata");
+  make_wall(desk, project);
+  desk.open(project);
+  desk.stage("Giornate");
+  desk.keys("ctrl+s");
+  desk.wait("saved", [](const Json& s) { return s["status"].get<std::string>().rfind("Saved", 0) == 0; });
+  const std::string before = bytes(project);
+  const auto choose_three = [&] {
+    desk.press_control("giornata.1");
+    wait_chosen(desk, {1});
+    desk.key_down("shift");
+    desk.press_control("giornata.3");
+    desk.key_up("shift");
+    wait_chosen(desk, {2, 3, 1});
+  };
+  choose_three();
+  desk.press_control("chosen.remove");
+  desk.wait("one left", [](const Json& s) { return s["giornate"] == 1; });
+  undo_gives(desk, project, before);
+
+  choose_three();
+  desk.press_control("chosen.join");
+  const Json joined = desk.wait("two left", [](const Json& s) { return s["giornate"] == 2; });
+  CHECK(joined["chosen"]["area_m2"].get<double>() == Approx(3).epsilon(1e-6));  // three squares of 1 m
+  undo_gives(desk, project, before);
+
+  // The Join tool: the one that is clicked first stays.
+  desk.keys("j");
+  desk.wait("the Join tool", [](const Json& s) { return s["tool"] == "Join"; });
+  for (const auto& [u, points] : {std::pair{2.5, 1}, {1.5, 2}, {3.5, 3}}) {
+    desk.point_at(u, 1.8);
+    desk.click();
+    desk.wait("one more", [points = points](const Json& s) { return s["points"] == points; });
+  }
+  desk.screenshot("join");
+  desk.keys("Return");
+  const Json by_clicks = desk.wait("joined", [](const Json& s) { return s["giornate"] == 2; });
+  CHECK(by_clicks["chosen"]["id"] == 2);
+  CHECK(by_clicks["chosen"]["area_m2"].get<double>() == Approx(3).epsilon(1e-6));
+  undo_gives(desk, project, before);
+}
+
+TEST_CASE("a zone is renamed and made a detail zone on the page, and its corner dragged with the Zone tool") {
+  Desk desk;
+  const std::string project = desk.file("nave.pontata");
+  make_wall(desk, project);
+  desk.open(project);
+  desk.stage("Giornate");
+  desk.keys("ctrl+s");
+  desk.wait("saved", [](const Json& s) { return s["status"].get<std::string>().rfind("Saved", 0) == 0; });
+  const std::string before = bytes(project);
+  desk.press_control("zone.1");
+  desk.wait("the zone chosen", [](const Json& s) { return s["zone"] == 1; });
+  desk.fill("zones.name", "hand");
+  desk.keys("Return");
+  desk.wait("the name", [](const Json& s) { return s["zones"][0]["name"] == "hand"; });
+  undo_gives(desk, project, before);
+  desk.press_control("zones.detail");
+  desk.wait("a detail zone", [](const Json& s) { return s["zones"][0]["kind"] == "detail"; });
+  desk.fill("zones.rate", "0,15");
+  desk.keys("Return");
+  desk.wait("the rate", [](const Json& s) { return s["zones"][0]["rate"] == 0.15; });
+  desk.screenshot("zones");
+  desk.keys("ctrl+z");
+  desk.wait("no rate", [](const Json& s) { return s["zones"][0]["rate"].is_null(); });
+  undo_gives(desk, project, before);
+
+  desk.keys("z");
+  desk.wait("the Zone tool", [](const Json& s) { return s["tool"] == "Zone"; });
+  desk.point_at(1.6, 1.6);
+  const auto [x, y] = desk.flat_px(1.8, 1.8);
+  desk.drag_to(x, y);
+  const Json moved = desk.wait("the corner moved", [](const Json& s) { return s["saved"] == false; });
+  CHECK(moved["zones"][0]["points"] == 4);
+  desk.screenshot("zone-corner");
+  undo_gives(desk, project, before);
+}
