@@ -51,6 +51,16 @@ void draw_dot(ImDrawList& list, const Workbench& bench, const Pane& pane, ChartP
   list.AddCircleFilled(to_im2(pane.corner + *px), (marked ? 4.5f : 2.8f) * scale, to_im(marked ? kAction : kSeamCore));
 }
 
+void draw_fault(ImDrawList& list, const Workbench& bench, const Pane& pane, ChartPoint place) {
+  const auto item = bench.session.wall_item();
+  const auto px = item ? projected(*item->wall, pane.frame, place) : std::nullopt;
+  if (!px) return;
+  const auto scale = static_cast<float>(bench.scale);
+  const ImVec2 at = to_im2(pane.corner + *px);
+  list.AddCircle(at, 12 * scale, to_im(kCasing), 0, 5 * scale);
+  list.AddCircle(at, 12 * scale, to_im(kWarn), 0, 2.5f * scale);
+}
+
 std::optional<double> px_away(const Workbench& bench, const Pane& pane, ChartPoint place, Vec2 px) {
   const auto item = bench.session.wall_item();
   const auto at = item ? projected(*item->wall, pane.frame, place) : std::nullopt;

@@ -19,8 +19,8 @@ struct Workbench;
 struct Pane;
 class PictureView;
 
-enum class ToolKind { look, outline, divide, join, zone, tape, lay, pair, trim };
-inline constexpr std::size_t kTools = 9;
+enum class ToolKind { look, outline, divide, nudge, join, zone, tape, lay, pair, trim };
+inline constexpr std::size_t kTools = 10;
 
 // Where the pointer is on the wall.
 struct ToolPointer {
@@ -62,6 +62,7 @@ class Tool {
 std::unique_ptr<Tool> make_look_tool();
 std::unique_ptr<Tool> make_outline_tool();
 std::unique_ptr<Tool> make_divide_tool();
+std::unique_ptr<Tool> make_nudge_tool();
 std::unique_ptr<Tool> make_join_tool();
 std::unique_ptr<Tool> make_zone_tool();
 std::unique_ptr<Tool> make_tape_tool();
@@ -73,6 +74,9 @@ std::unique_ptr<Tool> make_trim_tool();
 void draw_stroke(ImDrawList& list, const Workbench& bench, const Pane& pane, const std::vector<ChartPoint>& line,
                  bool closed, Rgb core);
 void draw_dot(ImDrawList& list, const Workbench& bench, const Pane& pane, ChartPoint place, bool marked);
+
+// A ring round the place of a fault.
+void draw_fault(ImDrawList& list, const Workbench& bench, const Pane& pane, ChartPoint place);
 
 // px between a chart place as seen in a pane and a pixel of the window; nullopt when it is not in view.
 std::optional<double> px_away(const Workbench& bench, const Pane& pane, ChartPoint place, Vec2 px);

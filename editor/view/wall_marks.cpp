@@ -13,13 +13,6 @@ namespace {
 
 ImU32 colour(Rgb c, int alpha = 255) { return IM_COL32(c.r, c.g, c.b, alpha); }
 
-// px per surface metre at a place, good enough to decide whether a number has room.
-double metre_px(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place) {
-  if (frame.kind == ViewKind::flat) return frame.flat.metre_px;
-  const auto at = wall.position(place);
-  return at ? frame.space.metre_px(*at, frame.size()) : 0;
-}
-
 void draw_number(ImDrawList& list, Vec2 at, const Giornata& g, bool chosen, bool quiet, double scale) {
   const int strength = quiet ? 140 : 255;
   const StateLook look = state_look(g.state);
@@ -39,6 +32,12 @@ void draw_number(ImDrawList& list, Vec2 at, const Giornata& g, bool chosen, bool
 }
 
 }  // namespace
+
+double metre_px(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place) {
+  if (frame.kind == ViewKind::flat) return frame.flat.metre_px;
+  const auto at = wall.position(place);
+  return at ? frame.space.metre_px(*at, frame.size()) : 0;
+}
 
 std::optional<Vec2> projected(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place) {
   if (frame.kind == ViewKind::flat) return frame.flat.to_px(place, frame.size());

@@ -16,6 +16,9 @@ std::optional<Vec2> on_screen(const ChartedWall& wall, std::span<const WallRef> 
 // The same without asking whether something hides it; for lines that are being drawn.
 std::optional<Vec2> projected(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place);
 
+// px per metre of wall at a place, as if seen straight on; 0 off the wall.
+double metre_px(const ChartedWall& wall, const ViewFrame& frame, ChartPoint place);
+
 // Each giornata's number in its state's colours, where there is room for it; paler on a quiet wall. `corner` is the
 // view's upper left; `all` are the walls that may hide it.
 void draw_numbers(ImDrawList& list, Vec2 corner, const ViewFrame& frame, const WallItem& item,

@@ -163,6 +163,7 @@ void Application::draw_marks() {
     for (const auto& item : bench_.session.document()->walls)
       if (kind == ViewKind::space || item == chosen) draw_wall_numbers(list, pane, *item, item != chosen);
     bench_.tool().draw(bench_, list, pane);
+    if (const auto& fault = bench_.session.fault()) draw_fault(list, bench_, pane, *fault);
     if (bench_.hover && bench_.hover->view != kind && bench_.hover->wall == chosen->id)
       if (const auto px = on_screen(*chosen->wall, bench_.views->surfaces(), pane.frame, bench_.hover->chart)) {
         const Vec2 at = pane.corner + *px;

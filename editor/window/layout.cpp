@@ -16,7 +16,7 @@ double strip_height(double width) {
   const double room = width - kEdgeX;
   double x = 0;
   int rows = 1;
-  for (const double button : {67.0, 86.0, 80.0, 66.0, 71.0, 69.0, 66.0, 70.0, 73.0, 114.0}) {
+  for (const double button : {67.0, 86.0, 80.0, 83.0, 66.0, 71.0, 69.0, 66.0, 70.0, 73.0, 114.0}) {
     if (x > 0 && x + button > room) ++rows, x = 0;
     x += button + kBetween;
   }

@@ -7,6 +7,7 @@
 #include "engine/document/edit_parts.h"
 #include "engine/document/meeting_names.h"
 #include "engine/document/numbering.h"
+#include "engine/seams/place_name.h"
 
 namespace pontata {
 namespace {
@@ -57,6 +58,12 @@ bool Session::apply(Result<Edited> edit) {
 void Session::number_in_order() {
   DocumentRef numbered = numbered_in_order(document(), flow_);
   if (numbered != document()) history_.push({std::move(numbered), "Numbers in working order"});
+}
+
+void Session::complain(const Problem& problem) {
+  status_ = problem.message();
+  fault_ = named_place(problem.where);
+  is_error_ = true;
 }
 
 void Session::undo() {

@@ -65,10 +65,12 @@ class Session {
   std::shared_ptr<const ContourField> last_contours(const WallRef& wall) const;
   void keep_contours(const DrapeInput& of, const ContourSettings& settings, std::shared_ptr<const ContourField> field);
 
-  void say(std::string text) { status_ = std::move(text), is_error_ = false; }
-  void complain(const Problem& problem) { status_ = problem.message(), is_error_ = true; }
+  void say(std::string text) { status_ = std::move(text), fault_.reset(), is_error_ = false; }
+  void complain(const Problem& problem);
   const std::string& status() const { return status_; }
   bool status_is_error() const { return is_error_; }
+  // Where on the chosen wall the fault is that was complained of last, while the status line tells of it.
+  const std::optional<ChartPoint>& fault() const { return fault_; }
   const std::string& saved_time() const { return saved_time_; }  // "14:05"; empty when not saved since it was opened
 
   // The findings last asked for, and the document they belong to.
@@ -99,6 +101,7 @@ class Session {
   };
   std::vector<FoundContours> contours_;  // the last few
   std::string status_;
+  std::optional<ChartPoint> fault_;
   bool is_error_ = false;
   bool recovered_ = false;
   std::string saved_time_;

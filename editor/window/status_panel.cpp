@@ -10,7 +10,8 @@ namespace pontata {
 namespace {
 
 std::string hug_words(const Workbench& bench) {
-  if (bench.tool_kind != ToolKind::outline && bench.tool_kind != ToolKind::divide) return "";
+  if (bench.tool_kind != ToolKind::outline && bench.tool_kind != ToolKind::divide && bench.tool_kind != ToolKind::nudge)
+    return "";
   if (!bench.hug_on) return "Hug off";
   if (bench.mods & kShift) return "Hug let go";
   if (auto words = bench.tools[static_cast<std::size_t>(bench.tool_kind)]->follows(bench); !words.empty()) return words;

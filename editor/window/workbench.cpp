@@ -11,8 +11,8 @@ Workbench::Workbench(std::function<void()> wake)
       worker(wake),
       quick(std::move(wake)),
       pages(make_stage_pages()),
-      tools{make_look_tool(), make_outline_tool(), make_divide_tool(), make_join_tool(), make_zone_tool(),
-            make_tape_tool(), make_lay_tool(),     make_pair_tool(),   make_trim_tool()} {}
+      tools{make_look_tool(), make_outline_tool(), make_divide_tool(), make_nudge_tool(), make_join_tool(),
+            make_zone_tool(), make_tape_tool(),    make_lay_tool(),    make_pair_tool(),  make_trim_tool()} {}
 Workbench::~Workbench() = default;
 
 namespace {

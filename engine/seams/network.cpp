@@ -2,10 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <charconv>
 #include <cmath>
 
 #include "engine/base/predicates.h"
 #include "engine/seams/network_editor.h"
+#include "engine/seams/place_name.h"
 
 namespace pontata {
 
@@ -50,6 +52,15 @@ bool left_of(const LevelCrossing& a, const LevelCrossing& b) {
 std::string place_name(LatticePoint p) {
   const ChartPoint c = to_chart(p);
   return fmt::format("at {:.4f} {:.4f}", c.u, c.v);
+}
+std::optional<ChartPoint> named_place(std::string_view where) {
+  ChartPoint p;
+  if (!where.starts_with("at ")) return std::nullopt;
+  const char* end = where.data() + where.size();
+  const auto u = std::from_chars(where.data() + 3, end, p.u);
+  if (u.ec != std::errc{} || u.ptr == end || *u.ptr != ' ') return std::nullopt;
+  const auto v = std::from_chars(u.ptr + 1, end, p.v);
+  return v.ec == std::errc{} && v.ptr == end && fits_lattice(p) ? std::optional(p) : std::nullopt;
 }
 
 Result<Network> Network::from_border(std::span<const Ring> rings, const EdgeMeter& meter) {

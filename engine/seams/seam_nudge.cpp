@@ -3,14 +3,13 @@
 #include <cmath>
 #include <limits>
 #include <map>
-#include <queue>
 #include <set>
 
-#include "engine/chart/cut_runs.h"
 #include "engine/seams/network_snap.h"
 #include "engine/seams/seam_moves.h"
 #include "engine/seams/seam_places.h"
 #include "engine/seams/seam_rails.h"
+#include "engine/seams/seam_spread.h"
 
 namespace pontata {
 
@@ -36,7 +35,9 @@ class Nudge {
   Result<MovedSeams> run(const SeamPlace& from, Vec2 by) {
     start_ = from;
     by_ = by;
-    spread();
+    SeamSpread spread = spread_along(wall_, network_, rails_, from, by, reach_);
+    reached_ = std::move(spread.reached);
+    touched_ = std::move(spread.touched);
     if (const auto slid = slide_ends(); !slid) return slid.problem();
     for (const Chain& chain : chains()) lay(chain);
     auto made = lay_anew(network_, plan_, wall_.metric->meter(), words_);
@@ -47,67 +48,14 @@ class Nudge {
   }
 
  private:
-  struct Reached {
-    double away = kFar;  // surface metres along the seams from where the drag began
-    Vec2 by{0, 0};       // the drag as the chart has it here
-  };
-
   double away(VertexId v) const {
     const auto it = reached_.find(v);
     return it == reached_.end() ? kFar : it->second.away;
   }
-  double share(double away) const {
-    if (away >= reach_) return 0;
-    const double c = std::cos(M_PI / 2 * away / reach_);
-    return c * c;
-  }
+  double share(double away) const { return share_at(away, reach_); }
   double length(HalfEdgeId h) const { return network_.seam(Network::seam_of(h)).length_m; }
   VertexId origin(HalfEdgeId h) const { return network_.half_edge(h).origin; }
   VertexId target(HalfEdgeId h) const { return origin(Network::twin(h)); }
-
-  // Distances along the seams (Dijkstra, "A note on two problems in connexion with graphs", 1959).
-  void spread() {
-    using Entry = std::pair<double, VertexId>;
-    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> open;
-    const auto reach = [&](VertexId v, double away, Vec2 by) {
-      if (away >= reach_ || away >= this->away(v)) return;
-      reached_[v] = {away, by};
-      open.push({away, v});
-    };
-    if (start_.vertex) {
-      reach(*start_.vertex, 0, by_);
-    } else {
-      const HalfEdgeId h{start_.seam.value << 1};
-      const double along = wall_.metric->measure(network_.origin(h), start_.place).length_m;
-      reach(origin(h), along, by_);
-      reach(target(h), std::max(0.0, length(h) - along), by_);
-      touched_.insert(start_.seam);
-    }
-    while (!open.empty()) {
-      const auto [away, v] = open.top();
-      open.pop();
-      const Reached here = reached_.at(v);
-      if (away > here.away) continue;
-      const HalfEdgeId first = network_.vertex(v).out;
-      HalfEdgeId h = first;
-      do {
-        if (!rails_.fixed(Network::seam_of(h))) {
-          touched_.insert(Network::seam_of(h));
-          reach(target(h), away + length(h), here.by);
-        }
-        h = network_.turn(h);
-      } while (h != first);
-      if (const auto other = is_on_border(network_, v) ? rails_.counterpart(v) : std::nullopt)
-        reach(*other, away, turned(v, here.by));
-    }
-  }
-
-  // The drag as seen from the other side of the cut at v.
-  Vec2 turned(VertexId v, Vec2 by) const {
-    const Chart& chart = *wall_.chart;
-    const auto motion = motion_across(chart, chart.nearest_border(to_chart(network_.vertex(v).place)).edge);
-    return {motion.cosine * by.x - motion.sine * by.y, motion.sine * by.x + motion.cosine * by.y};
-  }
 
   LatticePoint dragged(Vec2 place, double away, Vec2 by) const {
     const Vec2 p = place + share(away) * by;
@@ -311,7 +259,7 @@ class Nudge {
   double reach_;
   SeamPlace start_;
   Vec2 by_{0, 0};
-  std::map<VertexId, Reached> reached_;
+  std::map<VertexId, SeamSpread::Reached> reached_;
   std::set<SeamId> touched_;
   std::map<VertexId, LatticePoint> places_;
   Recourse plan_;

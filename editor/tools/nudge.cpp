@@ -1,0 +1,216 @@
+// Nudge: moves what is drawn already. A seam that is dragged takes its neighbourhood along; a node goes by itself; a
+// click on a seam begins a stretch that is drawn anew.
+#define GLFW_INCLUDE_NONE
+#include <GLFW/glfw3.h>
+#include <imgui.h>
+
+#include <utility>
+
+#include "editor/tools/guided_stroke.h"
+#include "editor/tools/live.h"
+#include "editor/tools/seam_form.h"
+#include "editor/window/commands.h"
+#include "editor/window/fields.h"
+#include "editor/window/theme.h"
+#include "engine/base/units.h"
+#include "engine/document/giornata_records.h"
+#include "engine/document/seam_edits.h"
+#include "engine/seams/seam_follow.h"
+
+namespace pontata {
+namespace {
+
+constexpr double kHoldPx = 9;  // of a seam
+constexpr double kNodePx = 7;  // of a node
+
+struct Move {
+  DocumentRef document;
+  WallId wall;
+  bool node = false;
+  ChartPoint from, to;
+  double reach_m = 0;
+};
+
+Result<SeamsEdited> moved(const Move& m) {
+  return m.node ? move_node(*m.document, m.wall, m.from, m.to)
+                : nudge(*m.document, m.wall, m.from, to_vec(m.to) - to_vec(m.from), m.reach_m);
+}
+
+class NudgeTool final : public Tool {
+ public:
+  const char* name() const override { return "Nudge"; }
+  char key() const override { return 'N'; }
+  std::string hint() const override;
+  std::size_t points() const override { return stroke_.points().size(); }
+  void move(Workbench& bench, const ToolPointer& at) override;
+  void press(Workbench& bench, const ToolPointer& at) override;
+  bool grab(Workbench& bench, const ToolPointer& at) override;
+  void drag(Workbench& bench, const ToolPointer& at) override;
+  void drop(Workbench& bench, const ToolPointer& at) override;
+  bool key_down(Workbench& bench, int key, int mods) override;
+  void put_down(Workbench&) override { *this = NudgeTool(std::move(form_)); }
+  void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override;
+  void options(Workbench& bench) override;
+
+  NudgeTool() = default;
+
+ private:
+  explicit NudgeTool(SeamForm form) : form_(std::move(form)) {}
+
+  struct Held {
+    Move move;
+    ChartPoint grip;  // where the pointer took hold
+    bool moved = false;
+  };
+  std::optional<SeamFollow> under(Workbench& bench, const ToolPointer& at) const;
+  void begin(Workbench& bench, ChartPoint from);
+  void redraw_to(Workbench& bench);
+  void give_up_drag() {
+    held_.reset();
+    live_.forget();
+  }
+  bool node_key(Workbench& bench, int key);
+
+  SeamForm form_;
+  std::optional<SeamFollow> hover_;  // what a drag from under the pointer would take along
+  std::optional<Held> held_;
+  Live<Move, Result<SeamsEdited>> live_{moved};
+  GuidedStroke stroke_;
+};
+
+std::string NudgeTool::hint() const {
+  if (points() > 0)
+    return "Click on along the new course; a click on a seam, or Enter, ends it. Backspace takes back a point, Esc "
+           "gives up.";
+  if (held_) return "Let go where it is to lie; Esc leaves it where it was.";
+  if (hover_ && hover_->node) return "Drag the node, or take it away with X. Click to draw a stretch anew from here.";
+  return "Drag a seam or a node. Click a seam to draw a stretch anew. I puts a node in, X takes one away.";
+}
+
+// The seam under the pointer, with what would follow.
+std::optional<SeamFollow> NudgeTool::under(Workbench& bench, const ToolPointer& at) const {
+  const auto item = bench.session.wall_item();
+  const auto reach = form_.reach();
+  if (!item || !at.pane || !at.place || !reach) return std::nullopt;
+  const double px = metre_px(*item->wall, at.pane->frame, *at.place) / bench.scale;
+  if (!(px > 0)) return std::nullopt;
+  return seam_follow(*item->wall, item->network, *at.place, {kHoldPx / px, kNodePx / px, *reach},
+                     held_seams(*bench.session.document()));
+}
+
+void NudgeTool::move(Workbench& bench, const ToolPointer& at) {
+  hover_ = under(bench, at);
+  stroke_.hide_live();
+  if (points() == 0 || !stroke_.ready(bench) || !at.place) return;
+  stroke_.show_live(
+      stroke_.stretch_to(bench, hover_ ? hover_->from : *at.place, hover_.has_value() || (at.mods & kShift) != 0));
+}
+
+bool NudgeTool::grab(Workbench& bench, const ToolPointer& at) {
+  if (points() > 0 || !at.place) return false;
+  hover_ = under(bench, at);
+  const auto reach = form_.reach();
+  if (!hover_ || !reach) return false;
+  held_ = Held{{bench.session.document(), bench.session.wall(), hover_->node, hover_->from, hover_->from, *reach},
+               *at.place};
+  return true;
+}
+
+void NudgeTool::drag(Workbench& bench, const ToolPointer& at) {
+  if (!held_ || !at.place) return;
+  if (bench.session.document() != held_->move.document) return give_up_drag();
+  held_->moved = true;
+  held_->move.to = to_chart(to_vec(held_->move.from) + to_vec(*at.place) - to_vec(held_->grip));
+  live_.ask(bench.quick, held_->move);
+}
+
+void NudgeTool::drop(Workbench& bench, const ToolPointer&) {
+  if (!held_) return;
+  const Held held = *held_;
+  give_up_drag();
+  if (bench.session.document() != held.move.document) return;
+  if (!held.moved) return begin(bench, held.move.from);
+  commit_seams(bench, moved(held.move));
+}
+
+void NudgeTool::begin(Workbench& bench, ChartPoint from) {
+  if (!stroke_.ready(bench)) return;
+  const auto& item = stroke_.item();
+  if (auto opened = without_seam(*item->wall, item->network, from)) stroke_.follow_instead(std::move(*opened));
+  stroke_.add(bench, from, true);
+}
+
+void NudgeTool::press(Workbench& bench, const ToolPointer& at) {
+  if (!stroke_.ready(bench) || !at.place) return;
+  if (points() == 0) return bench.session.say("Take hold of a seam between giornate, or click one.");
+  hover_ = under(bench, at);
+  stroke_.add(bench, hover_ ? hover_->from : *at.place, hover_.has_value() || (at.mods & kShift) != 0);
+  if (hover_) redraw_to(bench);
+}
+
+void NudgeTool::redraw_to(Workbench& bench) {
+  if (points() < 2) return bench.session.say("Click the new course, then the seam where it ends");
+  if (commit_seams(bench, commit_redraw(*bench.session.document(), stroke_.item()->id, stroke_.whole())))
+    stroke_.clear();
+  else
+    stroke_.take_back();
+}
+
+bool NudgeTool::key_down(Workbench& bench, int key, int) {
+  if (key == GLFW_KEY_ESCAPE && held_) return give_up_drag(), bench.session.say("Left where it was"), true;
+  if (points() == 0) return node_key(bench, key);
+  switch (key) {
+    case GLFW_KEY_ENTER:
+    case GLFW_KEY_KP_ENTER:
+      return redraw_to(bench), true;
+    case GLFW_KEY_BACKSPACE:
+      return stroke_.take_back(), true;
+    case GLFW_KEY_ESCAPE:
+      return stroke_.clear(), true;
+    default:
+      return false;
+  }
+}
+
+bool NudgeTool::node_key(Workbench& bench, int key) {
+  const bool take = key == GLFW_KEY_X || key == GLFW_KEY_DELETE;  // Delete: no giornata is meant
+  if (held_ || (!take && key != GLFW_KEY_I)) return false;
+  if (!hover_ || (take && !hover_->node))
+    return bench.session.say(take ? "Point at a node of a seam to take it away" : "Point at a seam to put a node in"),
+           true;
+  const Document& document = *bench.session.document();
+  const WallId wall = bench.session.wall();
+  commit_seams(bench, take ? remove_node(document, wall, hover_->from) : add_node(document, wall, hover_->from));
+  hover_.reset();
+  return true;
+}
+
+void NudgeTool::draw(Workbench& bench, ImDrawList& list, const Pane& pane) {
+  stroke_.draw(bench, list, pane);
+  const bool dragging = held_ && held_->moved;
+  if (hover_ && !dragging && points() == 0) draw_follow(list, bench, pane, *hover_);
+  if (!dragging) return;
+  const auto* answer = live_.answer();
+  if (answer && *answer) {
+    draw_stroke(list, bench, pane, (*answer)->line.line, false, kAction);
+    draw_dot(list, bench, pane, held_->move.to, true);
+  } else {
+    draw_stroke(list, bench, pane, {held_->move.from, held_->move.to}, false, answer ? kWarn : kSeamCore);
+  }
+  if (answer && !*answer)
+    bench.session.complain(answer->problem());
+  else if (answer)
+    bench.session.say("At most " + shown(1000 * (*answer)->most_m, 1, "mm"));
+}
+
+void NudgeTool::options(Workbench& bench) {
+  ImGui::Checkbox("Hug contours and seams (H)", &bench.hug_on);
+  control(bench, "nudge.hug");
+  form_.draw(bench);
+}
+
+}  // namespace
+
+std::unique_ptr<Tool> make_nudge_tool() { return std::make_unique<NudgeTool>(); }
+
+}  // namespace pontata
