@@ -130,6 +130,10 @@ void NudgeTool::drop(Workbench& bench, const ToolPointer&) {
   give_up_drag();
   if (bench.session.document() != held.move.document) return;
   if (!held.moved) return begin(bench, held.move.from);
+  if (held.move.node)
+    form_.put_node(held.move.from, held.move.to);
+  else
+    form_.put(held.move.from, to_vec(held.move.to) - to_vec(held.move.from));
   commit_seams(bench, moved(held.move));
 }
 

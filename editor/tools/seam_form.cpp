@@ -14,6 +14,8 @@ namespace {
 
 constexpr double kThin = 1.6, kThick = 7.5;  // px, of what follows hardly and of what follows fully
 
+std::string text_of(Vec2 pair) { return format_number(pair.x) + " " + format_number(pair.y); }
+
 // One pair of lengths, "1.25 0.80".
 Result<ChartPoint> one_place(const std::string& text, const char* what) {
   const auto places = read_places(text);
@@ -33,6 +35,15 @@ void pair_field(Workbench& bench, const char* name, const char* label, std::stri
 std::optional<double> SeamForm::reach() const {
   const auto reach = parse_length(reach_);
   return reach && *reach > 0 ? std::optional(*reach) : std::nullopt;
+}
+
+void SeamForm::put(ChartPoint from, Vec2 by) {
+  from_ = text_of(to_vec(from));
+  by_ = text_of(by);
+}
+void SeamForm::put_node(ChartPoint from, ChartPoint to) {
+  from_ = text_of(to_vec(from));
+  to_ = text_of(to_vec(to));
 }
 
 void SeamForm::draw(Workbench& bench) {

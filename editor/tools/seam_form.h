@@ -15,6 +15,9 @@ class SeamForm {
   // As typed, in m; none while that is no length above 0.
   std::optional<double> reach() const;
   void draw(Workbench& bench);
+  // What was dragged, into the fields: to be corrected there and made again.
+  void put(ChartPoint from, Vec2 by);
+  void put_node(ChartPoint from, ChartPoint to);
 
  private:
   void move_fields(Workbench& bench);

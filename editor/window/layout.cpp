@@ -11,7 +11,7 @@ namespace {
 constexpr double kEdgeX = 20, kEdgeY = 16, kRow = 29, kText = 15, kBetween = 7;
 constexpr int kTabs = 7;
 
-// Height of the tool strip at 100 %: its buttons wrap, and the hint below them takes a second line.
+// Height of the tool strip at 100 %: its buttons wrap, and so does the hint below them.
 double strip_height(double width) {
   const double room = width - kEdgeX;
   double x = 0;
@@ -20,7 +20,7 @@ double strip_height(double width) {
     if (x > 0 && x + button > room) ++rows, x = 0;
     x += button + kBetween;
   }
-  return kEdgeY + rows * kRow + (room < 500 ? 2 : 1) * kText;
+  return kEdgeY + rows * kRow + (room < 420 ? 3 : 2) * kText;
 }
 
 // The picture takes its share of the room of the views, along its longer side.

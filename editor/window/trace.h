@@ -23,7 +23,7 @@
 //              null while none are known
 //   controls   name -> [x, y, width, height] of buttons and fields on screen
 //   dialog     open dialog or "";  work: running work or "";  status: the status line;  error: whether it is a
-//   complaint
+//   complaint;  fault: [u, v] of the place it names, or null
 // Places are rounded to a micrometre. Nothing is written without the variable.
 #pragma once
 

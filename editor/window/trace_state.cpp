@@ -166,6 +166,7 @@ std::string trace_state(Workbench& bench) {
   j["work"] = work ? work->title : "";
   j["status"] = session.status();
   j["error"] = session.status_is_error();
+  j["fault"] = session.fault() ? Json{rounded(session.fault()->u), rounded(session.fault()->v)} : Json();
   std::string text = j.dump(-1, ' ', false, Json::error_handler_t::replace);
   return text.substr(1, text.size() - 2);
 }

@@ -1,7 +1,5 @@
 // Several giornate chosen at once, by clicks, by a box and in lists, and what is then done to all of them.
 #include <catch2/catch.hpp>
-#include <fstream>
-#include <sstream>
 
 #include "tests/window/desk.h"
 
@@ -17,22 +15,6 @@ void make_wall(const Desk& desk, const std::string& project) {
     desk.verb("outline " + project + " nave --points - 2>&1 <<'END'\n" + corners + "\nEND\n");
   desk.verb("zone " + project + " nave --kind keep-whole --name face --points - 2>&1 <<'END'\n" +
             "1.3 1.3\n1.6 1.3\n1.6 1.6\n1.3 1.6\nEND\n");
-}
-
-std::string bytes(const std::string& file) {
-  std::ifstream in(file, std::ios::binary);
-  std::stringstream all;
-  all << in.rdbuf();
-  return all.str();
-}
-
-// Ctrl and Z, then Ctrl and S: the file is the one from before.
-void undo_gives(const Desk& desk, const std::string& project, const std::string& before) {
-  desk.keys("ctrl+z");
-  desk.wait("as it was saved", [](const Json& s) { return s["saved"] == true; });
-  desk.keys("ctrl+s");
-  desk.wait("saved again", [](const Json& s) { return s["status"].get<std::string>().rfind("Saved", 0) == 0; });
-  CHECK(bytes(project) == before);
 }
 
 void wait_chosen(const Desk& desk, const std::vector<int>& ids) {
@@ -95,9 +77,7 @@ TEST_CASE("what is done to several giornate is one step, and undone gives the sa
   make_wall(desk, project);
   desk.open(project);
   desk.stage("Giornate");
-  desk.keys("ctrl+s");
-  desk.wait("saved", [](const Json& s) { return s["status"].get<std::string>().rfind("Saved", 0) == 0; });
-  const std::string before = bytes(project);
+  const std::string before = desk.save(project);
   const auto choose_three = [&] {
     desk.press_control("giornata.1");
     wait_chosen(desk, {1});
@@ -109,13 +89,28 @@ TEST_CASE("what is done to several giornate is one step, and undone gives the sa
   choose_three();
   desk.press_control("chosen.remove");
   desk.wait("one left", [](const Json& s) { return s["giornate"] == 1; });
-  undo_gives(desk, project, before);
+  desk.undo_to(project, before);
 
   choose_three();
   desk.press_control("chosen.join");
   const Json joined = desk.wait("two left", [](const Json& s) { return s["giornate"] == 2; });
   CHECK(joined["chosen"]["area_m2"].get<double>() == Approx(3).epsilon(1e-6));  // three squares of 1 m
-  undo_gives(desk, project, before);
+  desk.undo_to(project, before);
+
+  choose_three();
+  desk.fill("chosen.coat", "9,5");
+  desk.keys("Return");
+  desk.wait("the coat",
+            [](const Json& s) { return s["undo"].get<std::string>().find("3 giornate") != std::string::npos; });
+  desk.verb("check " + project + " 2>&1");
+  desk.undo_to(project, before);
+
+  choose_three();
+  desk.press_control("chosen.state");
+  desk.press_control("state.ready");
+  const Json ready = desk.wait("ready", [](const Json& s) { return s["chosen"]["state"] == "ready"; });
+  CHECK(ready["undo"].get<std::string>().find("3 giornate") != std::string::npos);
+  desk.undo_to(project, before);
 
   // The Join tool: the one that is clicked first stays.
   desk.keys("j");
@@ -130,7 +125,7 @@ TEST_CASE("what is done to several giornate is one step, and undone gives the sa
   const Json by_clicks = desk.wait("joined", [](const Json& s) { return s["giornate"] == 2; });
   CHECK(by_clicks["chosen"]["id"] == 2);
   CHECK(by_clicks["chosen"]["area_m2"].get<double>() == Approx(3).epsilon(1e-6));
-  undo_gives(desk, project, before);
+  desk.undo_to(project, before);
 }
 
 TEST_CASE("a zone is renamed and made a detail zone on the page, and its corner dragged with the Zone tool") {
@@ -139,15 +134,13 @@ TEST_CASE("a zone is renamed and made a detail zone on the page, and its corner 
   make_wall(desk, project);
   desk.open(project);
   desk.stage("Giornate");
-  desk.keys("ctrl+s");
-  desk.wait("saved", [](const Json& s) { return s["status"].get<std::string>().rfind("Saved", 0) == 0; });
-  const std::string before = bytes(project);
+  const std::string before = desk.save(project);
   desk.press_control("zone.1");
   desk.wait("the zone chosen", [](const Json& s) { return s["zone"] == 1; });
   desk.fill("zones.name", "hand");
   desk.keys("Return");
   desk.wait("the name", [](const Json& s) { return s["zones"][0]["name"] == "hand"; });
-  undo_gives(desk, project, before);
+  desk.undo_to(project, before);
   desk.press_control("zones.detail");
   desk.wait("a detail zone", [](const Json& s) { return s["zones"][0]["kind"] == "detail"; });
   desk.fill("zones.rate", "0,15");
@@ -156,7 +149,7 @@ TEST_CASE("a zone is renamed and made a detail zone on the page, and its corner 
   desk.screenshot("zones");
   desk.keys("ctrl+z");
   desk.wait("no rate", [](const Json& s) { return s["zones"][0]["rate"].is_null(); });
-  undo_gives(desk, project, before);
+  desk.undo_to(project, before);
 
   desk.keys("z");
   desk.wait("the Zone tool", [](const Json& s) { return s["tool"] == "Zone"; });
@@ -166,5 +159,5 @@ TEST_CASE("a zone is renamed and made a detail zone on the page, and its corner 
   const Json moved = desk.wait("the corner moved", [](const Json& s) { return s["saved"] == false; });
   CHECK(moved["zones"][0]["points"] == 4);
   desk.screenshot("zone-corner");
-  undo_gives(desk, project, before);
+  desk.undo_to(project, before);
 }

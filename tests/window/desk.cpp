@@ -13,6 +13,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <sstream>
 #include <thread>
 
 namespace fs = std::filesystem;
@@ -291,6 +292,21 @@ void Desk::near(double u, double v, double across) const {
            std::hypot(hover["u"].get<double>() - mu, hover["v"].get<double>() - mv) <
                1.5 / map["px_per_m"].get<double>();
   });
+}
+
+std::string Desk::save(const std::string& project) const {
+  keys("ctrl+s");
+  wait("saved", [](const Json& s) { return s["status"].get<std::string>().rfind("Saved", 0) == 0; });
+  std::ifstream in(project, std::ios::binary);
+  std::stringstream all;
+  all << in.rdbuf();
+  return all.str();
+}
+
+void Desk::undo_to(const std::string& project, const std::string& saved) const {
+  keys("ctrl+z");
+  wait("as it was saved", [](const Json& s) { return s["saved"] == true; });
+  CHECK(save(project) == saved);
 }
 
 void Desk::screenshot(const std::string& name) const {

@@ -62,6 +62,11 @@ class Desk {
 
   void screenshot(const std::string& name) const;
 
+  // Ctrl and S; the bytes of the file then.
+  std::string save(const std::string& project) const;
+  // Ctrl and Z, which must give the project as it was saved: the same bytes.
+  void undo_to(const std::string& project, const std::string& saved) const;
+
  private:
   std::string shell(const std::string& command) const;
 
