@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "editor/tools/guided_stroke.h"
+#include "editor/tools/hug_fields.h"
 #include "editor/tools/live.h"
 #include "editor/tools/seam_form.h"
 #include "editor/window/commands.h"
@@ -51,6 +52,7 @@ class NudgeTool final : public Tool {
   void put_down(Workbench&) override { *this = NudgeTool(std::move(form_)); }
   void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override;
   void options(Workbench& bench) override;
+  std::string follows(const Workbench& bench) const override { return stroke_.follows(bench); }
 
   NudgeTool() = default;
 
@@ -76,6 +78,7 @@ class NudgeTool final : public Tool {
   std::optional<Held> held_;
   Live<Move, Result<SeamsEdited>> live_{moved};
   GuidedStroke stroke_;
+  HugFields hug_;
 };
 
 std::string NudgeTool::hint() const {
@@ -100,10 +103,8 @@ std::optional<SeamFollow> NudgeTool::under(Workbench& bench, const ToolPointer& 
 
 void NudgeTool::move(Workbench& bench, const ToolPointer& at) {
   hover_ = under(bench, at);
-  stroke_.hide_live();
-  if (points() == 0 || !stroke_.ready(bench) || !at.place) return;
-  stroke_.show_live(
-      stroke_.stretch_to(bench, hover_ ? hover_->from : *at.place, hover_.has_value() || (at.mods & kShift) != 0));
+  if (points() == 0 || !stroke_.ready(bench) || !at.place) return stroke_.hide_live();
+  stroke_.aim(bench, hover_ ? hover_->from : *at.place, (at.mods & kShift) != 0);
 }
 
 bool NudgeTool::grab(Workbench& bench, const ToolPointer& at) {
@@ -148,16 +149,20 @@ void NudgeTool::press(Workbench& bench, const ToolPointer& at) {
   if (!stroke_.ready(bench) || !at.place) return;
   if (points() == 0) return bench.session.say("Take hold of a seam between giornate, or click one.");
   hover_ = under(bench, at);
-  stroke_.add(bench, hover_ ? hover_->from : *at.place, hover_.has_value() || (at.mods & kShift) != 0);
+  stroke_.add(bench, hover_ ? hover_->from : *at.place, (at.mods & kShift) != 0);
   if (hover_) redraw_to(bench);
 }
 
 void NudgeTool::redraw_to(Workbench& bench) {
   if (points() < 2) return bench.session.say("Click the new course, then the seam where it ends");
-  if (commit_seams(bench, commit_redraw(*bench.session.document(), stroke_.item()->id, stroke_.whole())))
-    stroke_.clear();
-  else
-    stroke_.take_back();
+  stroke_.finish(bench, std::nullopt, false, [this, &bench](const HuggedLine&) {
+    const auto made = commit_redraw(*bench.session.document(), stroke_.item()->id, stroke_.whole());
+    if (made)
+      stroke_.clear();
+    else
+      stroke_.take_back();
+    commit_seams(bench, made);
+  });
 }
 
 bool NudgeTool::key_down(Workbench& bench, int key, int) {
@@ -208,9 +213,9 @@ void NudgeTool::draw(Workbench& bench, ImDrawList& list, const Pane& pane) {
 }
 
 void NudgeTool::options(Workbench& bench) {
-  ImGui::Checkbox("Hug contours and seams (H)", &bench.hug_on);
-  control(bench, "nudge.hug");
   form_.draw(bench);
+  ImGui::Spacing();
+  hug_.draw(bench, "nudge");
 }
 
 }  // namespace
