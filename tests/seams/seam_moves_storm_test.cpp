@@ -31,8 +31,12 @@ std::map<std::vector<std::int64_t>, int> junctions(const Network& n) {
       h = n.turn(h);
     } while (h != n.vertex({i}).out);
     if (about.size() < 3) continue;
-    std::rotate(about.begin(), std::min_element(about.begin(), about.end()), about.end());
-    ++found[about];
+    std::vector<std::int64_t> least = about;
+    for (std::size_t k = 0; k < about.size(); ++k) {
+      std::rotate(about.begin(), about.begin() + 1, about.end());
+      least = std::min(least, about);
+    }
+    ++found[least];
   }
   return found;
 }
