@@ -260,8 +260,8 @@ Problem no_cut(std::size_t parts, bool crosses, std::optional<LatticePoint> loos
     return {"The line would cut the giornata into more than two parts", place_name(begin), "Draw it across once."};
   if (loose) return {"The line ends inside the giornata", place_name(*loose), "Draw it on to the giornata's rim."};
   if (crosses && parts == 1)
-    return {"The line runs from one rim of the giornata to another and does not divide it", place_name(begin),
-            "Draw it on, past the opening or island, to the rim it began on."};
+    return {"The line does not divide the giornata", place_name(begin),
+            "Where it ends at an opening or island, draw it on from there to the rim that it began on."};
   return {"The line does not divide the giornata", place_name(begin),
           "Draw it across the giornata, from one place on its rim to another."};
 }

@@ -192,7 +192,8 @@ TEST_CASE("a giornata with an island in it is divided over the island") {
   // From rim to the island: no part is cut off. Across and over the island: two stretches, which part it together.
   const auto halfway = divide_giornata(n, {2}, {at(2, 0), at(2, 1.5)}, {3}, flat_meter());
   REQUIRE_FALSE(halfway.ok());
-  CHECK(halfway.problem().what.find("from one rim of the giornata to another") != std::string::npos);
+  CHECK(halfway.problem().what == "The line does not divide the giornata");
+  CHECK(halfway.problem().remedy.find("at an opening or island") != std::string::npos);
   const auto over = divide_giornata(n, {2}, {at(1.9, 0), at(1.9, 3)}, {3}, flat_meter());
   REQUIRE(over.ok());
   require_sound(*over);
