@@ -69,7 +69,7 @@ int session_here(const Session& session, const std::string& folder) {
   std::string broken = end.fault ? end.fault->says : "";
   Tally tally = end.tally;
   if (broken.empty() && session.depths > 0) {
-    // A process that has seen nothing of this session.
+    // A process that has seen nothing of these edits.
     const int status = run_process({"/proc/self/exe", "--again", folder});
     broken = status == 0 ? "" : "again: " + read_all(folder + "/again.txt");
     tally.again = status == 0 ? tally.depths : 0;

@@ -98,6 +98,15 @@ void check_there_and_back(History& history, const std::vector<std::string>& text
   }
 }
 
+// One more step, and the project's text after it.
+template <class E>
+void push_told(History& history, std::vector<std::string>& texts, const Result<E>& made) {
+  INFO((made ? std::string() : made.problem().message()));
+  REQUIRE(made.ok());
+  history.push(*made);
+  texts.push_back(text(*history.current()));
+}
+
 }  // namespace
 
 TEST_CASE("a storm of edits is undone and done again to the byte, in a few kilobytes a step") {
@@ -168,12 +177,7 @@ TEST_CASE("what a step did not touch keeps its identity, and what somebody holds
 TEST_CASE("walls whose surface changes, openings and settings are undone too") {
   History history(small_project());
   std::vector<std::string> texts{text(*history.current())};
-  const auto push = [&](auto&& made) {
-    INFO((made ? std::string() : made.problem().message()));
-    REQUIRE(made.ok());
-    history.push(*made);
-    texts.push_back(text(*history.current()));
-  };
+  const auto push = [&](const auto& made) { push_told(history, texts, made); };
   const WallId wall = history.current()->walls[0]->id;
   Opening window;
   window.kind = OpeningKind::round;
@@ -196,12 +200,7 @@ TEST_CASE("pictures laid, moved and taken away are undone, and stay the pictures
   REQUIRE(write_png(image, file).ok());
   History history(flat_wall());
   std::vector<std::string> texts{text(*history.current())};
-  const auto push = [&](auto&& made) {
-    INFO((made ? std::string() : made.problem().message()));
-    REQUIRE(made.ok());
-    history.push(*made);
-    texts.push_back(text(*history.current()));
-  };
+  const auto push = [&](const auto& made) { push_told(history, texts, made); };
   const WallId wall = history.current()->walls[0]->id;
   push(drape_picture(*history.current(), wall, file, {0, 0}, 2, 0, "one"));
   const PlacedRef one = history.current()->walls[0]->pictures[0];

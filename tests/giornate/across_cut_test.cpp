@@ -212,7 +212,7 @@ TEST_CASE("a line that ends on the cut inside a giornata does not divide it") {
   const auto short_line = r.led({{15.4, 1}, {16, 1}}, false);
   const auto divided = divide_giornata(r.network, {1}, short_line, {2}, r.meter(), r.wall->chart.get());
   REQUIRE_FALSE(divided);
-  CHECK(divided.problem().what == "The line runs from one rim of the giornata to another and does not divide it");
+  CHECK(divided.problem().what == "The line does not divide the giornata");
   const auto loose =
       divide_giornata(r.network, {1}, r.led({{15.4, 1}, {15.999, 1}}, false), {2}, r.meter(), r.wall->chart.get());
   REQUIRE_FALSE(loose);

@@ -8,13 +8,6 @@ using namespace pontata::fixtures;
 
 namespace {
 
-void require_sound(const Network& n) {
-  const auto faults = n.check();
-  for (const auto& f : faults) UNSCOPED_INFO(f.message());
-  REQUIRE(faults.empty());
-  REQUIRE(area_of_all(n) == n.wall_area());
-}
-
 Network insert(const Network& n, const Ring& outline, std::uint32_t id) {
   auto made = insert_outline(n, outline, {id}, flat_meter());
   if (!made) FAIL(made.problem().message());

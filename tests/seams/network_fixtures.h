@@ -1,6 +1,7 @@
 // Walls, meters and outlines for the network's tests.
 #pragma once
 
+#include <catch2/catch.hpp>
 #include <cmath>
 #include <random>
 #include <vector>
@@ -56,6 +57,21 @@ inline std::int64_t area_of_all(const Network& n) {
   std::int64_t sum = 0;
   for (const FaceId f : n.faces()) sum += n.sums(f).area;
   return sum;
+}
+// Every invariant holds and the faces make up the wall.
+inline void require_sound(const Network& n) {
+  const auto faults = n.check();
+  for (const auto& f : faults) UNSCOPED_INFO(f.message());
+  REQUIRE(faults.empty());
+  REQUIRE(area_of_all(n) == n.wall_area());
+}
+// Every seam parts two owners, or is border.
+inline void require_seams_part(const Network& n) {
+  for (std::uint32_t k = 0; k < n.half_edge_slots() / 2; ++k) {
+    if (!n.alive(SeamId{k}) || n.on_border({k})) continue;
+    const auto owner = [&](std::uint32_t h) { return n.face(n.half_edge({h}).face).owner; };
+    REQUIRE(owner(2 * k) != owner(2 * k + 1));
+  }
 }
 inline double m2(std::int64_t units) { return static_cast<double>(units) * kAreaUnit; }
 

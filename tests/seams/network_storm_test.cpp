@@ -121,16 +121,9 @@ std::map<std::uint32_t, std::int64_t> areas_by_owner(const Network& n) {
   return areas;
 }
 
-void require_sound(const Network& n) {
-  const auto faults = n.check();
-  for (const auto& f : faults) UNSCOPED_INFO(f.message());
-  REQUIRE(faults.empty());
-  // Every seam parts two owners, or is border.
-  for (std::uint32_t k = 0; k < n.half_edge_slots() / 2; ++k) {
-    if (!n.alive(SeamId{k}) || n.on_border({k})) continue;
-    const auto owner = [&](std::uint32_t h) { return n.face(n.half_edge({h}).face).owner; };
-    REQUIRE(owner(2 * k) != owner(2 * k + 1));
-  }
+void require_laid(const Network& n) {
+  require_sound(n);
+  require_seams_part(n);
 }
 
 bool vertex_within(const Network& n, LatticePoint p, double reach) {
@@ -281,7 +274,7 @@ TEST_CASE("a storm of edits on a flat wall: sound, exact, and as an independent 
     const auto inserted = tally.inserted;
     Ring outline;
     n = edit(storm, before, next, flat_meter(), tally, &outline);
-    require_sound(n);
+    require_laid(n);
     REQUIRE(n.wall_area() == wall);
     REQUIRE(area_of_all(n) == wall);
     if (tally.inserted == inserted) continue;
@@ -323,7 +316,7 @@ TEST_CASE("a storm within tens of pitches of existing seams on a wall that is no
       INFO("jitter " << jitter << " step " << step);
       Ring outline;
       n = edit(storm, n, next, bulged_meter(), tally, &outline);
-      require_sound(n);
+      require_laid(n);
       REQUIRE(n.wall_area() == wall);
       REQUIRE(area_of_all(n) == wall);
     }
@@ -352,12 +345,13 @@ void pitch_storm(std::int64_t side, std::uint64_t seed, int steps, std::int64_t 
     const int inserted = tally.inserted;
     Ring outline;
     n = edit(storm, before, next, meter, tally, &outline);
-    require_sound(n);
+    require_laid(n);
     if (tally.inserted > inserted) require_rims_near(before, n, 3);  // led on repeatedly in such a crowd
     REQUIRE(n.wall_area() == wall);
     REQUIRE(area_of_all(n) == wall);
   }
-  CHECK(tally.too_close() <= steps / 100);  // refused, never wrong: a thousandth of a millimetre holds little
+  // An outline that would part a neighbour at a neck of a pitch is refused; in such a crowd that happens now and then.
+  CHECK(tally.too_close() <= steps / 100);
   CHECK(tally.inserted > (side < 20 ? 1 : steps / 12));
 }
 

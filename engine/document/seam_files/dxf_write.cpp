@@ -135,28 +135,27 @@ std::pair<unsigned, unsigned> tables(Writer& w, const std::vector<std::string>& 
   return {model, paper};
 }
 
+// Begin or end of a block, which a record owns.
+void block_end(Writer& w, const char* what, const char* subclass, unsigned record, bool on_paper) {
+  w.put(0, what);
+  w.handle();
+  w.owned(record);
+  w.put(100, "AcDbEntity");
+  if (on_paper) w.put(67, 1);
+  w.put(8, "0");
+  w.put(100, subclass);
+}
+
 void blocks(Writer& w, unsigned model, unsigned paper) {
   w.section("BLOCKS");
   for (const auto& [name, record] : {std::pair{"*Model_Space", model}, {"*Paper_Space", paper}}) {
-    w.put(0, "BLOCK");
-    w.handle();
-    w.owned(record);
-    w.put(100, "AcDbEntity");
-    if (record == paper) w.put(67, 1);
-    w.put(8, "0");
-    w.put(100, "AcDbBlockBegin");
+    block_end(w, "BLOCK", "AcDbBlockBegin", record, record == paper);
     w.put(2, name);
     w.put(70, 0);
     for (const int code : {10, 20, 30}) w.put(code, 0.0);
     w.put(3, name);
     w.put(1, "");
-    w.put(0, "ENDBLK");
-    w.handle();
-    w.owned(record);
-    w.put(100, "AcDbEntity");
-    if (record == paper) w.put(67, 1);
-    w.put(8, "0");
-    w.put(100, "AcDbBlockEnd");
+    block_end(w, "ENDBLK", "AcDbBlockEnd", record, record == paper);
   }
   w.put(0, "ENDSEC");
 }
