@@ -1,5 +1,6 @@
 // The rule of direction: a file of engine/ includes its own folder and folders to its left, and never a window.
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
 #include <map>
@@ -7,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include <catch2/catch.hpp>
+#include "tests/fixtures/places.h"
 
 namespace fs = std::filesystem;
 
@@ -15,7 +16,7 @@ namespace {
 
 // Folders that stand side by side share a rank and may not include each other, except where a later one of the list
 // takes what an earlier one reports (plaster -> calendar -> review -> cartoon).
-const std::vector<std::string> kOrder{"base",   "wall",    "chart",    "picture", "seams",   "flatten",
+const std::vector<std::string> kOrder{"base",     "wall",    "chart",    "picture", "seams",   "flatten",
                                       "giornate", "plaster", "calendar", "review",  "cartoon", "document"};
 
 int rank(const std::string& folder) {
@@ -45,7 +46,7 @@ std::vector<Include> includes_under(const fs::path& root) {
 }  // namespace
 
 TEST_CASE("engine files include only leftwards") {
-  const fs::path root(PONTATA_SOURCE_DIR);
+  const fs::path root(pontata::fixtures::source_folder());
   int seen = 0;
   for (const auto& [file, target] : includes_under(root / "engine")) {
     if (target.rfind("engine/", 0) != 0) {
@@ -65,14 +66,14 @@ TEST_CASE("engine files include only leftwards") {
 }
 
 TEST_CASE("the engine never sees the window") {
-  for (const auto& [file, target] : includes_under(fs::path(PONTATA_SOURCE_DIR) / "engine")) {
+  for (const auto& [file, target] : includes_under(fs::path(pontata::fixtures::source_folder()) / "engine")) {
     INFO(file << " includes " << target);
     for (const char* window : {"GLFW", "GL/", "epoxy", "imgui", "EGL"}) CHECK(target.rfind(window, 0) != 0);
   }
 }
 
 TEST_CASE("the editor's drawing holds no geometry of its own: no sparse solver, no polygon library") {
-  for (const auto& [file, target] : includes_under(fs::path(PONTATA_SOURCE_DIR) / "editor")) {
+  for (const auto& [file, target] : includes_under(fs::path(pontata::fixtures::source_folder()) / "editor")) {
     INFO(file << " includes " << target);
     for (const char* solver : {"Eigen", "polyclipping", "boost/polygon"}) CHECK(target.rfind(solver, 0) != 0);
   }

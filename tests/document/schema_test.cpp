@@ -9,6 +9,7 @@
 #include "engine/document/settings_table.h"
 #include "tests/document/folders.h"
 #include "tests/document/small_project.h"
+#include "tests/fixtures/places.h"
 #include "tests/fixtures/plain_scans.h"
 
 using namespace pontata;
@@ -69,7 +70,7 @@ void add_faults(const Json& schema, const Json& value, const std::string& at, st
   if (value.is_object()) add_object_faults(schema, value, at, faults);
 }
 
-Json schema() { return Json::parse(bytes_of(PONTATA_SOURCE_DIR "/assets/project.schema.json")); }
+Json schema() { return Json::parse(bytes_of(fixtures::source_folder() + "/assets/project.schema.json")); }
 
 }  // namespace
 

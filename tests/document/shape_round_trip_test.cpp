@@ -5,6 +5,7 @@
 #include "engine/wall/shape_sketch.h"
 #include "tests/document/folders.h"
 #include "tests/document/small_project.h"
+#include "tests/fixtures/places.h"
 #include "tests/fixtures/shapes.h"
 
 using namespace pontata;
@@ -54,7 +55,7 @@ TEST_CASE("shapes of random measures come back the same from a project") {
 
 TEST_CASE("the schema lists the shapes and their measures, no more and no fewer") {
   const Json shape = Json::parse(
-      bytes_of(PONTATA_SOURCE_DIR
+      bytes_of(fixtures::source_folder() +
                "/assets/project.schema.json"))["properties"]["walls"]["items"]["properties"]["shape"]["properties"];
   std::vector<std::string> names, keys{"kind"}, listed;
   for (const auto kind : all_shapes()) names.emplace_back(shape_name(kind));

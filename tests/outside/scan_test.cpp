@@ -13,6 +13,7 @@
 #include "engine/chart/parameterise.h"
 #include "tests/fixtures/glb_writer.h"
 #include "tests/fixtures/mesh_files.h"
+#include "tests/fixtures/places.h"
 
 using namespace pontata;
 using namespace pontata::fixtures;
@@ -65,7 +66,7 @@ void check_real_scan(const std::string& name, const Sheet& sheet) {
 }  // namespace
 
 TEST_CASE("two photogrammetry scans from outside are charted") {
-  const std::string folder = std::string(PONTATA_SOURCE_DIR) + "/../shared/data/";
+  const std::string folder = fixtures::source_folder() + "/../shared/data/";
   for (const std::string name : {"mountain", "pizza"}) {
     const Sheet sheet = scaled_to(read_obj(folder + name + ".obj"), 4);
     if (sheet.triangles.empty()) {

@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 #include <future>
 
+#include "tests/fixtures/places.h"
 #include "tests/verbs/program.h"
 
 using namespace pontata;
@@ -74,7 +75,7 @@ TEST_CASE("two changes at the same moment are both kept") {
   const std::vector<std::string> outlines{"0.5 0.5\n1.5 0.5\n1.5 1.5\n", "2 0.5\n3 0.5\n3 1.5\n"};
   for (std::size_t i = 0; i < outlines.size(); ++i) write_bytes(folder.file("o" + std::to_string(i)), outlines[i]);
   const auto draw = [&](int i) {
-    const std::string command = std::string(PONTATA_BINARY) + " outline " + path + " wall --points " +
+    const std::string command = fixtures::program_path() + " outline " + path + " wall --points " +
                                 folder.file("o" + std::to_string(i)) + " >/dev/null 2>&1";
     return std::system(command.c_str());
   };

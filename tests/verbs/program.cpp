@@ -10,6 +10,7 @@
 #include <limits>
 
 #include "engine/picture/image.h"
+#include "tests/fixtures/places.h"
 
 namespace pontata {
 
@@ -26,13 +27,13 @@ void become_nobody() {
   ::dup2(::open(err.c_str(), O_WRONLY | O_CREAT, 0666), 2);
   for (const auto& [name, value] : options.environment) ::setenv(name.c_str(), value.c_str(), 1);
   std::vector<char*> argv;
-  std::string program = PONTATA_BINARY;
+  std::string program = fixtures::program_path();
   argv.push_back(program.data());
   std::vector<std::string> copies = arguments;
   for (auto& a : copies) argv.push_back(a.data());
   argv.push_back(nullptr);
   if (options.as_nobody) become_nobody();
-  ::execv(PONTATA_BINARY, argv.data());
+  ::execv(program.c_str(), argv.data());
   ::_exit(127);
 }
 

@@ -10,6 +10,7 @@
 #include "tests/cartoon/reader.h"
 #include "tests/fixtures/glb_writer.h"
 #include "tests/fixtures/mesh_files.h"
+#include "tests/fixtures/places.h"
 #include "tests/verbs/program.h"
 
 using namespace pontata;
@@ -87,7 +88,7 @@ TEST_CASE("a piece of a scanned figure from outside goes through the whole job")
 }
 
 TEST_CASE("a scanned mountain relief from outside goes through the whole job") {
-  const std::string path = std::string(PONTATA_SOURCE_DIR) + "/../shared/data/mountain.obj";
+  const std::string path = fixtures::source_folder() + "/../shared/data/mountain.obj";
   const auto sheet = fixtures::scaled_to(fixtures::read_obj(path), 4);
   if (sheet.triangles.empty()) {
     WARN("skipped: " << path << " is not there");

@@ -1,5 +1,6 @@
 #include <catch2/catch.hpp>
 
+#include "tests/fixtures/places.h"
 #include "tests/verbs/program.h"
 
 using namespace pontata;
@@ -88,6 +89,6 @@ TEST_CASE("a project that is not there is named") {
 TEST_CASE("output that cannot be written is a failure") {
   const TemporaryFolder folder;
   add_flat_wall(folder.file("p"));
-  const std::string command = std::string(PONTATA_BINARY) + " measure " + folder.file("p") + " >/dev/full 2>/dev/null";
+  const std::string command = fixtures::program_path() + " measure " + folder.file("p") + " >/dev/full 2>/dev/null";
   CHECK(std::system(command.c_str()) != 0);
 }

@@ -16,6 +16,8 @@
 #include <sstream>
 #include <thread>
 
+#include "tests/fixtures/places.h"
+
 namespace fs = std::filesystem;
 
 namespace pontata {
@@ -83,9 +85,7 @@ std::string Desk::shell(const std::string& command) const {
   return text;
 }
 
-std::string Desk::verb(const std::string& arguments) const {
-  return shell(std::string(PONTATA_BINARY) + " " + arguments);
-}
+std::string Desk::verb(const std::string& arguments) const { return shell(fixtures::program_path() + " " + arguments); }
 
 void Desk::open(const std::string& project) {
   REQUIRE(window_ == -1);
@@ -98,7 +98,7 @@ void Desk::open(const std::string& project) {
     ::setenv("XDG_STATE_HOME", file("state").c_str(), 1);
     ::setenv("XDG_CONFIG_HOME", file("config").c_str(), 1);
     ::setenv("LIBGL_ALWAYS_SOFTWARE", "1", 1);
-    ::execl(PONTATA_BINARY, "pontata", "edit", project.c_str(), nullptr);
+    ::execl(fixtures::program_path().c_str(), "pontata", "edit", project.c_str(), nullptr);
     ::_exit(127);
   }
   wait("the project is open", [](const Json& s) { return s["work"] == "" && s["status"] != ""; });
@@ -311,8 +311,9 @@ void Desk::undo_to(const std::string& project, const std::string& saved) const {
 
 void Desk::screenshot(const std::string& name) const {
   nap(400);  // what the trace tells is on its way to the screen
-  fs::create_directories(PONTATA_SHOTS);
-  shell("import -window root " + std::string(PONTATA_SHOTS) + "/" + name + ".png");
+  const std::string shots = fixtures::build_folder() + "/screenshots";
+  fs::create_directories(shots);
+  shell("import -window root " + shots + "/" + name + ".png");
 }
 
 }  // namespace pontata

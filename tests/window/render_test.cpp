@@ -13,6 +13,7 @@
 #include "editor/view/render_image.h"
 #include "editor/view/state_colours.h"
 #include "engine/document/edits.h"
+#include "tests/fixtures/places.h"
 
 using namespace pontata;
 namespace fs = std::filesystem;
@@ -184,7 +185,7 @@ TEST_CASE("drawing refuses what it cannot draw, and leaves no file") {
 TEST_CASE("without a display the window says so in one line and the verbs are named") {
   const fs::path said = scratch() / "said.txt";
   const std::string command =
-      "env -u DISPLAY -u WAYLAND_DISPLAY " PONTATA_BINARY " edit > /dev/null 2> " + said.string();
+      "env -u DISPLAY -u WAYLAND_DISPLAY " + fixtures::program_path() + " edit > /dev/null 2> " + said.string();
   const int status = std::system(command.c_str());
   CHECK(WEXITSTATUS(status) == 1);
   std::ifstream in(said);
