@@ -77,7 +77,9 @@ class NudgeTool final : public Tool {
   std::optional<SeamFollow> hover_;  // what a drag from under the pointer would take along
   std::optional<Held> held_;
   Live<Move, Result<SeamsEdited>> live_{moved};
-  GuidedStroke stroke_;
+  GuidedStroke stroke_;  // of a stretch drawn anew
+  ChartPoint from_;      // where it leaves the seam
+  std::optional<ChartPoint> end_;
   HugFields hug_;
 };
 
@@ -143,6 +145,8 @@ void NudgeTool::begin(Workbench& bench, ChartPoint from) {
   const auto& item = stroke_.item();
   if (auto opened = without_seam(*item->wall, item->network, from)) stroke_.follow_instead(std::move(*opened));
   stroke_.add(bench, from, true);
+  from_ = from;
+  end_.reset();
 }
 
 void NudgeTool::press(Workbench& bench, const ToolPointer& at) {
@@ -150,13 +154,18 @@ void NudgeTool::press(Workbench& bench, const ToolPointer& at) {
   if (points() == 0) return bench.session.say("Take hold of a seam between giornate, or click one.");
   hover_ = under(bench, at);
   stroke_.add(bench, hover_ ? hover_->from : *at.place, (at.mods & kShift) != 0);
+  end_ = hover_ ? std::optional(hover_->from) : std::nullopt;
   if (hover_) redraw_to(bench);
 }
 
 void NudgeTool::redraw_to(Workbench& bench) {
   if (points() < 2) return bench.session.say("Click the new course, then the seam where it ends");
   stroke_.finish(bench, std::nullopt, false, [this, &bench](const HuggedLine&) {
-    const auto made = commit_redraw(*bench.session.document(), stroke_.item()->id, stroke_.whole());
+    // A hugging end may have been drawn to a contour beside the seam; it lies on the seam all the same.
+    HuggedLine line = stroke_.whole();
+    if (!(line.line.front() == from_)) line.line.insert(line.line.begin(), from_);
+    if (end_ && !(line.line.back() == *end_)) line.line.push_back(*end_);
+    const auto made = commit_redraw(*bench.session.document(), stroke_.item()->id, line);
     if (made)
       stroke_.clear();
     else
