@@ -67,6 +67,10 @@ class NudgeTool final : public Tool {
   std::optional<SeamFollow> under(Workbench& bench, const ToolPointer& at) const;
   void begin(Workbench& bench, ChartPoint from);
   void redraw_to(Workbench& bench);
+  void take_back() {
+    stroke_.take_back();
+    end_.reset();
+  }
   void give_up_drag() {
     held_.reset();
     live_.forget();
@@ -169,7 +173,7 @@ void NudgeTool::redraw_to(Workbench& bench) {
     if (made)
       stroke_.clear();
     else
-      stroke_.take_back();
+      take_back();
     commit_seams(bench, made);
   });
 }
@@ -182,7 +186,7 @@ bool NudgeTool::key_down(Workbench& bench, int key, int) {
     case GLFW_KEY_KP_ENTER:
       return redraw_to(bench), true;
     case GLFW_KEY_BACKSPACE:
-      return stroke_.take_back(), true;
+      return take_back(), true;
     case GLFW_KEY_ESCAPE:
       return stroke_.clear(), true;
     default:
