@@ -119,8 +119,8 @@ void draw_group(Workbench& bench) {
   if (first && ImGui::IsItemHovered())
     ImGui::SetTooltip("One giornata of all, which stays giornata %s", label_of(*first).c_str());
   control(bench, "chosen.join");
-  same_row("Take them away");
-  if (ImGui::Button("Take them away")) remove_chosen(bench);
+  same_row("Take away");
+  if (ImGui::Button("Take away")) remove_chosen(bench);
   control(bench, "chosen.remove");
 }
 

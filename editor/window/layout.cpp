@@ -67,7 +67,11 @@ Layout make_layout(double width, double height, const WindowSettings& settings, 
   const double left = std::round(settings.left * scale * share), right = std::round(settings.right * scale * share);
   const double page = page_open ? std::round(settings.page * scale * share) : 0;
   const double below = std::max(0.0, height - top - status - gap);  // for the columns and the week
-  const double bottom = std::round(std::min(settings.bottom * scale, std::max(0.0, below - 200 * scale)));
+  const double centre = std::max(1.0, width - left - page - right - (page_open ? 3 : 2) * gap);
+  const double tools = std::round(strip_height(centre / scale) * scale);
+  // The week gives way where the tools take much of the height.
+  const double kept = std::max(200 * scale, tools + 120 * scale);
+  const double bottom = std::round(std::min(settings.bottom * scale, std::max(0.0, below - kept)));
   Layout out;
   const double body = top, body_height = below - bottom;
   out.top = {0, 0, width, top};
@@ -81,8 +85,7 @@ Layout make_layout(double width, double height, const WindowSettings& settings, 
   } else {
     out.page = out.dividers[static_cast<std::size_t>(Divider::page)] = {0, 0, 0, 0};
   }
-  const double centre = std::max(1.0, width - right - gap - x);
-  const double strip = std::min(std::round(strip_height(centre / scale) * scale), body_height / 2);
+  const double strip = std::min(tools, 0.6 * body_height);
   out.strip = {x, body, centre, strip};
   out.views = {x, body + strip, centre, std::max(1.0, body_height - strip)};
   out.dividers[static_cast<std::size_t>(Divider::right)] = {x + centre, body, gap, body_height};

@@ -1,5 +1,7 @@
 // Several giornate chosen at once, by clicks, by a box and in lists, and what is then done to all of them.
 #include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
 
 #include "tests/window/desk.h"
 
@@ -160,4 +162,31 @@ TEST_CASE("a zone is renamed and made a detail zone on the page, and its corner 
   CHECK(moved["zones"][0]["points"] == 4);
   desk.screenshot("zone-corner");
   desk.undo_to(project, before);
+}
+
+TEST_CASE("at twice the size the tools stay above the views, and what several come to stays in its column") {
+  Desk desk;
+  const std::string project = desk.file("nave.pontata");
+  make_wall(desk, project);
+  std::filesystem::create_directories(desk.file("config") + "/pontata");
+  std::ofstream(desk.file("config") + "/pontata/window.json") << R"({"scale": 2, "width": 1280, "height": 800})";
+  desk.open(project);
+  desk.keys("ctrl+a");
+  const Json all = desk.wait("all chosen", [](const Json& s) {
+    return s["all_chosen"].size() == 4 && s["controls"].contains("chosen.remove");
+  });
+  const double views_top = all["views"]["space"][1];
+  const Json panel = all["controls"]["chosen"];
+  for (const auto& [name, at] : all["controls"].items()) {
+    INFO(name << " " << at.dump());
+    if (name.rfind("tool.", 0) == 0) CHECK(at[1].get<double>() + at[3].get<double>() <= views_top);
+    if (name.rfind("chosen.", 0) == 0 || name.rfind("of-chosen.", 0) == 0)
+      CHECK(at[0].get<double>() + at[2].get<double>() <= panel[0].get<double>() + panel[2].get<double>());
+  }
+  desk.screenshot("twice-chosen");
+  for (const auto& [key, tool] : {std::pair{"n", "Nudge"}, {"o", "Outline"}, {"z", "Zone"}}) {
+    desk.keys(key);
+    desk.wait(tool, [tool = std::string(tool)](const Json& s) { return s["tool"] == tool; });
+    desk.screenshot(std::string("twice-") + tool);
+  }
 }
