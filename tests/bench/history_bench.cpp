@@ -6,28 +6,15 @@
 #include "engine/document/history.h"
 #include "engine/document/seam_edits.h"
 #include "tests/bench/busy_network.h"
+#include "tests/bench/busy_project.h"
 
 namespace {
 
 using namespace pontata;
 
 DocumentRef busy_project() {
-  static const DocumentRef kept = [] {
-    ShapeSpec shape;
-    shape.width = shape.height = 10;
-    const DocumentRef bare = add_shape_wall(Document{}, "wall", shape, {})->document;
-    auto item = std::make_shared<WallItem>(*bare->walls[0]);
-    item->network = busy::build(false, item->wall->metric->meter());
-    auto doc = std::make_shared<Document>(*bare);
-    for (std::uint32_t id = 1; id <= busy::kSide * busy::kSide; ++id) {
-      Giornata g;
-      g.id = {id}, g.wall = item->id, g.number = static_cast<int>(id);
-      g.alive = !item->network.faces_of({id}).empty();
-      doc->giornate.push_back(g);
-    }
-    doc->walls[0] = item;
-    return doc;
-  }();
+  static const DocumentRef kept = busy::project({.kind = ShapeKind::flat, .width = 10, .height = 10},
+                                                [](const EdgeMeter& meter) { return busy::build(false, meter); });
   return kept;
 }
 
