@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <list>
+#include <map>
+#include <queue>
 
 #include "engine/base/units.h"
 #include "engine/calendar/calendar.h"
@@ -55,11 +58,28 @@ bool runs_onto(const Row& a, const Row& b) {
 
 // Brings forward what would wet a patch listed before it. In a circle the list's own order counts.
 void put_wetter_first(std::vector<Row>::iterator first, std::vector<Row>::iterator last) {
-  for (; first != last; ++first) {
-    const auto dry = std::find_if(first, last, [&](const Row& r) {
-      return std::none_of(first, last, [&](const Row& other) { return runs_onto(other, r); });
+  const std::vector<Row> list(first, last);
+  std::map<GiornataId, std::size_t> place;
+  for (std::size_t i = 0; i < list.size(); ++i) place[list[i].input->measure.id] = i;
+  const auto for_each_wetted = [&](std::size_t i, auto&& f) {
+    for (const auto& run : list[i].input->measure.runs_onto)
+      if (const auto there = place.find(run.id); there != place.end() && run.width_m > kLeastRun) f(there->second);
+  };
+  std::vector<int> wetted_by(list.size(), 0);  // how many that are still to come wet it
+  for (std::size_t i = 0; i < list.size(); ++i) for_each_wetted(i, [&](std::size_t k) { ++wetted_by[k]; });
+  std::priority_queue<std::size_t, std::vector<std::size_t>, std::greater<>> dry;
+  for (std::size_t i = 0; i < list.size(); ++i)
+    if (wetted_by[i] == 0) dry.push(i);
+  std::vector<bool> taken(list.size(), false);
+  for (std::size_t in_turn = 0; first != last; ++first) {
+    while (in_turn < list.size() && taken[in_turn]) ++in_turn;
+    const std::size_t next = dry.empty() ? in_turn : dry.top();
+    if (!dry.empty()) dry.pop();
+    taken[next] = true;
+    *first = list[next];
+    for_each_wetted(next, [&](std::size_t k) {
+      if (--wetted_by[k] == 0 && !taken[k]) dry.push(k);
     });
-    if (dry != last) std::rotate(first, dry, dry + 1);
   }
 }
 
@@ -88,9 +108,9 @@ bool share_seam(const Row& a, const Row& b) {
 }
 
 // Takes the first open giornata and, for more painters, the next ones of its deck that share no seam with those taken.
-std::vector<Row> take_day(std::vector<Row>& open, int painters) {
+std::vector<Row> take_day(std::list<Row>& open, int painters) {
   std::vector<Row> day;
-  const auto can_join = [&](std::vector<Row>::iterator it) {
+  const auto can_join = [&](std::list<Row>::iterator it) {
     if (it->deck != day.front().deck) return false;
     const auto beside = [&](const Row& r) { return share_seam(r, *it) || share_seam(*it, r); };
     const auto wets = [&](const Row& r) { return runs_onto(r, *it); };
@@ -190,13 +210,14 @@ Plan make_plan(std::span<const PlanInput> giornate, const CalendarSettings& sett
   const Workdays workdays = parsed ? *parsed : Workdays{false, true, true, true, true, true, false, false};
   if (settings.painters < 1) plan.problems.push_back("There is no painter: the plan is made for one.");
 
-  std::vector<Row> open = working_order(giornate, levels);
+  const std::vector<Row> order = working_order(giornate, levels);
+  std::list<Row> open(order.begin(), order.end());
   std::vector<Row> rows;
   std::size_t top_deck = 0;
   for (const Row& r : open) top_deck = std::max(top_deck, r.deck);
   while (!open.empty() && open.front().input->state == GiornataState::done) {
     plan.days.push_back(planned(open.front(), top_deck, settings.start, false));
-    open.erase(open.begin());
+    open.pop_front();
   }
   Date date = next_workday(settings.start, workdays);
   while (!open.empty()) {

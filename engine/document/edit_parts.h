@@ -30,6 +30,9 @@ std::shared_ptr<Document> with_wall(const Document& doc, std::shared_ptr<const W
 // The same with another network of it; giornate whose printed cartoon no longer fits are flagged (giornata_records.h).
 std::shared_ptr<Document> with_network(const Document& doc, const WallItem& item, Network network);
 
+// All is the same of the two zones.
+bool same_zone(const Zone& a, const Zone& b);
+
 // The least number no giornata bears, nor one taken away that a cartoon was printed of.
 int next_number(const Document& doc);
 // The id the next giornata gets; ids are never used again.

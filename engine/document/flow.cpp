@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <functional>
 #include <map>
 
 #include "engine/base/units.h"
@@ -10,8 +12,21 @@
 #include "engine/document/open_edges.h"
 #include "engine/document/record_names.h"
 #include "engine/document/settings_table.h"
+#include "engine/giornate/measures_again.h"
+#include "engine/giornate/zones_near.h"
 
 namespace pontata {
+
+namespace {
+
+// Figures and what they are of, for the next time.
+struct Measured {
+  std::shared_ptr<const WallItem> item;
+  std::string day;  // settings
+  std::shared_ptr<const WallFigures> figures;
+};
+
+}  // namespace
 
 struct Flow::Cache {
   struct OfWall {
@@ -19,8 +34,8 @@ struct Flow::Cache {
     std::shared_ptr<const Draped> draped_before;
     Kept<std::shared_ptr<const ContourField>> contours;
     std::shared_ptr<const ContourField> contours_before;
-    Kept<WallMeasure> measure;
     Kept<WallFigures> figures;
+    Measured last;
     Kept<std::vector<SharedSeam>> seams;
     Kept<std::vector<Finding>> findings;
     std::shared_ptr<ReviewCache> review;  // parts of the findings, for the next time
@@ -71,6 +86,52 @@ FlowInputs contour_inputs(const Document& doc, const DrapedRef& on_wall) {
   return {{on_wall}, settings_text(doc.settings, SettingGroup::contours)};
 }
 
+using Ids = std::vector<GiornataId>;  // rising
+
+bool holds(const Ids& ids, GiornataId id) { return std::ranges::binary_search(ids, id); }
+
+// Zones that only one of the two has, or that are told otherwise there. The others come in the same order in both.
+std::vector<Zone> zones_changed(const std::vector<Zone>& a, const std::vector<Zone>& b) {
+  std::vector<Zone> found;
+  for (const auto& [from, other] : {std::tie(a, b), std::tie(b, a)})
+    for (const Zone& zone : from)
+      if (std::ranges::none_of(other, [&](const Zone& o) { return same_zone(o, zone); })) found.push_back(zone);
+  return found;
+}
+
+// Hours of every giornata measured; those of `stay` as they were.
+std::vector<GiornataHours> hours_of(const Document& doc, const WallItem& item, const WallMeasure& measure,
+                                    const std::function<const GiornataHours*(GiornataId)>& stay) {
+  const Ids near_zones = giornate_near(item.network, item.zones);
+  std::vector<GiornataHours> hours;
+  for (const auto& g : measure.giornate) {
+    const auto zones = holds(near_zones, g.id) ? std::span<const Zone>(item.zones) : std::span<const Zone>();
+    const GiornataHours* const was = stay(g.id);
+    hours.push_back(was ? *was : painting_hours(*item.wall, item.network, g, zones, doc.settings.calendar));
+  }
+  return hours;
+}
+
+WallFigures figures_of(const Document& doc, const WallItem& item) {
+  WallFigures figures{measure_wall(*item.wall, item.network, doc.giornate), {}};
+  figures.hours = hours_of(doc, item, figures.measure, [](GiornataId) { return nullptr; });
+  return figures;
+}
+
+// What an edit left as it was is taken over: measures of giornate whose rim is the same, hours where zones are too.
+WallFigures figures_again(const Document& doc, const WallItem& item, const std::string& day, const Measured& last) {
+  const Ids moved = measures_changed(*item.wall, last.item->network, item.network);
+  const Ids zoned = giornate_near(item.network, zones_changed(item.zones, last.item->zones));
+  WallFigures figures{measure_again(*item.wall, item.network, doc.giornate, last.figures->measure, moved), {}};
+  const auto& was = last.figures->hours;
+  figures.hours = hours_of(doc, item, figures.measure, [&](GiornataId id) -> const GiornataHours* {
+    if (day != last.day || holds(moved, id) || holds(zoned, id)) return nullptr;
+    const auto there = std::ranges::lower_bound(was, id, {}, &GiornataHours::id);
+    return there != was.end() && there->id == id ? &*there : nullptr;
+  });
+  return figures;
+}
+
 const GiornataMeasure* measure_of(const WallFigures& figures, GiornataId id) {
   for (const auto& measure : figures.measure.giornate)
     if (measure.id == id) return &measure;
@@ -118,14 +179,13 @@ void Flow::take_over(const Document& doc, WallId wall, DrapedRef on_wall, std::s
 std::shared_ptr<const WallFigures> Flow::figures(const Document& doc, WallId wall) {
   const auto item = shared_item(doc, wall);
   auto& kept = cache_->walls[wall];
-  const auto measure =
-      kept.measure.get({{item}, ""}, [&] { return measure_wall(*item->wall, item->network, doc.giornate); });
-  return kept.figures.get({{item, measure}, settings_text(doc.settings, SettingGroup::day)}, [&] {
-    WallFigures figures{*measure, {}};
-    for (const auto& g : measure->giornate)
-      figures.hours.push_back(painting_hours(*item->wall, item->network, g, item->zones, doc.settings.calendar));
-    return figures;
+  const std::string day = settings_text(doc.settings, SettingGroup::day);
+  const Measured last = kept.last;
+  const auto made = kept.figures.get({{item}, day}, [&] {
+    return last.item && last.item->wall == item->wall ? figures_again(doc, *item, day, last) : figures_of(doc, *item);
   });
+  kept.last = {item, day, made};
+  return made;
 }
 
 std::shared_ptr<const Plan> Flow::plan(const Document& doc) {

@@ -4,6 +4,7 @@
 #include <tuple>
 #include <type_traits>
 
+#include "engine/document/edit_parts.h"
 #include "engine/document/settings_table.h"
 #include "engine/seams/network_step.h"
 
@@ -55,11 +56,6 @@ bool same_frame(const WallItem& a, const WallItem& b) {
   const auto& [id, name, shape, scan, placement, openings, wall, network, zones, pictures] = a;
   return id == b.id && name == b.name && wall == b.wall && openings == b.openings && same(shape, b.shape) &&
          same(scan, b.scan) && same(placement, b.placement);
-}
-
-bool same(const Zone& a, const Zone& b) {
-  const auto& [id, kind, name, ring, rate, more] = a;
-  return std::tie(id, kind, name, ring, rate, more) == std::tie(b.id, b.kind, b.name, b.ring, b.rate_m2_per_h, b.more);
 }
 
 bool same(const Giornata& a, const Giornata& b) {
@@ -263,7 +259,8 @@ class DocumentCoder {
     size(was.zones.size(), item.zones);
     std::int64_t guess = 0;
     for (Zone& z : item.zones) {
-      const auto there = std::find_if(was.zones.begin(), was.zones.end(), [&](const Zone& o) { return same(o, z); });
+      const auto there =
+          std::find_if(was.zones.begin(), was.zones.end(), [&](const Zone& o) { return same_zone(o, z); });
       std::int64_t at = kReads || there == was.zones.end() ? -1 : there - was.zones.begin();
       at = code_near(coder_, chances_.from_where, guess, at);
       if (at < 0)

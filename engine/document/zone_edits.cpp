@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <tuple>
 
 #include "engine/base/predicates.h"
 #include "engine/base/units.h"
@@ -102,6 +103,12 @@ Problem no_such_zone(ZoneId id) {
 }
 
 }  // namespace
+
+// The lists name every member, so that a new one cannot be forgotten.
+bool same_zone(const Zone& a, const Zone& b) {
+  const auto& [id, kind, name, ring, rate, more] = a;
+  return std::tie(id, kind, name, ring, rate, more) == std::tie(b.id, b.kind, b.name, b.ring, b.rate_m2_per_h, b.more);
+}
 
 Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
                         const std::string& name, std::optional<double> rate) {

@@ -7,14 +7,23 @@ namespace pontata {
 namespace {
 
 // Seams as upward edges; level ones are never crossed by a level ray and are left out.
+void add_upward(const Network& network, SeamId s, std::vector<ChartEdge>& edges) {
+  const HalfEdgeId h{s.value << 1};
+  if (!network.alive(h)) return;
+  const LatticePoint a = network.origin(h), b = network.target(h);
+  if (a.y < b.y) edges.push_back({a, b, network.half_edge(Network::twin(h)).face.value});
+  if (a.y > b.y) edges.push_back({b, a, network.half_edge(h).face.value});
+}
+
+std::vector<ChartEdge> upward_edges(const Network& network, std::span<const SeamId> seams) {
+  std::vector<ChartEdge> edges;
+  for (const SeamId s : seams) add_upward(network, s, edges);
+  return edges;
+}
+
 std::vector<ChartEdge> upward_edges(const Network& network) {
   std::vector<ChartEdge> edges;
-  for (std::uint32_t h = 0; h < network.half_edge_slots(); h += 2) {
-    if (!network.alive(HalfEdgeId{h})) continue;
-    const LatticePoint a = network.origin(HalfEdgeId{h}), b = network.target(HalfEdgeId{h});
-    if (a.y < b.y) edges.push_back({a, b, h + 1});
-    if (a.y > b.y) edges.push_back({b, a, h});
-  }
+  for (std::uint32_t s = 0; 2 * s < network.half_edge_slots(); ++s) add_upward(network, {s}, edges);
   return edges;
 }
 
@@ -34,10 +43,9 @@ bool further_right(const ChartEdge& a, const ChartEdge& b, LatticePoint p) {
 
 }  // namespace
 
-FaceLocator::FaceLocator(const Network& network) : rows_(upward_edges(network)), face_of_(network.half_edge_slots()) {
-  for (std::uint32_t h = 0; h < face_of_.size(); ++h)
-    if (network.alive(HalfEdgeId{h})) face_of_[h] = network.half_edge(HalfEdgeId{h}).face;
-}
+FaceLocator::FaceLocator(const Network& network) : rows_(upward_edges(network)) {}
+
+FaceLocator::FaceLocator(const Network& network, std::span<const SeamId> seams) : rows_(upward_edges(network, seams)) {}
 
 FaceId FaceLocator::face_at(LatticePoint p) const {
   const ChartEdge* nearest = nullptr;
@@ -47,7 +55,7 @@ FaceId FaceLocator::face_at(LatticePoint p) const {
     if (passes(e, p) > 0) return;
     if (!nearest || further_right(e, *nearest, p)) nearest = &e;
   });
-  return nearest ? face_of_[nearest->tag] : Network::kOutside;
+  return nearest ? FaceId{nearest->tag} : Network::kOutside;
 }
 
 }  // namespace pontata

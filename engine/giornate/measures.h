@@ -13,9 +13,9 @@ namespace pontata {
 
 struct GiornataMeasure {
   GiornataId id;
-  double area_m2 = 0;        // exact sum of the network's integers
-  double chart_area_m2 = 0;  // the address's area; reported for curiosity, used for nothing
-  double perimeter_m = 0;    // a cut of the chart inside the giornata is no rim
+  double area_m2 = 0;                  // exact sum of the network's integers
+  double chart_area_m2 = 0;            // the address's area; reported for curiosity, used for nothing
+  double perimeter_m = 0;              // a cut of the chart inside the giornata is no rim
   double bend_m = 0, gauss = 0;        // offset terms, see engine/chart/metric.h
   std::vector<GiornataId> neighbours;  // share positive length, across a cut of the chart too
   // Neighbours that get more water over the common seam than they send back, and how much more: metres of seam across

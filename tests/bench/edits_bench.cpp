@@ -245,6 +245,8 @@ class Sequence {
     ZoneChange change;
     change.points = round({at.u + 0.01, at.v}, cell_side(), 40);
     timed("change a zone", [&] { return change_zone(doc(), made, change); });
+    record(13);  // hours in it are asked for here
+    timed("remove a zone", [&] { return remove_zone(doc(), made); });
   }
 
   void record(int kind) {

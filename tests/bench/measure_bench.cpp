@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/giornate/measures_again.h"
 #include "engine/review/findings.h"
 #include "engine/seams/outline_edit.h"
 
@@ -80,6 +81,18 @@ void measure(benchmark::State& state) {
   state.counters["seams"] = static_cast<double>(c.network.live_seams());
 }
 BENCHMARK(measure)->Unit(benchmark::kMillisecond);
+
+// One giornata in the middle taken away.
+void measure_after_an_edit(benchmark::State& state) {
+  const Case& c = the_case();
+  const WallMeasure before = measure_wall(*c.wall, c.network, c.giornate);
+  const Network after = remove_giornata(c.network, {45}, c.wall->metric->meter()).value();
+  for (auto _ : state) {
+    const auto changed = measures_changed(*c.wall, c.network, after);
+    benchmark::DoNotOptimize(measure_again(*c.wall, after, c.giornate, before, changed).residual_m2);
+  }
+}
+BENCHMARK(measure_after_an_edit)->Unit(benchmark::kMillisecond);
 
 void check_by_clipping(benchmark::State& state) {
   const Case& c = the_case();

@@ -113,6 +113,31 @@ TEST_CASE("what would wet a neighbour comes before it, and a circle keeps the ro
   CHECK(order(make_plan(wall, {})) == std::vector<std::uint32_t>{3, 2, 1});
 }
 
+TEST_CASE("next comes the first of the row that nothing still to come wets, in a circle the first of all") {
+  std::mt19937 random(5);
+  for (int round = 0; round < 50; ++round) {
+    std::vector<PlanInput> row;
+    for (std::uint32_t id = 1; id <= 12; ++id) row.push_back(patch(id, 2, 3, id));
+    for (int k = 0; k < 4 + round / 3; ++k) {
+      const std::uint32_t from = random() % 12, to = 1 + random() % 12;
+      auto& runs = row[from].measure.runs_onto;
+      if (from + 1 != to && std::ranges::none_of(runs, [&](const auto& r) { return r.id.value == to; }))
+        runs.push_back({GiornataId{to}, 0.2});
+    }
+    std::set<std::uint32_t> left;
+    for (std::uint32_t id = 1; id <= 12; ++id) left.insert(id);
+    for (const std::uint32_t id : order(make_plan(row, {}))) {
+      const auto dry = std::ranges::find_if(left, [&](std::uint32_t one) {
+        return std::ranges::none_of(left, [&](std::uint32_t other) {
+          return std::ranges::any_of(row[other - 1].measure.runs_onto, [&](auto& r) { return r.id.value == one; });
+        });
+      });
+      CHECK(id == (dry != left.end() ? *dry : *left.begin()));
+      left.erase(id);
+    }
+  }
+}
+
 TEST_CASE("a second painter does not start below work still to come") {
   // 1 and 2 share a seam; 2 wets 3, which would be free for the second painter.
   std::vector<PlanInput> wall{patch(1, 2, 3, 1, {2}), patch(2, 2, 3, 2, {1, 3}), patch(3, 2, 3, 3, {2})};

@@ -3,8 +3,10 @@
 #include <catch2/catch.hpp>
 #include <random>
 
+#include "engine/giornate/measures_again.h"
 #include "engine/seams/cut_contacts.h"
 #include "tests/fixtures/rounds.h"
+#include "tests/fixtures/told.h"
 
 using namespace pontata;
 using namespace pontata::fixtures;
@@ -242,4 +244,28 @@ TEST_CASE("an outline across the cut that crosses itself is refused") {
   const auto nested = r.try_add(
       {{15.2, 0.4}, {16.6, 0.4}, {16.6, 1.6}, {15.2, 1.6}, {15.2, 0.8}, {16.4, 0.8}, {16.4, 1.2}, {15.1, 1.2}});
   CHECK_FALSE(nested);
+}
+
+TEST_CASE("what meets across the cut is measured again when the other side changes") {
+  Sound r(Turn{});
+  Network before = r.network;
+  WallMeasure known = r.measure();
+  const auto changed_to = [&](Network network, const std::vector<GiornataId>& changed) {
+    r.network = std::move(network);
+    CHECK(measures_changed(*r.wall, before, r.network) == changed);
+    const auto again = measure_again(*r.wall, r.network, r.giornate, known, changed);
+    const auto anew = r.measure();
+    REQUIRE(again.giornate.size() == anew.giornate.size());
+    for (std::size_t i = 0; i < anew.giornate.size(); ++i) CHECK(told(again.giornate[i]) == told(anew.giornate[i]));
+    CHECK(again.unassigned_m2 == anew.unassigned_m2);
+    before = r.network, known = again;
+  };
+  r.add(rectangle_of(15, 0.5, 16, 1.5));
+  changed_to(r.network, {{1}});
+  r.add(rectangle_of(3, 0.5, 4, 1.5));  // away from it
+  changed_to(r.network, {{2}});
+  r.add(rectangle_of(0, 0.75, 1, 1.25));  // beyond the cut from the first
+  changed_to(r.network, {{1}, {3}});
+  r.giornate[2].alive = false;
+  changed_to(remove_giornata(r.network, {3}, r.meter()).value(), {{1}, {3}});
 }
