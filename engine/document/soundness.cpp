@@ -14,8 +14,6 @@ namespace pontata {
 
 namespace {
 
-constexpr double kAreaPerRim = 1e-9;  // m^2 per metre of rim
-constexpr double kAreaFloor = 1e-11;  // m^2: what the lattice rounds at the corners of the least walls
 const char* const kRemedy = "Take a copy from before and report this.";
 
 std::string face_name(const Document& doc, const WallItem& item, const NetworkFace& face) {
@@ -23,25 +21,14 @@ std::string face_name(const Document& doc, const WallItem& item, const NetworkFa
   return g ? fmt::format("{}: giornata {}", item.name, label_of(*g)) : item.name + ": unassigned part";
 }
 
-// Of a face's rim, m. The pieces of a border seam keep its integer though they meet at places a little beside it.
-double border_length(const Network& n, FaceId f) {
-  double sum = 0;
-  for (const auto& cycle : n.cycles(f))
-    for (const HalfEdgeId h : cycle)
-      if (n.on_border(Network::seam_of(h))) sum += n.seam(Network::seam_of(h)).length_m;
-  return sum;
-}
-
 void check_faces(const Document& doc, const WallItem& item, std::vector<Problem>& faults, Progress* progress) {
   const auto faces = item.network.faces();
   for (std::size_t i = 0; i < faces.size(); ++i) {
     report(progress, static_cast<double>(i) / static_cast<double>(faces.size()), "measuring again");
     if (is_cancelled(progress)) return;
-    const FaceSums sums = item.network.sums(faces[i]);
-    const double summed = static_cast<double>(sums.area) * kAreaUnit;
+    const double summed = static_cast<double>(item.network.sums(faces[i]).area) * kAreaUnit;
     const double clipped = area_by_clipping(*item.wall, item.network.rings(faces[i]));
-    const double rim = kAreaPerRim * sums.perimeter_m + kPitch * border_length(item.network, faces[i]);
-    if (std::abs(summed - clipped) <= rim + kAreaFloor) continue;
+    if (std::abs(summed - clipped) <= sum_tolerance(*item.wall, item.network, faces[i])) continue;
     faults.push_back({fmt::format("its seams sum to {} m2, measured again it has {} m2", format_number(summed),
                                   format_number(clipped)),
                       face_name(doc, item, item.network.face(faces[i])), kRemedy});

@@ -126,4 +126,20 @@ WallMeasure measure_again(const ChartedWall& wall, const Network& network, std::
   return result;
 }
 
+double sum_tolerance(const ChartedWall& wall, const Network& network, FaceId f) {
+  constexpr double kFloor = 1e-11;        // m^2
+  constexpr double kBeside = 3 * kPitch;  // m of chart
+  double rounded = 0, held_m = 0;
+  for (const auto& cycle : network.cycles(f))
+    for (const HalfEdgeId h : cycle) {
+      rounded += kAreaUnit;
+      const SeamMeasure& seam = network.seam(Network::seam_of(h));
+      const LatticePoint a = network.origin(h), b = network.target(h);
+      const bool turned = (h.value % 2 == 1) != (b < a);
+      const auto own = std::llround(wall.metric->measure(std::min(a, b), std::max(a, b)).area_m2 / kAreaUnit);
+      if (seam.area != (turned ? -own : own)) held_m += seam.length_m;
+    }
+  return rounded + kBeside * wall.chart->stretch().greatest * held_m + kFloor;
+}
+
 }  // namespace pontata

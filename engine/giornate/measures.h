@@ -49,6 +49,16 @@ double area_by_clipping(const ChartedWall& wall, std::span<const Ring> rings);
 // The same for area and both offset terms: a0, a1, a2 of engine/chart/metric.h.
 Vec3 terms_by_clipping(const ChartedWall& wall, std::span<const Ring> rings);
 
+// How far the sum of a face's integers (Network::sums) may be from area_by_clipping of its rings, m^2. Both see one rim
+// with the same lattice places for ends, so only arithmetic parts them: half a unit for the integer of each seam (a
+// whole one is allowed), and 1e-11 m^2 for what both ways add up in doubles. Where a seam's integer is not its own
+// measure, it is a piece of the wall's border or of a held giornata's rim, which keep their area though ends of other
+// seams bring places of the lattice into them. Such a place lies at most three pitches of chart beside the line that is
+// held (engine/seams/outline_edit.h), and what comes to that is shared out along the line by length, so a piece is off
+// by no more than three pitches times its length; on the surface times the most that the chart stretches: a strip w
+// wide and l long on the chart is at most w s1 wide where s2 l is its length. O(rim x triangles under it).
+double sum_tolerance(const ChartedWall& wall, const Network& network, FaceId f);
+
 // A place inside the rings, far from them (grid refinement; Garcia-Castellanos and Lombardo, "Poles of
 // inaccessibility", 2007). Exactly inside.
 ChartPoint label_place(std::span<const Ring> rings);

@@ -36,6 +36,9 @@ class Biter {
   std::vector<FaceId> marked_faces(const Network& network) const;
   Result<std::vector<FaceId>> choose(const Network& network);
   Outcome hand_over(NetworkEditor& editor, const std::vector<FaceId>& kept);
+  std::set<GiornataId> may_be_parted(const Network& before, const Network& now) const;
+  bool beside_taker(const Network& network, const Piece& piece) const;
+  bool give_crumb(NetworkEditor& editor, GiornataId from, const Piece& piece);
   Outcome part_bitten(const Network& before, NetworkEditor& editor, const std::function<GiornataId()>& next_id);
   Problem nothing_taken() const;
   Problem would_vanish(const Network& before, GiornataId g, std::int64_t area) const;
@@ -144,25 +147,70 @@ Problem Biter::would_vanish(const Network& before, GiornataId g, std::int64_t ar
           place_name(to_lattice(at)), "Join it or take it away first, or leave 1 cm² of it."};
 }
 
+std::map<GiornataId, std::size_t> face_counts(const Network& n) {
+  std::map<GiornataId, std::size_t> count;
+  for (const FaceId f : n.faces()) ++count[n.face(f).owner];
+  return count;
+}
+
+// Those that lost ground; and those that rounding parted at a neck of a pitch, where seams beside were led together.
+std::set<GiornataId> Biter::may_be_parted(const Network& before, const Network& now) const {
+  std::set<GiornataId> found;
+  for (const Bite::Taken& t : bite_.taken) found.insert(t.from);
+  const auto was = face_counts(before);
+  for (const auto& [g, count] : face_counts(now))
+    if (const auto it = was.find(g); g && g != id_ && it != was.end() && count > it->second) found.insert(g);
+  return found;
+}
+
+bool Biter::beside_taker(const Network& n, const Piece& piece) const {
+  for (const FaceId f : piece.faces)
+    for (const auto& cycle : n.cycles(f))
+      for (const HalfEdgeId h : cycle)
+        if (n.face(n.half_edge(Network::twin(h)).face).owner == id_) return true;
+  return false;
+}
+
+// To the taker where it lies beside; a tip that rounding cut off elsewhere goes to what it lies beside. False where
+// that is nothing.
+bool Biter::give_crumb(NetworkEditor& editor, GiornataId from, const Piece& piece) {
+  const Network& n = editor.network();
+  const bool to_taker = beside_taker(n, piece);
+  for (const FaceId f : piece.faces) {
+    const auto owner = to_taker ? std::optional(id_) : nearest_owner(n, f);
+    if (!owner) return false;
+    if (to_taker && !is_sliver(n.sums(f))) {
+      auto it = std::lower_bound(bite_.taken.begin(), bite_.taken.end(), from,
+                                 [](const Bite::Taken& t, GiornataId g) { return t.from < g; });
+      if (it == bite_.taken.end() || it->from != from) it = bite_.taken.insert(it, {from, 0});
+      it->area_m2 += static_cast<double>(n.sums(f).area) * kAreaUnit;
+    }
+    editor.set_owner(f, *owner);
+  }
+  return true;
+}
+
 // What a bite left of each giornata in pieces: the largest keeps its name, the small ones go too, the others are new.
 Outcome Biter::part_bitten(const Network& before, NetworkEditor& editor, const std::function<GiornataId()>& next_id) {
   const Network& n = editor.network();
-  std::vector<std::vector<Piece>> left;
-  for (const Bite::Taken& t : bite_.taken) {
-    left.push_back(pieces_of(n, n.faces_of(t.from), chart_));
-    const std::int64_t most = left.back().empty() ? 0 : left.back()[0].area;
-    if (most < kLeastUnits) return would_vanish(before, t.from, most);
+  std::map<GiornataId, std::vector<Piece>> left;
+  for (const GiornataId g : may_be_parted(before, n)) {
+    left[g] = pieces_of(n, n.faces_of(g), chart_);
+    const std::int64_t most = left[g].empty() ? 0 : left[g][0].area;
+    if (most < kLeastUnits) return would_vanish(before, g, most);
   }
   std::vector<FaceId> small;
-  for (std::size_t i = 0; i < left.size(); ++i)
-    for (std::size_t k = 1; k < left[i].size(); ++k) {
-      const auto& [area, faces] = left[i][k];
-      const bool is_part = area >= kLeastUnits;
-      const GiornataId owner = is_part ? next_id() : id_;
-      if (is_part) bite_.parts.push_back({bite_.taken[i].from, owner, static_cast<double>(area) * kAreaUnit});
-      if (!is_part) bite_.taken[i].area_m2 += static_cast<double>(area) * kAreaUnit;
-      if (!is_part) small.insert(small.end(), faces.begin(), faces.end());
-      for (const FaceId f : faces) editor.set_owner(f, owner);
+  for (const auto& [g, pieces] : left)
+    for (std::size_t k = 1; k < pieces.size(); ++k) {
+      const auto& [area, faces] = pieces[k];
+      if (area < kLeastUnits) {
+        small.insert(small.end(), faces.begin(), faces.end());
+        if (!give_crumb(editor, g, pieces[k])) return too_close();
+        continue;
+      }
+      const GiornataId id = next_id();
+      bite_.parts.push_back({g, id, static_cast<double>(area) * kAreaUnit});
+      for (const FaceId f : faces) editor.set_owner(f, id);
     }
   if (!open_seams(editor, idle_seams(n, small))) return too_close();
   return Done{};

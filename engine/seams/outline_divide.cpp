@@ -138,7 +138,8 @@ double length_of(const Chain& chain) {
   return sum;
 }
 
-// Puts one arc in; every part stays the giornata's. Beside its ends it may come to run along the rim for a pitch or two.
+// Puts one arc in; every part stays the giornata's. Beside its ends it may come to run along the rim for a pitch or
+// two.
 std::optional<Network> lay_arc(const Network& network, GiornataId id, const Line& arc, const EdgeMeter& meter) {
   const auto snapped = snap_line(network, arc, false);
   if (!snapped) return std::nullopt;
@@ -147,6 +148,8 @@ std::optional<Network> lay_arc(const Network& network, GiornataId id, const Line
   if (!full || full->fresh.empty()) return std::nullopt;
   LaidLine laid = lay_lean(network, meter, snapped->courses, std::move(*full), wanted);
   if (!laid.editor.settle() || !laid.editor.measure_new()) return std::nullopt;
+  const auto own = [&](FaceId f) { return laid.editor.network().face(f).owner == id; };
+  if (!shed_tips(laid.editor, network, snapped->courses, own)) return std::nullopt;
   return laid.editor.take();
 }
 

@@ -104,39 +104,26 @@ class Covered {
   bool sound_ = true;
 };
 
-// The owner beside a face that shares most of its rim; nullopt where only the wall's end does.
-std::optional<GiornataId> nearest_owner(const Network& n, FaceId f) {
-  std::map<GiornataId, double> shared;
-  for (const auto& cycle : n.cycles(f))
-    for (const HalfEdgeId h : cycle)
-      if (const FaceId other = n.half_edge(Network::twin(h)).face; other != Network::kOutside)
-        shared[n.face(other).owner] += n.seam(Network::seam_of(h)).length_m;
-  shared.erase(n.face(f).owner);
-  const auto most =
-      std::max_element(shared.begin(), shared.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
-  return most == shared.end() ? std::nullopt : std::optional(most->first);
-}
-
-// Where seams that keep their ground were led together at a neck thinner than a pitch, what lies beyond it came off as
-// a face of its own. A sliver goes to its neighbour; more than that must not come off. False where it would.
-bool shed_tips(NetworkEditor& editor, const Network& before, const ClaimRule& rule,
-               const std::vector<FaceId>& covered) {
+// Giornate, `spared` ones left out, with the faces on the courses that are theirs: those that are new since `before`,
+// and those that were theirs.
+struct OnCourses {
+  std::set<FaceId> fresh, old;
+};
+std::map<GiornataId, OnCourses> along_courses(const NetworkEditor& editor, const Network& before,
+                                              const Courses& courses, const std::function<bool(FaceId)>& spared) {
   const Network& n = editor.network();
-  const std::set<FaceId> taken(covered.begin(), covered.end());
-  std::vector<FaceId> tips;
-  for (const FaceId f : n.faces()) {
+  std::map<GiornataId, OnCourses> found;
+  const auto see = [&](FaceId f) {
+    if (f == Network::kOutside || !n.face(f).owner || spared(f)) return;
     const GiornataId owner = n.face(f).owner;
-    if (!owner || taken.count(f) || rule.takes_from(owner)) continue;
-    if (f.value < before.face_slots() && before.face(f).alive && before.face(f).owner == owner) continue;
-    if (!is_sliver(n.sums(f))) return false;
-    tips.push_back(f);
-  }
-  for (const FaceId f : tips) {
-    const auto owner = nearest_owner(n, f);
-    if (!owner) return false;
-    editor.set_owner(f, *owner);
-  }
-  return tips.empty() || open_seams(editor, idle_seams(n, tips));
+    const bool was = f.value < before.face_slots() && before.face(f).alive && before.face(f).owner == owner;
+    (was ? found[owner].old : found[owner].fresh).insert(f);
+  };
+  for (const auto& [s, course] : courses)
+    for (std::size_t i = 0; i + 1 < course.size(); ++i)
+      if (const auto h = editor.edge_between(course[i], course[i + 1]))
+        see(n.half_edge(*h).face), see(n.half_edge(Network::twin(*h)).face);
+  return found;
 }
 
 }  // namespace
@@ -168,7 +155,9 @@ Result<std::set<GiornataId>> claim(Network& network, const Ring& ring, const Cla
   std::set<GiornataId> others = std::move(laid.elsewhere);
   covered.add_surrounded(others);
   for (const FaceId f : covered.found()) editor.set_owner(f, rule.becomes(editor.network().face(f).owner));
-  if (!shed_tips(editor, network, rule, covered.found())) return too_close();
+  const std::set<FaceId> taken(covered.found().begin(), covered.found().end());
+  const auto spared = [&](FaceId f) { return taken.contains(f) || rule.takes_from(editor.network().face(f).owner); };
+  if (!shed_tips(editor, network, snapped->courses, spared)) return too_close();
   network = editor.take();
   return others;
 }
@@ -205,6 +194,41 @@ std::set<SeamId> idle_seams(const Network& network, std::span<const FaceId> face
 bool open_seams(NetworkEditor& editor, const std::set<SeamId>& seams) {
   for (const SeamId s : seams) editor.open_seam(s);
   return seams.empty() || editor.settle();
+}
+
+std::optional<GiornataId> nearest_owner(const Network& n, FaceId f) {
+  std::map<GiornataId, double> shared;
+  for (const auto& cycle : n.cycles(f))
+    for (const HalfEdgeId h : cycle)
+      if (const FaceId other = n.half_edge(Network::twin(h)).face; other != Network::kOutside)
+        shared[n.face(other).owner] += n.seam(Network::seam_of(h)).length_m;
+  shared.erase(n.face(f).owner);
+  const auto most =
+      std::max_element(shared.begin(), shared.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+  return most == shared.end() ? std::nullopt : std::optional(most->first);
+}
+
+bool shed_tips(NetworkEditor& editor, const Network& before, const Courses& courses,
+               const std::function<bool(FaceId)>& spared) {
+  const Network& n = editor.network();
+  std::vector<FaceId> tips;
+  for (const auto& [owner, on] : along_courses(editor, before, courses, spared)) {
+    if (on.fresh.empty()) continue;
+    // As many as came off, the least of them: which of its parts kept a face's id says nothing of their size.
+    std::vector<FaceId> parts(on.fresh.begin(), on.fresh.end());
+    parts.insert(parts.end(), on.old.begin(), on.old.end());
+    std::stable_sort(parts.begin(), parts.end(), [&](FaceId a, FaceId b) { return n.sums(a).area < n.sums(b).area; });
+    for (std::size_t i = 0; i < on.fresh.size(); ++i) {
+      if (!is_sliver(n.sums(parts[i]))) return false;
+      tips.push_back(parts[i]);
+    }
+  }
+  for (const FaceId f : tips) {
+    const auto owner = nearest_owner(n, f);
+    if (!owner) return false;
+    editor.set_owner(f, *owner);
+  }
+  return tips.empty() || open_seams(editor, idle_seams(n, tips));
 }
 
 bool is_sliver(const FaceSums& sums) {

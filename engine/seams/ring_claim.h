@@ -3,11 +3,13 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <set>
 #include <span>
 #include <vector>
 
 #include "engine/chart/chart.h"
+#include "engine/seams/network_cut.h"
 #include "engine/seams/network_editor.h"
 
 namespace pontata {
@@ -43,6 +45,15 @@ bool open_seams(NetworkEditor& editor, const std::set<SeamId>& seams);
 // Rest beside the face that only rounding left between it and its neighbours goes to it, so that they share their
 // seam. False on a contradiction.
 bool absorb_slivers(NetworkEditor& editor, FaceId made);
+// Where seams that take these courses were led together at a neck thinner than a pitch, what lies beyond it came off
+// its giornata as a face of its own. A sliver goes to its neighbour; more than that must not come off: false, as on a
+// contradiction. `before`: the network without the courses; `spared`: faces that may come off. Precondition: the editor
+// is settled and measured. O(k) for the stretches of the courses, plus the rims of the faces they part.
+bool shed_tips(NetworkEditor& editor, const Network& before, const Courses& courses,
+               const std::function<bool(FaceId)>& spared);
+
+// The owner (the rest too) beside a face that shares most of its rim; nullopt where only the wall's end does.
+std::optional<GiornataId> nearest_owner(const Network& network, FaceId f);
 // The face is no wider on the whole than what rounding leaves (kSliverWidth).
 bool is_sliver(const FaceSums& sums);
 

@@ -18,9 +18,9 @@ class Search {
   }
 
   std::optional<SeamStretch> find(const SeamPlace& from, const SeamPlace& to) {
-    goal_ = to;
-    begin(from);
-    if (direct(from, to)) best_ = cost(from.place, to.place);
+    from_ = from, goal_ = to;
+    begin();
+    if (on_one_seam()) best_ = cost(from.place, to.place);
     while (!open_.empty() && open_.top().first < best_) {
       const auto [so_far, v] = open_.top();
       open_.pop();
@@ -30,7 +30,7 @@ class Search {
       const HalfEdgeId first = n_.vertex(v).out;
       HalfEdgeId h = first;
       do {
-        if (!n_.on_border(Network::seam_of(h)))
+        if (!n_.on_border(Network::seam_of(h)) && !ends_within(Network::seam_of(h)))
           reach(n_.half_edge(Network::twin(h)).origin, so_far + cost(n_.origin(h), n_.target(h)), h);
         h = n_.turn(h);
       } while (h != first);
@@ -76,11 +76,22 @@ class Search {
     open_.push({so_far, v});
   }
 
-  void begin(const SeamPlace& from) {
-    if (from.vertex) return reach(*from.vertex, 0, {kNone});
-    const HalfEdgeId h{from.seam.value << 1};
-    reach(n_.half_edge(h).origin, cost(from.place, n_.origin(h)), Network::twin(h));
-    reach(n_.half_edge(Network::twin(h)).origin, cost(from.place, n_.target(h)), h);
+  // The seams that the two places lie within are parted there, so no way goes over one of the places and back; the
+  // cost, which is summed from samples, does not forbid that.
+  bool ends_within(SeamId s) const { return (!from_.vertex && s == from_.seam) || (!goal_.vertex && s == goal_.seam); }
+  bool on_one_seam() const { return !from_.vertex && !goal_.vertex && from_.seam == goal_.seam; }
+  // Of the two half-edges of the seam that both places lie within, the one that leads from the first to the second.
+  HalfEdgeId between() const {
+    const HalfEdgeId h{from_.seam.value << 1};
+    return from_.share <= goal_.share ? h : Network::twin(h);
+  }
+
+  void begin() {
+    if (from_.vertex) return reach(*from_.vertex, 0, {kNone});
+    const HalfEdgeId h{from_.seam.value << 1};
+    for (const HalfEdgeId g : {h, Network::twin(h)})
+      if (!on_one_seam() || g != between())
+        reach(n_.half_edge(Network::twin(g)).origin, cost(from_.place, n_.target(g)), g);
   }
 
   // The goal lies on a seam that ends at v, or is v.
@@ -91,19 +102,15 @@ class Search {
     }
     const HalfEdgeId h{goal_.seam.value << 1};
     for (const HalfEdgeId g : {h, Network::twin(h)})
-      if (n_.half_edge(g).origin == v)
+      if (n_.half_edge(g).origin == v && (!on_one_seam() || g != between()))
         if (const double whole = so_far + cost(n_.origin(g), goal_.place); whole < best_)
           best_ = whole, last_ = v, onto_ = g;
   }
 
-  // Both places on one seam with nothing between.
-  static bool direct(const SeamPlace& a, const SeamPlace& b) { return !a.vertex && !b.vertex && a.seam == b.seam; }
-
   SeamStretch trace(const SeamPlace& from, const SeamPlace& to) const {
     SeamStretch stretch{{}, from.place, to.place, best_};
     if (!last_) {
-      const HalfEdgeId h{from.seam.value << 1};
-      stretch.half_edges = {from.share <= to.share ? h : Network::twin(h)};
+      stretch.half_edges = {between()};
       return stretch;
     }
     auto& way = stretch.half_edges;
@@ -121,7 +128,7 @@ class Search {
 
   const Network& n_;
   std::vector<Vec2> line_;
-  SeamPlace goal_;
+  SeamPlace from_, goal_;
   std::map<VertexId, Reached> reached_;
   std::priority_queue<std::pair<double, VertexId>, std::vector<std::pair<double, VertexId>>, std::greater<>> open_;
   double best_ = 1e300;

@@ -6,8 +6,9 @@
 //   bench_storm --replay FILE | --shrink FILE      a list of edits as storm_op.h writes it
 //   bench_storm --again FOLDER                     the other process of the depths
 //
-// Sessions run in processes of their own; what breaks is made small and left in FOLDER as a script to replay, and a
-// sum of the shard as FOLDER/shard_I_of_N.json (storm_sum.py adds those up). Exit status 1 when something broke.
+// Sessions run in processes of their own. The sum of the shard so far lies in FOLDER/shard_I_of_N.json after every one
+// of them (storm_sum.py adds those up). What broke is made small once all have ended, and left in FOLDER as a script to
+// replay. Exit status 1 when something broke.
 #include <fcntl.h>
 #include <fmt/format.h>
 #include <sys/wait.h>
@@ -124,6 +125,8 @@ class Shard {
     }
     while (!running_.empty()) wait_one();
     print();
+    std::fflush(stdout);
+    for (const std::string& folder : to_shrink_) shrink(folder);
     return faults_.empty() ? 0 : 1;
   }
 
@@ -174,13 +177,17 @@ class Shard {
       fs::remove_all(done.folder);
     else
       keep(done, broken);
+    save();
   }
 
   void keep(const Running& done, const std::string& broken) {
     faults_.push_back(fmt::format("{} seed {}: {}", done.session.wall, done.session.seed, broken));
-    const auto script = read_script(read_all(done.folder + "/session.storm"));
-    if (!script || options_.no_shrink || rule_of(broken) == "again") return;
-    shrink_to(*script, done.folder, done.folder + "/small.storm");
+    if (!options_.no_shrink && rule_of(broken) != "again") to_shrink_.push_back(done.folder);
+  }
+
+  static void shrink(const std::string& folder) {
+    if (const auto script = read_script(read_all(folder + "/session.storm")))
+      shrink_to(*script, folder, folder + "/small.storm");
   }
 
   Tally sum() const {
@@ -189,7 +196,7 @@ class Shard {
     return all;
   }
 
-  void print() const {
+  void save() const {
     nlohmann::json json;
     for (const auto& [wall, tally] : of_wall_) {
       json["walls"][wall] = nlohmann::json::parse(tally_json(tally));
@@ -198,6 +205,9 @@ class Shard {
     json["faults"] = faults_;
     std::ofstream(fmt::format("{}/shard_{}_of_{}.json", options_.out, options_.shard_index, options_.shards))
         << json.dump();
+  }
+
+  void print() const {
     std::printf("%-8s %8s %8s %7s %9s %9s %7s %7s %8s %8s %7s %7s\n", "wall", "edits", "refused", "missed", "clipped",
                 "polygons", "depths", "again", "median B", "p95 B", "edit ms", "all ms");
     for (const auto& [wall, tally] : of_wall_) print_row(wall, tally, seconds_.at(wall));
@@ -227,7 +237,7 @@ class Shard {
   std::map<std::string, Tally> of_wall_;
   std::map<std::string, double> seconds_;
   std::map<pid_t, Running> running_;
-  std::vector<std::string> faults_;
+  std::vector<std::string> faults_, to_shrink_;  // words; folders
 };
 
 int again(const std::string& folder) {
