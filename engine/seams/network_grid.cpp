@@ -53,14 +53,17 @@ SeamGrid::SeamGrid(LatticePoint lo, LatticePoint hi, const std::vector<Item>& it
   std::vector<std::vector<std::uint32_t>> lists(slot(side - 1, side - 1) + 1);
   for (const Item& item : items)
     frame_.walk(item.a, item.b, 0, [&](int c, int r) { lists[slot(c, r)].push_back(item.seam); });
-  for (auto& list : lists)
+  for (auto& list : lists) {
+    std::sort(list.begin(), list.end());
     buckets_.push_back(list.empty() ? nullptr : std::make_shared<const std::vector<std::uint32_t>>(std::move(list)));
+  }
 }
 
 std::size_t SeamGrid::slot(int column, int row) const {
   return spread(static_cast<std::uint32_t>(column)) | (spread(static_cast<std::uint32_t>(row)) << 1);
 }
 
+// In rising order in each cell, so that what is found first does not hang on the order of the edits before.
 void SeamGrid::add(std::uint32_t seam, LatticePoint a, LatticePoint b) {
   frame_.walk(a, b, 0, [&](int c, int r) {
     const std::size_t i = slot(c, r);
@@ -69,7 +72,7 @@ void SeamGrid::add(std::uint32_t seam, LatticePoint a, LatticePoint b) {
       list.reserve(old->size() + 1);
       list = *old;
     }
-    list.push_back(seam);
+    list.insert(std::upper_bound(list.begin(), list.end(), seam), seam);
     buckets_.set(i, std::make_shared<const std::vector<std::uint32_t>>(std::move(list)));
   });
 }

@@ -6,11 +6,13 @@
 #include <map>
 #include <numeric>
 #include <set>
+#include <tuple>
 #include <unordered_set>
 
 #include "engine/base/crossing.h"
 #include "engine/seams/least_piece.h"
 #include "engine/seams/network_snap.h"
+#include "engine/seams/seam_branches.h"
 #include "engine/seams/seam_sweep.h"
 
 namespace pontata {
@@ -29,6 +31,13 @@ std::vector<FaceId> faces_about(const Network& n, VertexId v) {
     h = n.turn(h);
   } while (h != first && faces.size() <= n.half_edge_slots());
   return faces;
+}
+
+HalfEdgeId least_leaving(const Network& n, VertexId v) {
+  const HalfEdgeId first = n.vertex(v).out;
+  HalfEdgeId least = first;
+  for (HalfEdgeId h = n.turn(first); h != first; h = n.turn(h)) least = std::min(least, h);
+  return least;
 }
 
 bool same_turn(const std::vector<FaceId>& a, const std::vector<FaceId>& b) {
@@ -137,26 +146,33 @@ class Layer {
     return words_.chart->across_cut(edge) != Chart::kNoTriangle;
   }
 
-  // Crossings first: they tell more than a place that is merely near.
+  // Crossings first: they tell more than a place that is merely near. Of several the one that the seam comes to first.
   std::optional<Problem> meets_another(HalfEdgeId h) const {
     const LatticePoint a = now().origin(h), b = now().target(h);
     const SeamId self = Network::seam_of(h);
-    std::optional<Problem> crossed, near;
+    struct Met {
+      double along = 2;
+      LatticePoint at;
+      std::uint32_t seam = kNone;
+    };
+    Met crossed, near;
+    const auto see = [&](Met& met, LatticePoint p, std::uint32_t s) {
+      const double along = fraction_along(a, b, p);
+      if (std::tuple(along, p, s) < std::tuple(met.along, met.at, met.seam)) met = {along, p, s};
+    };
     now().grid().along(a, b, 1, [&](std::uint32_t s) {
-      if (crossed || s == self.value) return;
-      const HalfEdgeId other{s << 1};
-      const LatticePoint c = now().origin(other), d = now().target(other);
+      if (s == self.value) return;
+      const LatticePoint c = now().origin({s << 1}), d = now().target({s << 1});
       const bool joined = a == c || a == d || b == c || b == d;
-      if (!joined && segments_meet(a, b, c, d)) {
-        crossed = runs_over(other, segments_cross(a, b, c, d) ? rounded_crossing(a, b, c, d) : a);
-        return;
-      }
+      if (!joined && segments_meet(a, b, c, d))
+        return see(crossed, segments_cross(a, b, c, d) ? rounded_crossing(a, b, c, d) : a, s);
       for (const LatticePoint p : {c, d})
-        if (p != a && p != b && passes_pixel(a, b, p)) near = too_close(p);
+        if (p != a && p != b && passes_pixel(a, b, p)) see(near, p, s);
       for (const LatticePoint p : {a, b})
-        if (p != c && p != d && passes_pixel(c, d, p)) near = too_close(p);
+        if (p != c && p != d && passes_pixel(c, d, p)) see(near, p, s);
     });
-    return crossed ? crossed : near;
+    if (crossed.seam != kNone) return runs_over({crossed.seam << 1}, crossed.at);
+    return near.seam != kNone ? std::optional(too_close(near.at)) : std::nullopt;
   }
 
   // About every end of what was laid the same faces follow one another as did about the vertex that came there.
@@ -223,18 +239,18 @@ class Layer {
   // its old and its new courses, holds none of them.
   std::optional<Problem> passed_over() const {
     Swept all = swept();
-    std::optional<HalfEdgeId> passed;
+    std::optional<LatticePoint> passed;  // the least, so that the order of the search tells nothing
     before_.grid().in_box(all.lo, all.hi, [&](std::uint32_t s) {
       for (const HalfEdgeId h : {HalfEdgeId{s << 1}, HalfEdgeId{(s << 1) | 1u}}) {
         const LatticePoint p = before_.origin(h);
-        if (!passed && all.reaches(p) && all.ends.insert(p).second && all.holds(p)) passed = h;
+        if (all.reaches(p) && (!passed || p < *passed) && all.ends.insert(p).second && all.holds(p)) passed = p;
       }
     });
     if (!passed) return std::nullopt;
-    const LatticePoint p = before_.origin(*passed);
-    const std::string what = before_.on_border(Network::seam_of(*passed)) ? "an opening or an edge of the wall"
-                                                                          : words_.between(before_, *passed);
-    return Problem{"The seam would pass over " + what, place_name(p), kElsewhere};
+    const HalfEdgeId h = least_leaving(before_, *before_.vertex_at(*passed));
+    const std::string what =
+        before_.on_border(Network::seam_of(h)) ? "an opening or an edge of the wall" : words_.between(before_, h);
+    return Problem{"The seam would pass over " + what, place_name(*passed), kElsewhere};
   }
 
   // Seams all of whose places moved hang on nothing that stayed: the nearest other seam must still have their face
