@@ -163,6 +163,11 @@ struct FormRow {
   }
 };
 
+// L*, a* and b* over 100 of a small change of sRGB at mid-grey (CIE 15; IEC 61966-2-1), scaled so that a change of grey
+// by one is one.
+constexpr float kLight[3] = {0.2116f, 0.7172f, 0.0712f}, kRedness[3] = {0.958f, -1.470f, 0.512f},
+                kYellowness[3] = {0.336f, 1.046f, -1.382f};
+
 // Di Zenzo: the greatest change of colour per surface step is the greatest eigenvalue of the colour tensor J against
 // the metric g; here as the contrast (0..1) of the sharp edge that would show it after blurring.
 void fill_strengths(const std::array<std::vector<float>, 3>& colours, const FormRow& form, float gain, int row,
@@ -177,7 +182,13 @@ void fill_strengths(const std::array<std::vector<float>, 3>& colours, const Form
     const float rx = 0.5f * (r[i + 1] - r[i - 1]), ry = 0.5f * (r[i + wide] - r[i - wide]);
     const float gx = 0.5f * (g[i + 1] - g[i - 1]), gy = 0.5f * (g[i + wide] - g[i - wide]);
     const float bx = 0.5f * (b[i + 1] - b[i - 1]), by = 0.5f * (b[i + wide] - b[i - wide]);
-    const float xx = rx * rx + gx * gx + bx * bx, xy = rx * ry + gx * gy + bx * by, yy = ry * ry + gy * gy + by * by;
+    float xx = 0, xy = 0, yy = 0;
+    for (const auto* axis : {kLight, kRedness, kYellowness}) {
+      const float x = axis[0] * rx + axis[1] * gx + axis[2] * bx, y = axis[0] * ry + axis[1] * gy + axis[2] * by;
+      xx += x * x;
+      xy += x * y;
+      yy += y * y;
+    }
     const auto slot = static_cast<std::size_t>(i);
     const float E = form.E[slot], F = form.F[slot], G = form.G[slot];
     const float det = E * G - F * F, half = 0.5f * (G * xx - 2 * F * xy + E * yy) / det;
@@ -234,6 +245,25 @@ void find_ridges(const ContourFilter& filter, const DrapedTiles& draped, const S
   tile.number.assign(static_cast<std::size_t>(kSide) * kSide, 0);
   for (std::size_t n = 0; n < tile.samples.size(); ++n)
     tile.number[tile.samples[n]] = static_cast<std::uint16_t>(n + 1);
+}
+
+// Mean strengths of blocks, of the samples where a picture shows.
+void fill_blocks(const ContourFilter& filter, const DrapedTiles& draped, const Strengths& field, int i0, int j0,
+                 bool opaque, ContourTile& tile) {
+  constexpr int n = ContourTile::kBlock, across = ContourTile::kBlocks;
+  tile.blocks.assign(static_cast<std::size_t>(across) * across, -1.0f);
+  for (int b = 0; b < across; ++b)
+    for (int a = 0; a < across; ++a) {
+      float sum = 0;
+      int count = 0;
+      for (int j = b * n; j < (b + 1) * n; ++j)
+        for (int i = a * n; i < (a + 1) * n; ++i) {
+          if (!opaque && draped.opacity((i0 + i) * filter.factor, (j0 + j) * filter.factor) < kLeastOpacity) continue;
+          sum += field.strength[static_cast<std::size_t>((j + 1) * Strengths::kWidth + i + 1)];
+          ++count;
+        }
+      if (count > 0) tile.blocks[static_cast<std::size_t>(b * across + a)] = sum / static_cast<float>(count);
+    }
 }
 
 // Draped tiles of samples [first, first + count) of the field, along one side.
@@ -302,14 +332,16 @@ std::shared_ptr<const ContourTile> contour_tile(const ContourFilter& filter, con
   if (!shows(draped, own)) return nullptr;
   const auto taps = filter.taps();
   const int reach = filter.reach(), i0 = a * kSide, j0 = b * kSide;
-  const auto colours = smooth_colours(read_block(filter, draped, i0 - reach, j0 - reach, kSide + 2 * reach), taps);
-  // Of three channels; the central difference blurs by a mean over two samples more, of variance 1/3.
-  const auto gain = static_cast<float>(2 * std::numbers::pi * (filter.sigma * filter.sigma + 1.0 / 3) / 3);
+  const Block block = read_block(filter, draped, i0 - reach, j0 - reach, kSide + 2 * reach);
+  const auto colours = smooth_colours(block, taps);
+  // The central difference blurs by a mean over two samples more, of variance 1/3.
+  const auto gain = static_cast<float>(2 * std::numbers::pi * (filter.sigma * filter.sigma + 1.0 / 3));
   Strengths strengths;
   for (int row = 0; row < Strengths::kWidth; ++row)
     fill_strengths(colours, FormRow(filter, metric, i0 - 1, j0 - 1 + row), gain, row, strengths);
   auto tile = std::make_shared<ContourTile>();
   find_ridges(filter, draped, strengths, i0, j0, *tile);
+  fill_blocks(filter, draped, strengths, i0, j0, is_opaque(block), *tile);
   return tile;
 }
 

@@ -198,13 +198,30 @@ class ContourMaker {
   ContourField field_;
 };
 
+float ContourField::busy(int a, int b) const {
+  constexpr int n = ContourTile::kBlocks, kReach = 2;
+  const int across = tiles_across() * n, up = tiles_up() * n;
+  float sum = 0, weights = 0;
+  for (int y = std::max(b - kReach, 0); y <= std::min(b + kReach, up - 1); ++y)
+    for (int x = std::max(a - kReach, 0); x <= std::min(a + kReach, across - 1); ++x) {
+      const ContourTile* tile = tiles_[tile_index(x / n, y / n)].get();
+      if (!tile || tile->blocks.empty()) continue;
+      const float mean = tile->blocks[static_cast<std::size_t>(y % n * n + x % n)];
+      if (mean < 0) continue;
+      const auto weight = static_cast<float>((kReach + 1 - std::abs(x - a)) * (kReach + 1 - std::abs(y - b)));
+      sum += weight * mean;
+      weights += weight;
+    }
+  return weights > 0 ? sum / weights : 0;
+}
+
 std::size_t ContourField::bytes() const {
   std::size_t sum = first_.capacity() * sizeof(std::size_t) + joined_.capacity() / 8 +
                     tiles_.capacity() * sizeof(std::shared_ptr<const ContourTile>);
   for (const auto& tile : tiles_)
     if (tile)
       sum += sizeof(ContourTile) + 2 * (tile->number.capacity() + tile->samples.capacity()) +
-             tile->ridges.capacity() * sizeof(Ridge);
+             tile->ridges.capacity() * sizeof(Ridge) + tile->blocks.capacity() * sizeof(float);
   if (origin_)
     sum += origin_->metric->nodes.size() * sizeof(Metric::FirstForm) +
            origin_->tiles.size() * sizeof(std::weak_ptr<const DrapedTile>);

@@ -3,6 +3,9 @@
 //
 // Based on: Canny, "A Computational Approach to Edge Detection", 1986 (gradient of a Gaussian, ridge along the gradient
 // direction, hysteresis); Di Zenzo, "A note on the gradient of a multi-image", 1986 (colour edges as well as grey);
+// CIE 15, "Colorimetry", 1976 L*a*b* (how far colours look apart, here to first order about mid-grey); Grigorescu,
+// Petkov and Westenberg, "Contour detection based on nonclassical receptive field inhibition", 2003 (a contour counts
+// by what its surroundings hold as well);
 // Knutsson and Westin, "Normalized and Differential Convolution", 1993 (colours weighed by their opacity, so that bare
 // wall is no colour).
 #pragma once
@@ -24,8 +27,8 @@ struct ContourSettings {
 };
 
 // What a sample holds of the contour that passes it. Strength is the colour contrast, 0 to 1 (black to white), of the
-// sharp edge that would give this gradient on the surface: the greatest change of colour per surface metre, root mean
-// square over the channels, times the Gaussian's sigma in metres times sqrt(2 pi).
+// sharp edge that would give this gradient on the surface: the greatest change of colour per surface metre, as far as
+// colours look apart (a change of grey counts as it is), times the Gaussian's sigma in metres times sqrt(2 pi).
 struct Ridge {
   float strength = 0;   // 0: no contour here
   float direction = 0;  // radians in the chart, across the contour, -pi/2 .. pi/2; the contour itself runs at right
@@ -37,10 +40,13 @@ struct Ridge {
 // A square of the field with all that may be a contour, before joining. Immutable.
 struct ContourTile {
   static constexpr int kSide = 128;
+  static constexpr int kBlock = 8;                // samples along a side of a block
+  static constexpr int kBlocks = kSide / kBlock;  // along a side of the tile
   std::vector<std::uint16_t> number;   // of each sample, row by row from the lowest: 1 + its ridge, 0 without; empty
                                        // where there is no ridge at all
   std::vector<std::uint16_t> samples;  // of each ridge, rising
   std::vector<Ridge> ridges;
+  std::vector<float> blocks;  // mean strength over all samples of each block, row by row; below 0 where nothing shows
 };
 
 struct ContourOrigin;  // what a field was made from
@@ -67,6 +73,21 @@ class ContourField {
     const auto width = static_cast<std::size_t>(columns);
     return at(static_cast<int>(sample % width), static_cast<int>(sample / width));
   }
+  // The ridge at a sample however weak, joined to a contour or not: what may guide a line where no contour is plain.
+  Ridge faint(int i, int j) const {
+    const ContourTile* tile = tiles_[tile_index(i / ContourTile::kSide, j / ContourTile::kSide)].get();
+    if (!tile || tile->number.empty()) return {};
+    const auto cell = j % ContourTile::kSide * ContourTile::kSide + i % ContourTile::kSide;
+    const std::uint32_t number = tile->number[static_cast<std::size_t>(cell)];
+    return number > 0 ? tile->ridges[number - 1] : Ridge{};
+  }
+  Ridge faint(std::size_t sample) const {
+    const auto width = static_cast<std::size_t>(columns);
+    return faint(static_cast<int>(sample % width), static_cast<int>(sample / width));
+  }
+  // How busy the picture is about block (a, b), whose samples are [8 a, 8 a + 8) x [8 b, 8 b + 8): the mean strength of
+  // all samples, ridges or not, weighed by a bell about 10 samples wide (sigma). 0 where nothing shows.
+  float busy(int a, int b) const;
   // Calls each(i, j, ridge) for every contour sample, tile by tile; always in the same order.
   template <class Each>
   void each_ridge(const Each& each) const {

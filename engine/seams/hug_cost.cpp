@@ -9,10 +9,13 @@ namespace pontata {
 
 namespace {
 
-constexpr double kPlainCell = 0.002;  // m, where there is no picture
-constexpr int kMostCells = 8192;      // a side
-constexpr float kLeastFactor = 0.08f;
-constexpr std::size_t kAngles = 128;  // directions told apart, over half a turn
+constexpr double kPlainCell = 0.002;   // m, where there is no picture
+constexpr int kMostCells = 8192;       // a side
+constexpr float kLeastFactor = 0.15f;  // higher makes lines straighter, lower makes them follow longer detours
+constexpr float kCalm = 0.2f;          // of `strength`: how busy even the calmest ground counts
+constexpr float kHalf = 0.7f;          // a ridge that stands out so far over its surroundings takes off half
+constexpr float kBeside = 0.7f;        // how far a ridge counts in the cells next to its own
+constexpr std::size_t kAngles = 128;   // directions told apart, over half a turn
 
 struct Cells {
   double cell = 1, origin = 0;
@@ -126,30 +129,72 @@ void HugCost::fill(HugTile& tile, int ti, int tj) const {
   if (contours_) fill_contours(tile, ti, tj);
 }
 
+namespace {
+
+// How busy the ground is about the samples [i0, i1) x [j0, j1), between the middles of the field's blocks.
+class Busy {
+ public:
+  Busy(const ContourField& field, int i0, int j0, int i1, int j1)
+      : a0_(block(i0)), b0_(block(j0)), across_(block(i1 - 1) - a0_ + 2), up_(block(j1 - 1) - b0_ + 2) {
+    for (int b = 0; b < up_; ++b)
+      for (int a = 0; a < across_; ++a) means_.push_back(field.busy(std::max(a0_ + a, 0), std::max(b0_ + b, 0)));
+  }
+  float at(int i, int j) const {
+    const int a = block(i) - a0_, b = block(j) - b0_;
+    const float x = part(i), y = part(j);
+    const auto mean = [&](int p, int q) { return means_[static_cast<std::size_t>(q * across_ + p)]; };
+    return (1 - y) * ((1 - x) * mean(a, b) + x * mean(a + 1, b)) +
+           y * ((1 - x) * mean(a, b + 1) + x * mean(a + 1, b + 1));
+  }
+
+ private:
+  static constexpr int n = ContourTile::kBlock;
+  // The block whose middle is at or before the sample, and how far on toward the next one that is.
+  static int block(int i) { return (i + n / 2) / n - 1; }
+  static float part(int i) { return (static_cast<float>((i + n / 2) % n) + 0.5f) / n; }
+  int a0_, b0_, across_, up_;
+  std::vector<float> means_;
+};
+
+}  // namespace
+
 void HugCost::fill_contours(HugTile& tile, int ti, int tj) const {
   const auto& field = *contours_;
-  const int i0 = ti * HugTile::kSide * pool_, i1 = std::min(i0 + HugTile::kSide * pool_, field.columns);
-  const int j0 = tj * HugTile::kSide * pool_, j1 = std::min(j0 + HugTile::kSide * pool_, field.rows);
-  std::array<Ridge, HugTile::kCells> strongest{};
+  constexpr int n = HugTile::kSide;
+  const int i0 = std::max((ti * n - 1) * pool_, 0), i1 = std::min((ti * n + n + 1) * pool_, field.columns);
+  const int j0 = std::max((tj * n - 1) * pool_, 0), j1 = std::min((tj * n + n + 1) * pool_, field.rows);
+  if (i0 >= i1 || j0 >= j1) return;
+  const Busy busy(field, i0, j0, i1, j1);
+  const auto calm = kCalm * static_cast<float>(strength_);
+  std::array<float, HugTile::kCells> standing{};
+  std::array<Ridge, HugTile::kCells> guide{};
+  const auto take = [&](int x, int y, const Ridge& ridge, float stands, std::size_t sample) {
+    if (x < 0 || y < 0 || x >= n || y >= n) return;
+    const auto cell = static_cast<std::size_t>(y * n + x);
+    if (standing[cell] >= stands) return;
+    standing[cell] = stands;
+    guide[cell] = ridge;
+    tile.ridge[cell] = static_cast<std::uint32_t>(sample);
+  };
   for (int j = j0; j < j1; ++j) {
     for (int i = i0; i < i1; ++i) {
-      const Ridge ridge = field.at(i, j);
-      if (static_cast<double>(ridge.strength) < strength_) continue;
-      const auto cell = index_in_tile({i / pool_, j / pool_});
-      if (tile.ridge[cell] != HugTile::kNoRidge && strongest[cell].strength >= ridge.strength) continue;
-      strongest[cell] = ridge;
-      tile.ridge[cell] = static_cast<std::uint32_t>(field.index(i, j));
+      const Ridge ridge = field.faint(i, j);
+      if (ridge.strength <= 0) continue;
+      const float stands = ridge.strength / (busy.at(i, j) + calm);
+      const int x = i / pool_ - ti * n, y = j / pool_ - tj * n;
+      for (int dy = -1; dy <= 1; ++dy)
+        for (int dx = -1; dx <= 1; ++dx)
+          take(x + dx, y + dy, ridge, dx == 0 && dy == 0 ? stands : kBeside * stands, field.index(i, j));
     }
   }
   for (std::size_t k = 0; k < HugTile::kCells; ++k) {
-    if (tile.ridge[k] != HugTile::kNoRidge) tile.factor[k] = factors(strongest[k]);
+    if (tile.ridge[k] != HugTile::kNoRidge) tile.factor[k] = factors(guide[k], standing[k]);
   }
 }
 
-std::array<std::uint8_t, 4> HugCost::factors(const Ridge& ridge) const {
+std::array<std::uint8_t, 4> HugCost::factors(const Ridge& ridge, float standing) const {
   static const auto table = alignments();
-  const float share = ridge.strength / static_cast<float>(strength_);
-  const float most = 255 * (1 - kLeastFactor) * (1 - 1 / (1 + share * share));
+  const float most = 255 * (1 - kLeastFactor) * standing / (standing + kHalf);
   const float turn = ridge.direction / std::numbers::pi_v<float> + 1;  // 0.5 .. 1.5 half turns
   const auto& aligned = table[static_cast<std::size_t>(turn * kAngles + 0.5f) % kAngles];
   std::array<std::uint8_t, 4> out{};

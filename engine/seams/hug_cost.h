@@ -1,8 +1,10 @@
 // What a step of a hugging line costs, on a grid of cells over the chart, made tile by tile as a search asks for it.
 //
-// A step costs its surface length times a factor: 1 on smooth ground, down to about 0.09 along a strong contour that
-// runs along the step. Contours lie at least three samples apart (they were blurred), so a cell holds 2 x 2 samples and
-// its strongest ridge stands for it.
+// A step costs its surface length times a factor: 1 where nothing guides, down to kLeastFactor along a contour that
+// runs along the step. What counts is how far a ridge stands out: its strength over that of its surroundings
+// (Grigorescu, Petkov and Westenberg 2003), so that texture guides little and a weak contour on calm ground does. The
+// share taken off rises evenly from the weakest ridge on: a line that has to choose between weak contours still follows
+// the better one.
 #pragma once
 
 #include <array>
@@ -38,7 +40,8 @@ struct HugTile {
 
 class HugCost {
  public:
-  // `contours` may be null. Both must outlive this. Weaker ridges than `strength` cost as smooth ground.
+  // `contours` may be null. Both must outlive this. A ridge of strength `strength` on calm ground takes off most of a
+  // step's cost, weaker ones less and less.
   HugCost(const ChartedWall& wall, const ContourField* contours, double strength);
 
   // The same ground on cells kCoarser times as wide, for finding the way roughly: a step costs what the cheapest
@@ -73,7 +76,7 @@ class HugCost {
  private:
   void fill(HugTile& tile, int ti, int tj) const;
   void fill_contours(HugTile& tile, int ti, int tj) const;
-  std::array<std::uint8_t, 4> factors(const Ridge& ridge) const;
+  std::array<std::uint8_t, 4> factors(const Ridge& ridge, float standing) const;
   void fill_coarse(HugTile& tile, int ti, int tj) const;
 
   const ChartedWall* wall_;

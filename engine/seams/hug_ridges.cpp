@@ -27,7 +27,7 @@ std::vector<char> following(HugCost& cost, std::span<const HugCell> cells) {
     if (sample == HugTile::kNoRidge) continue;
     const HugCell a = cells[k > 0 ? k - 1 : 0], b = cells[std::min(k + 1, cells.size() - 1)];
     const Vec2 step(b.i - a.i, b.j - a.j);
-    const double cosine = std::abs(glm::dot(step, tangent_of(cost.contours()->at(sample))));
+    const double cosine = std::abs(glm::dot(step, tangent_of(cost.contours()->faint(sample))));
     on[k] = cosine >= 0.64 * glm::length(step) && cosine > 0;
   }
   return on;
@@ -47,6 +47,16 @@ std::vector<CellRun> runs_of(const std::vector<char>& on) {
   return runs;
 }
 
+// A run is on a contour when most of its ridges belong to one; else faint ridges led it there.
+HugKind kind_of(HugCost& cost, std::span<const HugCell> cells, const CellRun& run) {
+  int joined = 0;
+  for (std::size_t k = run.first; k <= run.last; ++k) {
+    const auto sample = cost.ridge(cells[k]);
+    joined += sample != HugTile::kNoRidge && cost.contours()->at(sample).strength > 0 ? 1 : -1;
+  }
+  return joined > 0 ? HugKind::contour : HugKind::free;
+}
+
 // Sub-pixel ridge points of a run, at least 0.6 cells apart and never stepping back.
 std::vector<Vec2> ridge_points(HugCost& cost, std::span<const HugCell> cells, const CellRun& run,
                                const std::vector<char>& on) {
@@ -56,7 +66,7 @@ std::vector<Vec2> ridge_points(HugCost& cost, std::span<const HugCell> cells, co
   for (std::size_t k = run.first; k <= run.last; ++k) {
     if (!on[k]) continue;
     const auto sample = cost.ridge(cells[k]);
-    const Ridge ridge = field.at(sample);
+    const Ridge ridge = field.faint(sample);
     const Vec2 tangent = tangent_of(ridge), across(tangent.y, -tangent.x);
     const Vec2 p =
         (Vec2(sample % columns, sample / columns) + across * static_cast<double>(ridge.offset)) * field.spacing;
@@ -121,15 +131,16 @@ HugPath follow_ridges(HugCost& cost, std::span<const HugCell> cells, Vec2 from, 
   for (std::size_t r = 0; r < runs.size(); ++r) {
     auto points = ridge_points(cost, cells, runs[r], on);
     smooth(points);
+    const HugKind kind = kind_of(cost, cells, runs[r]);
     const double near = 0.8 * cost.cell();  // an end this near a point of the contour, which has one a cell, lies on it
     auto lead = HugKind::free, trail = HugKind::free;
-    if (r == 0 && !points.empty() && open_toward(points, from, 0.7 * cost.cell()) <= near) lead = HugKind::contour;
+    if (r == 0 && !points.empty() && open_toward(points, from, 0.7 * cost.cell()) <= near) lead = kind;
     if (r + 1 == runs.size() && !points.empty()) {
       std::reverse(points.begin(), points.end());
-      if (open_toward(points, to, 0.7 * cost.cell()) <= near) trail = HugKind::contour;
+      if (open_toward(points, to, 0.7 * cost.cell()) <= near) trail = kind;
       std::reverse(points.begin(), points.end());
     }
-    for (std::size_t k = 0; k < points.size(); ++k) path.add(points[k], k == 0 ? lead : HugKind::contour);
+    for (std::size_t k = 0; k < points.size(); ++k) path.add(points[k], k == 0 ? lead : kind);
     if (r + 1 == runs.size()) path.add(to, points.empty() ? HugKind::free : trail);
   }
   path.add(to, HugKind::free);

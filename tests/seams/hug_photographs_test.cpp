@@ -1,0 +1,146 @@
+// Hug beside the reference library's tool for the same job: on photographs with contours that people drew, where the
+// dataset is at hand, and on the demo's vault, whose arches are known circles, weathered.
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <iostream>
+#include <numbers>
+#include <random>
+
+#include "tests/fixtures/human_contours.h"
+
+using namespace pontata;
+using namespace pontata::fixtures;
+
+namespace {
+
+struct Vault {
+  Image image;
+  static constexpr double kPixel = 0.0025;  // m: 400 pixels to the metre
+};
+
+// The demo's script draws it anew.
+Vault vault() {
+  const auto folder = std::filesystem::temp_directory_path() / "pontata-weathered-vault";
+  std::filesystem::create_directories(folder);
+  const std::string command =
+      "/usr/bin/python3 " PONTATA_SOURCE_DIR "/demo/draw_pictures.py " + folder.string() + " > /dev/null";
+  REQUIRE(std::system(command.c_str()) == 0);
+  auto image = read_image((folder / "vault.png").string());
+  REQUIRE(image.ok());
+  std::filesystem::remove_all(folder);
+  return {std::move(*image)};
+}
+
+// The vault's lower side only: 5 m by 2.9 m.
+Image lower_side(const Image& image) {
+  const int height = 1160;
+  Image out{image.width, height, {}};
+  const auto row = 3 * static_cast<std::ptrdiff_t>(image.width);
+  out.rgb.assign(image.rgb.end() - height * row, image.rgb.end());
+  return out;
+}
+
+// Grain of six levels, 40 stains that darken or bleach by up to 30 levels, and 60 cracks a pixel wide.
+Image weathered(Image image, unsigned seed) {
+  std::mt19937 rng(seed);
+  const auto random = [&](double a, double b) { return a + (b - a) * static_cast<double>(rng()) / 4294967295.0; };
+  std::normal_distribution<double> grain(0, 6);
+  std::vector<double> change(static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height), 0);
+  const auto add = [&](int x, int y, double by) {
+    if (x >= 0 && y >= 0 && x < image.width && y < image.height)
+      change[static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width) + static_cast<std::size_t>(x)] += by;
+  };
+  for (int stain = 0; stain < 40; ++stain) {
+    const double x0 = random(0, image.width), y0 = random(0, image.height), r = random(20, 120), by = random(-30, 30);
+    for (int y = static_cast<int>(y0 - 2.5 * r); y < y0 + 2.5 * r; ++y)
+      for (int x = static_cast<int>(x0 - 2.5 * r); x < x0 + 2.5 * r; ++x)
+        add(x, y, by * std::exp(-((x - x0) * (x - x0) + (y - y0) * (y - y0)) / (r * r)));
+  }
+  for (int crack = 0; crack < 60; ++crack) {
+    double x = random(0, image.width), y = random(0, image.height), heading = random(0, 2 * std::numbers::pi);
+    for (int step = 0; step < 300; ++step) {
+      heading += random(-0.35, 0.35);
+      x += std::cos(heading), y += std::sin(heading);
+      add(static_cast<int>(x), static_cast<int>(y), -60);
+    }
+  }
+  for (std::size_t k = 0; k < image.rgb.size(); ++k)
+    image.rgb[k] =
+        static_cast<std::uint8_t>(std::clamp(std::lround(image.rgb[k] + change[k / 3] + grain(rng)), 0l, 255l));
+  return image;
+}
+
+// Pixels from a place to the nearer edge of the drawn line, 12 mm wide, round an arch.
+double off_arch(Vec2 p, Vec2 middle, double radius) {
+  return std::abs(std::abs(glm::length(p - middle) - radius) - 0.006 / Vault::kPixel);
+}
+
+struct ArchFit {
+  double ours = 0, peer = 0;  // pixels, mean
+};
+ArchFit along_arches(const Image& image) {
+  const HungPhotograph hung(image, Vault::kPixel);
+  PeerLine peer(image);
+  ArchFit fit;
+  std::array<std::size_t, 2> count{};
+  for (const double u : {1.32, 3.68}) {
+    const Vec2 middle(u / Vault::kPixel - 0.5, image.height - 0.5 - 1.75 / Vault::kPixel);
+    const double radius = (0.95 + 0.13) / Vault::kPixel, edge = radius + 0.006 / Vault::kPixel;
+    const auto at = [&](int k) {
+      const double angle = (30 + 8 * k) * std::numbers::pi / 180;  // 60 pixels apart
+      const Vec2 p = middle + Vec2(std::cos(angle), -std::sin(angle)) * edge;
+      return Vec2(std::round(p.x), std::round(p.y));
+    };
+    for (int k = 0; k < 15; ++k) {
+      const auto add = [&](const PixelLine& line, double& sum, std::size_t& places) {
+        for (std::size_t n = 0; n + 1 < line.size(); ++n) {
+          const int parts = std::max(1, static_cast<int>(2 * glm::length(line[n + 1] - line[n])));
+          for (int s = 0; s < parts; ++s, ++places)
+            sum += off_arch(line[n] + (line[n + 1] - line[n]) * ((s + 0.5) / parts), middle, radius);
+        }
+      };
+      add(hung.hugged(at(k), at(k + 1)), fit.ours, count[0]);
+      add(peer.from_to(at(k), at(k + 1)), fit.peer, count[1]);
+    }
+  }
+  fit.ours /= static_cast<double>(count[0]);
+  fit.peer /= static_cast<double>(count[1]);
+  return fit;
+}
+
+}  // namespace
+
+TEST_CASE("the arches of the painted vault are followed to half a pixel, fresh and weathered") {
+  const auto fresh = lower_side(vault().image);
+  for (const auto& image : {fresh, weathered(fresh, 1), weathered(fresh, 2)}) {
+    const auto fit = along_arches(image);
+    CAPTURE(fit.ours, fit.peer);
+    CHECK(fit.ours < 0.5);  // 1.25 mm on the wall
+    CHECK(fit.ours < fit.peer);
+  }
+}
+
+TEST_CASE("on photographs the line keeps nearer to what people drew than the reference library's") {
+  const auto folder = photographs_folder();
+  if (!folder) {
+    std::cout << "skipped: PONTATA_BSDS500 does not name the folder of the photographs\n";
+    return;
+  }
+  const auto names = photograph_names(*folder);
+  REQUIRE(names.size() >= 200);
+  std::vector<double> ours, peers;
+  for (std::size_t k = 0; k < names.size(); k += 40) {
+    const auto photograph = drawn_photograph(*folder, names[k]);
+    const HungPhotograph hung(photograph.image, 0.005);
+    PeerLine peer(photograph.image);
+    for (std::size_t n = 0; n < photograph.strokes.size(); n += 5) {
+      const auto& stroke = photograph.strokes[n];
+      add_distances(photograph.distance[stroke.person], hung.hugged(stroke.from, stroke.to), ours);
+      add_distances(photograph.distance[stroke.person], peer.from_to(stroke.from, stroke.to), peers);
+    }
+  }
+  const auto fit = fit_of(ours), other = fit_of(peers);
+  CAPTURE(fit.mean, fit.p95, fit.share, other.mean, other.p95, other.share);
+  CHECK(fit.mean < other.mean);
+  CHECK(fit.share > other.share);
+}
