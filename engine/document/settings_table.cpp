@@ -171,7 +171,7 @@ void add_drawing(std::vector<Setting>& keys) {
       "hug.snap", "m", {0, 0.1}, "a click within this of a contour is drawn to it; 0 leaves it where it is",
       [](auto& s) -> auto& { return s.hug.snap_m; }));
   keys.push_back(number(
-      "hug.strength", "", {0.001, 1}, "contours weaker than this share are not followed",
+      "hug.strength", "", {0.001, 1}, "contours of this contrast lead Hug; weaker ones lead it less",
       [](auto& s) -> auto& { return s.hug.strength; }));
   keys.push_back(number(
       "hug.simplify", "mm", {0, 10}, "how far the drawn line may lie from the way that Hug found",

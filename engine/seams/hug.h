@@ -19,7 +19,7 @@ namespace pontata {
 
 struct HugOptions {
   double reach_m = 0.10;       // how far from the straight stroke the line may wander (surface metres)
-  double strength = 0.10;      // contours weaker than this share of full strength are ignored
+  double strength = 0.10;      // contours of this contrast lead the line on calm ground; weaker ones do less and less
   double seam_reach_m = 0.02;  // existing seams and the wall's border attract within this, before contours
   double snap_m = 0.015;       // a click within this (and within reach_m) of a contour is drawn to it; 0: stays exact
   double simplify_mm = 0.5;    // greatest deviation of the result from the path found (surface millimetres)
@@ -62,11 +62,11 @@ struct HugGround {
 };
 
 // Where a click lands, here as in hug(): on the seam or border within seam_reach_m, else on the rib within it, else on
-// the nearest contour within snap_m, else where it was placed. Of two or three contours about equally near (the edges
-// of a dark line) it lands on the one that makes the stroke to it cheaper, which is the one that the line has followed
-// so far; the first click is chosen together with the second. It is not drawn to a contour where the line runs already,
-// nor at all when that would make an outline cross itself or when nothing is hugged (reach_m 0). A place that a click
-// landed on stays.
+// the nearest contour within snap_m and within 1/30 of the stroke's length, else where it was placed. Of two or three
+// contours about equally near (the edges of a dark line) it lands on the one that makes the stroke to it cheaper, which
+// is the one that the line has followed so far; the first click is chosen together with the second. It is not drawn to
+// a contour where the line runs already, nor at all when that would make an outline cross itself or when nothing is
+// hugged (reach_m 0). A place that a click landed on stays.
 
 class HugGuide;  // what strokes over one ground share (engine/seams/hug_guide.h)
 
