@@ -112,13 +112,11 @@ class HugLine {
   // cheapest, and stays there: so does the live stroke.
   void extend(HugPath& whole, Vec2 from, Vec2 click) {
     const bool first = ends_.empty();
-    HugEnd a = first ? guide_.click(to_chart(from)) : ends_.back();
+    const HugEnd a = first ? guide_.click(to_chart(from)) : ends_.back();
     std::optional<HugBarrier> barrier;
     if (guide_.cost() && !first)
       barrier.emplace(*guide_.cost(), whole.at, std::vector<Vec2>{a.given, ends_.front().given});
-    HugEnd b = guide_.click(to_chart(click), barrier ? &*barrier : nullptr);
-    guide_.keep_near(a, b);
-    guide_.keep_near(b, a);
+    const HugEnd b = guide_.click(to_chart(click), barrier ? &*barrier : nullptr);
     const auto drawn = stroke(a, b, barrier ? &*barrier : nullptr);
     if (first) {
       whole.add(drawn.way.from.at, HugKind::free);

@@ -62,7 +62,7 @@ struct HugGround {
 };
 
 // Where a click lands, here as in hug(): on the seam or border within seam_reach_m, else on the rib within it, else on
-// the nearest contour within snap_m and within 1/30 of the stroke's length, else where it was placed. Of two or three
+// the nearest contour within snap_m (less where it is not plain), else where it was placed. Of two or three
 // contours about equally near (the edges of a dark line) it lands on the one that makes the stroke to it cheaper, which
 // is the one that the line has followed so far; the first click is chosen together with the second. It is not drawn to
 // a contour where the line runs already, nor at all when that would make an outline cross itself or when nothing is

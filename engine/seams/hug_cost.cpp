@@ -12,24 +12,23 @@ namespace {
 constexpr double kPlainCell = 0.002;   // m, where there is no picture
 constexpr int kMostCells = 8192;       // a side
 constexpr float kLeastFactor = 0.15f;  // higher makes lines straighter, lower makes them follow longer detours
-constexpr float kCalm = 0.2f;          // of `strength`: how busy even the calmest ground counts
+constexpr float kCalm = 0.1f;          // of `strength`: how busy even the calmest ground counts
+constexpr float kOwn = 0.16f;          // of its strength, that a straight contour adds to how busy its own ground is
 constexpr float kHalf = 0.7f;          // a ridge that stands out so far over its surroundings takes off half
-constexpr float kBeside = 0.7f;        // how far a ridge counts in the cells next to its own
+constexpr float kBeside = 0.7f;        // of that, in the cells next to its own
 constexpr std::size_t kAngles = 128;   // directions told apart, over half a turn
 
 struct Cells {
-  double cell = 1, origin = 0;
-  int pool = 1, columns = 1, rows = 1;
+  double cell = 1;
+  int columns = 1, rows = 1;
 };
 
 Cells lay_out(const ChartBox& box, const ContourField* contours) {
   Cells c;
   if (contours && contours->columns > 0) {
-    c.pool = contours->spacing <= 0.0025 ? 2 : 1;
-    c.cell = c.pool * contours->spacing;
-    c.origin = 0.5 * (c.pool - 1) * contours->spacing;
-    c.columns = (contours->columns + c.pool - 1) / c.pool;
-    c.rows = (contours->rows + c.pool - 1) / c.pool;
+    c.cell = contours->spacing;
+    c.columns = contours->columns;
+    c.rows = contours->rows;
   } else {
     c.cell = std::max(kPlainCell, std::max(box.width, box.height) / kMostCells);
     c.columns = static_cast<int>(box.width / c.cell) + 1;
@@ -56,6 +55,10 @@ std::array<std::array<float, 4>, kAngles> alignments() {
 
 }  // namespace
 
+float stands_out(const Ridge& ridge, float busy, double strength) {
+  return ridge.strength / (std::max(0.0f, busy - kOwn * ridge.strength) + kCalm * static_cast<float>(strength));
+}
+
 HugCost::HugCost(const ChartedWall& wall, const ContourField* contours, double strength)
     : wall_(&wall),
       contours_(contours && contours->columns > 0 ? contours : nullptr),
@@ -63,8 +66,6 @@ HugCost::HugCost(const ChartedWall& wall, const ContourField* contours, double s
       spans_({}, 0, 1, 0) {
   const auto cells = lay_out(wall.chart->box(), contours_);
   cell_ = cells.cell;
-  origin_ = cells.origin;
-  pool_ = cells.pool;
   columns_ = cells.columns;
   rows_ = cells.rows;
   spans_ = WallRows(wall.chart->border_rings(), origin_, cell_, rows_);
@@ -161,40 +162,38 @@ class Busy {
 void HugCost::fill_contours(HugTile& tile, int ti, int tj) const {
   const auto& field = *contours_;
   constexpr int n = HugTile::kSide;
-  const int i0 = std::max((ti * n - 1) * pool_, 0), i1 = std::min((ti * n + n + 1) * pool_, field.columns);
-  const int j0 = std::max((tj * n - 1) * pool_, 0), j1 = std::min((tj * n + n + 1) * pool_, field.rows);
-  if (i0 >= i1 || j0 >= j1) return;
-  const Busy busy(field, i0, j0, i1, j1);
-  const auto calm = kCalm * static_cast<float>(strength_);
-  std::array<float, HugTile::kCells> standing{};
+  const int i0 = ti * n, j0 = tj * n;
+  const int i1 = std::min(i0 + n + 1, field.columns), j1 = std::min(j0 + n + 1, field.rows);
+  const Busy busy(field, std::max(i0 - 1, 0), std::max(j0 - 1, 0), i1, j1);
+  std::array<float, HugTile::kCells> shares{};
   std::array<Ridge, HugTile::kCells> guide{};
-  const auto take = [&](int x, int y, const Ridge& ridge, float stands, std::size_t sample) {
+  const auto guided = [&](int x, int y, const Ridge& ridge, float share) {
     if (x < 0 || y < 0 || x >= n || y >= n) return;
     const auto cell = static_cast<std::size_t>(y * n + x);
-    if (standing[cell] >= stands) return;
-    standing[cell] = stands;
+    if (shares[cell] >= share) return;
+    shares[cell] = share;
     guide[cell] = ridge;
-    tile.ridge[cell] = static_cast<std::uint32_t>(sample);
   };
-  for (int j = j0; j < j1; ++j) {
-    for (int i = i0; i < i1; ++i) {
+  for (int j = std::max(j0 - 1, 0); j < j1; ++j) {
+    for (int i = std::max(i0 - 1, 0); i < i1; ++i) {
       const Ridge ridge = field.faint(i, j);
       if (ridge.strength <= 0) continue;
-      const float stands = ridge.strength / (busy.at(i, j) + calm);
-      const int x = i / pool_ - ti * n, y = j / pool_ - tj * n;
+      const int x = i - i0, y = j - j0;
+      if (x >= 0 && y >= 0 && x < n && y < n)
+        tile.ridge[static_cast<std::size_t>(y * n + x)] = static_cast<std::uint32_t>(field.index(i, j));
+      const float stands = stands_out(ridge, busy.at(i, j), strength_), share = stands / (stands + kHalf);
       for (int dy = -1; dy <= 1; ++dy)
-        for (int dx = -1; dx <= 1; ++dx)
-          take(x + dx, y + dy, ridge, dx == 0 && dy == 0 ? stands : kBeside * stands, field.index(i, j));
+        for (int dx = -1; dx <= 1; ++dx) guided(x + dx, y + dy, ridge, dx == 0 && dy == 0 ? share : kBeside * share);
     }
   }
   for (std::size_t k = 0; k < HugTile::kCells; ++k) {
-    if (tile.ridge[k] != HugTile::kNoRidge) tile.factor[k] = factors(guide[k], standing[k]);
+    if (shares[k] > 0) tile.factor[k] = factors(guide[k], shares[k]);
   }
 }
 
-std::array<std::uint8_t, 4> HugCost::factors(const Ridge& ridge, float standing) const {
+std::array<std::uint8_t, 4> HugCost::factors(const Ridge& ridge, float share) const {
   static const auto table = alignments();
-  const float most = 255 * (1 - kLeastFactor) * standing / (standing + kHalf);
+  const float most = 255 * (1 - kLeastFactor) * share;
   const float turn = ridge.direction / std::numbers::pi_v<float> + 1;  // 0.5 .. 1.5 half turns
   const auto& aligned = table[static_cast<std::size_t>(turn * kAngles + 0.5f) % kAngles];
   std::array<std::uint8_t, 4> out{};

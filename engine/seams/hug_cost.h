@@ -38,6 +38,10 @@ struct HugTile {
   std::array<std::uint8_t, kCells> on_wall;
 };
 
+// How far a ridge stands out of ground that is so busy about it (ContourField::busy): about 5 for a lone contour
+// plainer than `strength`, 1 to 2 in the midst of texture.
+float stands_out(const Ridge& ridge, float busy, double strength);
+
 class HugCost {
  public:
   // `contours` may be null. Both must outlive this. A ridge of strength `strength` on calm ground takes off most of a
@@ -76,7 +80,7 @@ class HugCost {
  private:
   void fill(HugTile& tile, int ti, int tj) const;
   void fill_contours(HugTile& tile, int ti, int tj) const;
-  std::array<std::uint8_t, 4> factors(const Ridge& ridge, float standing) const;
+  std::array<std::uint8_t, 4> factors(const Ridge& ridge, float share) const;
   void fill_coarse(HugTile& tile, int ti, int tj) const;
 
   const ChartedWall* wall_;
@@ -84,7 +88,7 @@ class HugCost {
   const ContourField* contours_;
   double strength_;
   double cell_ = 1, origin_ = 0;  // chart metres; the middle of cell (0, 0) is (origin, origin)
-  int pool_ = 1, columns_ = 0, rows_ = 0;
+  int columns_ = 0, rows_ = 0;
   WallRows spans_;
   std::vector<std::unique_ptr<HugTile>> tiles_;
 };

@@ -9,11 +9,10 @@ namespace pontata {
 
 namespace {
 
-constexpr double kDrawnShare = 1.0 / 30;  // of a stroke, that its ends are drawn to contours at most
-constexpr double kSeamDetour = 2.0;       // a way along seams up to this much longer than the straight stroke is taken
-constexpr double kOnSeam = 1e-6;          // m: rounding to the lattice moves a place off its seam by less
-constexpr double kOnRib = 0.001;          // m: nearer is on it to the eye
-constexpr double kPlainStep = 0.002;      // chart metres
+constexpr double kSeamDetour = 2.0;   // a way along seams up to this much longer than the straight stroke is taken
+constexpr double kOnSeam = 1e-6;      // m: rounding to the lattice moves a place off its seam by less
+constexpr double kOnRib = 0.001;      // m: nearer is on it to the eye
+constexpr double kPlainStep = 0.002;  // chart metres
 
 }  // namespace
 
@@ -44,12 +43,6 @@ HugEnd HugGuide::click(ChartPoint p, const HugBarrier* barrier) {
   }
   if (end.places.empty()) end.places = {{end.given, 0}};
   return end;
-}
-
-void HugGuide::keep_near(HugEnd& end, const HugEnd& other) const {
-  const double most = kDrawnShare * step_length(form_near(wall(), to_chart(end.given)), other.given - end.given);
-  std::erase_if(end.places, [&](const HugPlace& at) { return at.off_m > most; });
-  if (end.places.empty()) end.places = {{end.given, 0}};
 }
 
 HugEnd HugGuide::fixed(Vec2 at) const {

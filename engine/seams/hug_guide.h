@@ -41,9 +41,6 @@ class HugGuide {
   // An end at a click: drawn to the seam within reach, else to the rib, else to a contour's place that does not lie
   // beside the barrier (one that would make the line run into itself), else exactly there. The barrier may be null.
   HugEnd click(ChartPoint p, const HugBarrier* barrier = nullptr);
-  // Leaves out the end's places that lie farther from its click than 1/30 of the way to the other end: who clicks close
-  // together means each place closely.
-  void keep_near(HugEnd& end, const HugEnd& other) const;
   // An end that stays where it is: the line drawn so far has been led there.
   HugEnd fixed(Vec2 at) const;
 

@@ -5,6 +5,7 @@
 
 #include "engine/chart/first_form.h"
 #include "engine/picture/metric_grid.h"
+#include "engine/seams/hug_cost.h"
 
 namespace pontata {
 
@@ -13,6 +14,7 @@ namespace {
 constexpr std::size_t kMostPlaces = 3;
 constexpr double kOnContour = 0.0003;  // m
 constexpr double kHalfPiece = 0.6;     // samples of contour to either side of a ridge sample that it stands for
+constexpr float kPlain = 5.0f;         // a contour that stands out so far draws clicks from the whole reach
 constexpr int kApart = 2;              // samples: a place with a nearer one so close by is of the same contour
 
 struct Piece {
@@ -43,7 +45,9 @@ std::vector<Piece> pieces_near(const ContourField& field, const Metric::FirstFor
       const Ridge ridge = field.at(i, j);
       if (static_cast<double>(ridge.strength) < strength) continue;
       const auto place = nearest_on(ridge, i, j, field.spacing, form, p);
-      if (place.off_m <= reach_m) pieces.push_back({i, j, place});
+      const float stands = stands_out(ridge, field.busy(i / ContourTile::kBlock, j / ContourTile::kBlock), strength);
+      const auto share = static_cast<double>(std::clamp((stands - 1) / (kPlain - 1), 0.0f, 1.0f));
+      if (place.off_m <= std::max(share * reach_m, kOnContour)) pieces.push_back({i, j, place});
     }
   }
   std::stable_sort(pieces.begin(), pieces.end(),

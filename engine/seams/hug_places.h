@@ -13,7 +13,8 @@ struct HugPlace {
   double off_m = 0;  // surface metres from the click
 };
 
-// The nearest place of each contour of at least `strength` that passes p within `reach_m` surface metres, sub-pixel,
+// The nearest place of each contour of at least `strength` that passes p within `reach_m` surface metres, or less where
+// the contour does not stand out plainly from its surroundings (stands_out in hug_cost.h), sub-pixel,
 // nearest first, at most three. A place p that lies on a contour is its own and only answer, so that asking again with
 // an answer gives that answer. Empty when there is none.
 std::vector<HugPlace> contour_places(const ChartedWall& wall, const ContourField& field, Vec2 p, double reach_m,

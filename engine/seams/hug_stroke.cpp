@@ -43,26 +43,24 @@ struct HugStroke::State {
     return barrier && !barrier->beside(guide->cost()->cell_at(b.given)) ? &*barrier : nullptr;
   }
 
-  HugWay to_show(const HugEnd& a, const HugEnd& b, const Progress* progress) {
-    auto way = guide->rough(a, b, off(b), progress);
-    if (!way) way = guide->exact(a, b, off(b), progress);
+  HugWay to_show(const HugEnd& b, const Progress* progress) {
+    auto way = guide->rough(anchor, b, off(b), progress);
+    if (!way) way = guide->exact(anchor, b, off(b), progress);
     if (!shown || !shown->way.cells || !way->cells) return *way;
     const double free = glm::length(b.given - shown->at) + kFreeCells * guide->cost()->cell();
-    auto kept = guide->kept(*shown->way.cells, free, a, b, off(b));
+    auto kept = guide->kept(*shown->way.cells, free, anchor, b, off(b));
     return kept && kept->cost_m <= (1 + guide->options().keep_share) * way->cost_m ? *kept : *way;
   }
 
   template <class Search>
   HuggedLine line(ChartPoint p, const Search& search) {
-    HugEnd a = anchor, b = end(p);
-    guide->keep_near(a, b);
-    guide->keep_near(b, a);
-    HugWay way = HugGuide::straight(a, a);
+    const HugEnd b = end(p);
+    HugWay way = HugGuide::straight(anchor, anchor);
     std::optional<HugPath> path;
     if (b.given != anchor.given) {
-      path = guide->along_seams(a, b);
+      path = guide->along_seams(anchor, b);
       if (!path) {
-        way = search(a, b);
+        way = search(b);
         shown = Shown{way, b.given};
       }
     }
@@ -91,12 +89,12 @@ HugStroke& HugStroke::operator=(HugStroke&&) noexcept = default;
 
 HuggedLine HugStroke::to(ChartPoint p, const Progress* progress) {
   auto& s = *state_;
-  return s.line(p, [&](const HugEnd& a, const HugEnd& b) { return s.guide->exact(a, b, s.off(b), progress); });
+  return s.line(p, [&](const HugEnd& b) { return s.guide->exact(s.anchor, b, s.off(b), progress); });
 }
 
 HuggedLine HugStroke::preview(ChartPoint p, const Progress* progress) {
   auto& s = *state_;
-  return s.line(p, [&](const HugEnd& a, const HugEnd& b) { return s.to_show(a, b, progress); });
+  return s.line(p, [&](const HugEnd& b) { return s.to_show(b, progress); });
 }
 
 }  // namespace pontata
