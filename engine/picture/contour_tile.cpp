@@ -168,6 +168,10 @@ struct FormRow {
 constexpr float kLight[3] = {0.2116f, 0.7172f, 0.0712f}, kRedness[3] = {0.958f, -1.470f, 0.512f},
                 kYellowness[3] = {0.336f, 1.046f, -1.382f};
 
+inline float along(const float (&axis)[3], float r, float g, float b) {
+  return axis[0] * r + axis[1] * g + axis[2] * b;
+}
+
 // Di Zenzo: the greatest change of colour per surface step is the greatest eigenvalue of the colour tensor J against
 // the metric g; here as the contrast (0..1) of the sharp edge that would show it after blurring.
 void fill_strengths(const std::array<std::vector<float>, 3>& colours, const FormRow& form, float gain, int row,
@@ -182,13 +186,10 @@ void fill_strengths(const std::array<std::vector<float>, 3>& colours, const Form
     const float rx = 0.5f * (r[i + 1] - r[i - 1]), ry = 0.5f * (r[i + wide] - r[i - wide]);
     const float gx = 0.5f * (g[i + 1] - g[i - 1]), gy = 0.5f * (g[i + wide] - g[i - wide]);
     const float bx = 0.5f * (b[i + 1] - b[i - 1]), by = 0.5f * (b[i + wide] - b[i - wide]);
-    float xx = 0, xy = 0, yy = 0;
-    for (const auto* axis : {kLight, kRedness, kYellowness}) {
-      const float x = axis[0] * rx + axis[1] * gx + axis[2] * bx, y = axis[0] * ry + axis[1] * gy + axis[2] * by;
-      xx += x * x;
-      xy += x * y;
-      yy += y * y;
-    }
+    const float lx = along(kLight, rx, gx, bx), ly = along(kLight, ry, gy, by);
+    const float ax = along(kRedness, rx, gx, bx), ay = along(kRedness, ry, gy, by);
+    const float cx = along(kYellowness, rx, gx, bx), cy = along(kYellowness, ry, gy, by);
+    const float xx = lx * lx + ax * ax + cx * cx, xy = lx * ly + ax * ay + cx * cy, yy = ly * ly + ay * ay + cy * cy;
     const auto slot = static_cast<std::size_t>(i);
     const float E = form.E[slot], F = form.F[slot], G = form.G[slot];
     const float det = E * G - F * F, half = 0.5f * (G * xx - 2 * F * xy + E * yy) / det;

@@ -28,7 +28,7 @@ struct DrapedTiles {
 struct ContourFilter {
   int factor = 1;
   double sigma = 1.5;   // field samples, of the whole blur
-  float floor = 0.02f;  // weaker ridges are not kept
+  float floor = 0.03f;  // weaker ridges are not kept
   double spacing = 0;   // of the field, chart m
   int columns = 0, rows = 0;
   bool operator==(const ContourFilter&) const = default;

@@ -23,7 +23,7 @@ namespace {
 
 constexpr double kFinestSigma = 1.5;  // samples
 constexpr int kMetricStep = 16;       // draped samples between nodes of the metric
-constexpr double kFloor = 0.02;       // so that a change of strength takes the tiles over
+constexpr double kFloor = 0.03;       // so that a change of strength takes the tiles over
 constexpr double kGoesOn = 0.4;       // of the strength needed somewhere
 
 // Mean length on the surface of a chart metre.

@@ -14,7 +14,7 @@ namespace {
 constexpr std::size_t kMostPlaces = 3;
 constexpr double kOnContour = 0.0003;  // m
 constexpr double kHalfPiece = 0.6;     // samples of contour to either side of a ridge sample that it stands for
-constexpr float kPlain = 5.0f;         // a contour that stands out so far draws clicks from the whole reach
+constexpr float kPlain = 16.0f;         // a contour that stands out so far draws clicks from the whole reach
 constexpr int kApart = 2;              // samples: a place with a nearer one so close by is of the same contour
 
 struct Piece {

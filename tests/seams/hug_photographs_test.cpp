@@ -1,5 +1,5 @@
 // Hug beside the reference library's tool for the same job: on photographs with contours that people drew, where the
-// dataset is at hand, and on the demo's vault, whose arches are known circles, weathered.
+// dataset is at hand, and on the demo's vault, whose arches are known chords, weathered.
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <iostream>
@@ -74,10 +74,33 @@ Image weathered(Image image, unsigned seed) {
   return image;
 }
 
-// Pixels from a place to the nearer edge of the drawn line, 12 mm wide, round an arch.
-double off_arch(Vec2 p, Vec2 middle, double radius) {
-  return std::abs(std::abs(glm::length(p - middle) - radius) - 0.006 / Vault::kPixel);
-}
+// The arch as the script draws it, in pixels: 24 chords of a half circle of radius 0.95 m about (1.32, 1.75) m, along
+// which runs a line 12 mm wide.
+class Chords {
+ public:
+  explicit Chords(int height)
+      : middle_((1.32 - kLeft) / Vault::kPixel - 0.5, height - 0.5 - (1.75 - kLow) / Vault::kPixel) {}
+  // On the line's inner edge, at an angle of so many degrees.
+  Vec2 inner(double degrees) const {
+    const double radius = kRadius * std::cos(radians(3.75)) / std::cos(radians(std::fmod(degrees, 7.5) - 3.75));
+    return middle_ + Vec2(std::cos(radians(degrees)), -std::sin(radians(degrees))) * (radius - kHalfLine);
+  }
+  // From a place to the nearer edge of the line.
+  double off(Vec2 p) const {
+    double least = 1e9;
+    for (int k = 0; k < 24; ++k) {
+      const Vec2 a = corner(k), d = corner(k + 1) - a;
+      least = std::min(least, glm::length(p - a - d * std::clamp(glm::dot(p - a, d) / glm::dot(d, d), 0.0, 1.0)));
+    }
+    return std::abs(least - kHalfLine);
+  }
+
+ private:
+  static constexpr double kRadius = 0.95 / Vault::kPixel, kHalfLine = 0.006 / Vault::kPixel;
+  static double radians(double degrees) { return degrees * std::numbers::pi / 180; }
+  Vec2 corner(int k) const { return middle_ + Vec2(std::cos(radians(7.5 * k)), -std::sin(radians(7.5 * k))) * kRadius; }
+  Vec2 middle_;
+};
 
 struct ArchFit {
   double ours = 0, peer = 0;  // pixels, mean
@@ -85,11 +108,9 @@ struct ArchFit {
 ArchFit along_arch(const Image& image) {
   const HungPhotograph hung(image, Vault::kPixel);
   PeerLine peer(image);
-  const Vec2 middle((1.32 - kLeft) / Vault::kPixel - 0.5, image.height - 0.5 - (1.75 - kLow) / Vault::kPixel);
-  const double radius = 0.95 / Vault::kPixel, edge = radius - 0.006 / Vault::kPixel;
+  const Chords chords(image.height);
   const auto at = [&](int k) {
-    const double angle = (36 + 9 * k) * std::numbers::pi / 180;  // 60 pixels apart
-    const Vec2 p = middle + Vec2(std::cos(angle), -std::sin(angle)) * edge;
+    const Vec2 p = chords.inner(36 + 9 * k);  // 60 pixels apart
     return Vec2(std::round(p.x), std::round(p.y));
   };
   const auto mean = [&](const auto& line_between) {
@@ -100,7 +121,7 @@ ArchFit along_arch(const Image& image) {
       for (std::size_t n = 0; n + 1 < line.size(); ++n) {
         const int parts = std::max(1, static_cast<int>(2 * glm::length(line[n + 1] - line[n])));
         for (int s = 0; s < parts; ++s, ++places)
-          sum += off_arch(line[n] + (line[n + 1] - line[n]) * ((s + 0.5) / parts), middle, radius);
+          sum += chords.off(line[n] + (line[n + 1] - line[n]) * ((s + 0.5) / parts));
       }
     }
     return sum / places;
