@@ -1,6 +1,7 @@
 // How near Hug comes to contours that people drew on photographs, beside the reference library and a straight line.
-// bench_hug_photos [EVERY [FIRST [STROKES [PEER [SNAP]]]]]: every so many photographs beginning with number FIRST, of
-// each every so many strokes (1, 0 and 1 where not given); PEER 0 leaves the reference library out; SNAP in mm. Anchors
+// bench_hug_photos [EVERY [FIRST [STROKES [PEER [SNAP [PARTING]]]]]]: every so many photographs beginning with number
+// FIRST, of each every so many strokes (1, 0 and 1 where not given); PEER 0 leaves the reference library out; SNAP in
+// mm; PARTING: where the contours lie from the maps' pixels, in tenths of a pixel right and down (kParting). Anchors
 // lie 60 contour pixels apart; distances are from places half a pixel apart along the line to the nearest pixel on a
 // contour of the same person. The dataset's folder is named by PONTATA_BSDS500 (tests/fixtures/human_contours.h).
 #include <cstdio>
@@ -37,7 +38,7 @@ void measure(const DrawnPhotograph& photograph, std::size_t every, bool peer, st
       const PixelLine line = hung        ? hung->hugged(stroke.from, stroke.to, options)
                              : peer_line ? peer_line->from_to(stroke.from, stroke.to)
                                          : PixelLine{stroke.from, stroke.to};
-      add_distances(photograph.distance[stroke.person], line, row.distances);
+      add_distances(photograph, stroke.person, line, row.distances);
     }
   }
 }
@@ -57,6 +58,7 @@ int main(int count, char** given) {
   const bool peer = number(4, 1) != 0;
   options.snap_m =
       0.001 * static_cast<double>(number(5, static_cast<unsigned long>(std::lround(1000 * options.snap_m))));
+  const double parting = 0.1 * static_cast<double>(number(6, static_cast<unsigned long>(std::lround(10 * kParting))));
   std::vector<Row> rows{{"1 pixel 1 mm on the wall", 0.001, {}},
                         {"1 pixel 2 mm on the wall", 0.002, {}},
                         {"1 pixel 5 mm on the wall", 0.005, {}},
@@ -66,7 +68,7 @@ int main(int count, char** given) {
   std::size_t photographs = 0, total = 0;
   const auto names = photograph_names(*folder);
   for (std::size_t k = first; k < names.size(); k += every) {
-    const auto photograph = drawn_photograph(*folder, names[k]);
+    const auto photograph = drawn_photograph(*folder, names[k], parting);
     measure(photograph, strokes, peer, rows);
     ++photographs;
     total += (photograph.strokes.size() + strokes - 1) / strokes;

@@ -7,6 +7,7 @@
 #include <random>
 
 #include "tests/fixtures/human_contours.h"
+#include "tests/fixtures/places.h"
 
 using namespace pontata;
 using namespace pontata::fixtures;
@@ -23,7 +24,7 @@ Vault vault() {
   const auto folder = std::filesystem::temp_directory_path() / "pontata-weathered-vault";
   std::filesystem::create_directories(folder);
   const std::string command =
-      "/usr/bin/python3 " PONTATA_SOURCE_DIR "/demo/draw_pictures.py " + folder.string() + " > /dev/null";
+      "/usr/bin/python3 " + source_folder() + "/demo/draw_pictures.py " + folder.string() + " > /dev/null";
   REQUIRE(std::system(command.c_str()) == 0);
   auto image = read_image((folder / "vault.png").string());
   REQUIRE(image.ok());
@@ -157,8 +158,8 @@ TEST_CASE("on photographs the line keeps nearer to what people drew than the ref
     PeerLine peer(photograph.image);
     for (std::size_t n = 0; n < photograph.strokes.size(); n += 5) {
       const auto& stroke = photograph.strokes[n];
-      add_distances(photograph.distance[stroke.person], hung.hugged(stroke.from, stroke.to), ours);
-      add_distances(photograph.distance[stroke.person], peer.from_to(stroke.from, stroke.to), peers);
+      add_distances(photograph, stroke.person, hung.hugged(stroke.from, stroke.to), ours);
+      add_distances(photograph, stroke.person, peer.from_to(stroke.from, stroke.to), peers);
     }
   }
   const auto fit = fit_of(ours), other = fit_of(peers);
