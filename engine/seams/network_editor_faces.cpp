@@ -1,5 +1,6 @@
 // The second half of NetworkEditor: faces made to fit the cycles again after seams came and went.
 #include <algorithm>
+#include <unordered_set>
 
 #include "engine/base/predicates.h"
 #include "engine/seams/network_editor.h"
@@ -12,13 +13,17 @@ LatticePoint doubled(LatticePoint p) { return {2 * p.x, 2 * p.y}; }
 
 struct OuterRim {
   Ring ring;  // in half pitches, so that midpoints of seams are exact
+  std::unordered_set<std::uint32_t> seams;
   LatticePoint lo, hi;
   Int128 area = 0;
 };
 
 OuterRim rim_of(const Network& network, HalfEdgeId start) {
   OuterRim rim;
-  for (const HalfEdgeId h : network.cycle(start)) rim.ring.push_back(doubled(network.origin(h)));
+  for (const HalfEdgeId h : network.cycle(start)) {
+    rim.ring.push_back(doubled(network.origin(h)));
+    rim.seams.insert(Network::seam_of(h).value);
+  }
   rim.lo = rim.hi = rim.ring[0];
   for (const auto& p : rim.ring) {
     rim.lo = {std::min(rim.lo.x, p.x), std::min(rim.lo.y, p.y)};
@@ -28,14 +33,15 @@ OuterRim rim_of(const Network& network, HalfEdgeId start) {
   return rim;
 }
 
-// The cycle lies inside the rim, of which it may touch vertices.
+// The cycle lies inside the rim, of which it may touch vertices. Its first seam that is none of the rim's tells.
 bool holds(const OuterRim& rim, const Network& network, HalfEdgeId start) {
   HalfEdgeId h = start;
   do {
     const LatticePoint a = network.origin(h), b = network.target(h);
     const LatticePoint middle{a.x + b.x, a.y + b.y};
     if (middle.x < rim.lo.x || middle.x > rim.hi.x || middle.y < rim.lo.y || middle.y > rim.hi.y) return false;
-    if (const int side = point_in_ring(rim.ring, middle); side != 0) return side > 0;
+    if (!rim.seams.contains(Network::seam_of(h).value))
+      if (const int side = point_in_ring(rim.ring, middle); side != 0) return side > 0;
     h = network.half_edge(h).next;
   } while (h != start);
   return false;
