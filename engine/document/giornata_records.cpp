@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "engine/document/edit_parts.h"
 
@@ -63,12 +64,27 @@ Outcome check_free(const Document& doc, GiornataId id) {
   return Problem{why, "", "Its seams stay where they are; mark it as to be done again first."};
 }
 
+namespace {
+
+// Paint was laid on it: the number it had then is the one the painter knows it by.
+bool keeps_number(const Giornata& g) {
+  return g.alive &&
+         (g.state == GiornataState::today || g.state == GiornataState::done || g.state == GiornataState::redo);
+}
+
+}  // namespace
+
 DocumentRef renumbered(const DocumentRef& doc, std::span<const GiornataId> order) {
   if (doc->numbers_frozen) return doc;
   std::vector<int> numbers(doc->giornate.size(), 0);
+  std::set<int> kept;
+  for (const Giornata& g : doc->giornate)
+    if (keeps_number(g)) kept.insert(numbers[g.id.value - 1] = g.number);
   int next = 1;
   const auto count = [&](const Giornata* g) {
-    if (g && g->alive && numbers[g->id.value - 1] == 0) numbers[g->id.value - 1] = next++;
+    if (!g || !g->alive || numbers[g->id.value - 1] != 0) return;
+    while (kept.contains(next)) ++next;
+    numbers[g->id.value - 1] = next++;
   };
   for (const GiornataId id : order) count(doc->giornata(id));
   for (const Giornata& g : doc->giornate) count(&g);

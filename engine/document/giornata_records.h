@@ -1,6 +1,7 @@
 // The records of giornate: made, split, taken away; their numbers, and what printing freezes.
 //
-// Numbers follow the working order until the first cartoon is printed (Document::numbers_frozen); from then on a
+// Numbers follow the working order until the first cartoon is printed (Document::numbers_frozen); only a giornata that is
+// painted, begun or to be painted again keeps the one it has, under which it stands in the diary. Once frozen, a
 // giornata keeps its number, new ones take the least number that no giornata bears and no printed one bore, and of a
 // giornata that is split both parts carry its number with a letter: 14 becomes 14a (the larger part, which keeps id,
 // name, note and diary) and 14b; 14b split again leaves 14b and 14c. A giornata whose outline changes after its cartoon
@@ -27,8 +28,9 @@ SeamHold held_seams(const Document& doc);
 // Refuses a held giornata, with what to do.
 Outcome check_free(const Document& doc, GiornataId id);
 
-// Numbers 1, 2, ... in the given working order for giornate whose numbers are not frozen; the same document where
-// nothing changes. Giornate that the order does not name come last, by id.
+// Numbers 1, 2, ... in the given working order; the same document where nothing changes, and where numbers are frozen.
+// Giornate that the order does not name come last, by id. Those in the states today, done and redo keep their numbers,
+// which the others pass over.
 DocumentRef renumbered(const DocumentRef& doc, std::span<const GiornataId> order);
 
 // A cartoon of these was printed: all numbers of the project freeze, these count as printed and no longer as changed

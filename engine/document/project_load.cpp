@@ -300,7 +300,8 @@ std::shared_ptr<Document> read_document(const JsonReader& json, Reading& reading
   doc->next_wall = json.at("next_wall").id();
   doc->next_zone = json.at("next_zone").id();
   if (version >= 2) doc->next_picture = json.at("next_picture").id();
-  if (version >= 3) doc->numbers_frozen = json.at("numbers_frozen").truth();
+  // Formats before 3 do not tell whether a cartoon was printed; if one was, its numbers must stay true.
+  doc->numbers_frozen = version < 3 ? !json.at("giornate").items().empty() : json.at("numbers_frozen").truth();
   for (const auto& g : json.at("giornate").items())
     doc->giornate.push_back(read_giornata(g, doc->giornate.size(), version, doc->numbers_frozen));
   for (const auto& wall : json.at("walls").items()) doc->walls.push_back(read_wall(wall, *doc, reading));

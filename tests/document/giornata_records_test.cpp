@@ -98,6 +98,32 @@ TEST_CASE("after an edit the numbers follow the plan, and its words name the new
   CHECK(label(removed.document, 2) == "1");
 }
 
+TEST_CASE("a giornata that is painted or begun keeps its number; the others pass it over") {
+  Flow flow;
+  auto doc = flat_wall();
+  const WallId wall = doc->walls[0]->id;
+  const auto made = [&](Result<Edited> edit) {
+    REQUIRE(edit.ok());
+    number_in_order(*doc, *edit, flow);
+    doc = edit->document;
+  };
+  const auto draw = [&](double u) {
+    auto edit = draw_outline(*doc, wall, box(u, 2, 0.5, 0.5), false, "");
+    REQUIRE(edit.ok());
+    made(Result<Edited>(std::move(*edit)));
+  };
+  for (const double u : {1.0, 1.7, 2.4, 3.1}) draw(u);  // in a row, from the left: 1 to 4
+  for (const auto state : {GiornataState::today, GiornataState::done, GiornataState::redo}) {
+    made(set_state(*doc, std::vector<GiornataId>{{3}}, state));
+    for (std::uint32_t id = 1; id <= 4; ++id) CHECK(label(doc, id) == std::to_string(id));
+  }
+  draw(0.2);  // left of all: first of those to come
+  const std::vector<std::string> expected{"2", "4", "3", "5", "1"};
+  for (std::uint32_t id = 1; id <= 5; ++id) CHECK(label(doc, id) == expected[id - 1]);
+  made(set_state(*doc, std::vector<GiornataId>{{3}}, GiornataState::planned));
+  CHECK(label(doc, 3) == "4");
+}
+
 TEST_CASE("the larger part of a divided giornata keeps id, number, name and note, whichever side it lies on") {
   auto doc = done(set_note(*small_project(), GiornataId{1}, "wet the arriccio twice"));
   for (const double u : {0.8, 1.2}) {
