@@ -25,6 +25,7 @@ std::string told(const SeamsBrought& brought) {
   };
   std::string text = count(brought.made.size(), "giornata", "giornate") + " brought in";
   if (!brought.divided.empty()) text += ", " + count(brought.divided.size(), "divided", "divided");
+  if (!brought.zones.empty()) text += ", " + count(brought.zones.size(), "zone", "zones");
   if (!brought.left_out.empty())
     text += fmt::format("; {} left out, the first: {}", brought.left_out.size(), brought.left_out[0].message());
   for (const auto& note : brought.notes) text += "; " + note;

@@ -83,20 +83,18 @@ std::string meets_text(const Document& doc, Flow& flow, const WallItem& item) {
   return text;
 }
 
-const char* kind_name(ZoneKind kind) { return kind == ZoneKind::detail ? "detail" : "keep-whole"; }
-
 Json zones_json(const WallItem& item) {
   Json json = Json::array();
   for (const auto& zone : item.zones)
-    json.push_back({{"id", zone.id.value}, {"kind", kind_name(zone.kind)}, {"name", zone.name}});
+    json.push_back({{"id", zone.id.value}, {"kind", zone_kind_name(zone.kind)}, {"name", zone.name}});
   return json;
 }
 
 std::string zones_text(const WallItem& item) {
   std::string text;
   for (const auto& zone : item.zones)
-    text +=
-        fmt::format("zone {}: {}{}{}\n", zone.id.value, kind_name(zone.kind), zone.name.empty() ? "" : ", ", zone.name);
+    text += fmt::format("zone {}: {}{}{}\n", zone.id.value, zone_kind_name(zone.kind), zone.name.empty() ? "" : ", ",
+                        zone.name);
   return text;
 }
 

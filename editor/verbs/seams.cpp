@@ -2,6 +2,7 @@
 
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
+#include "engine/document/record_names.h"
 #include "engine/document/seam_files/bring_in.h"
 #include "engine/document/seam_files/take_out.h"
 
@@ -52,8 +53,16 @@ int take_out(const SeamsArguments& a, const Document& doc) {
   return kExitDone;
 }
 
+const Zone& zone_of(const Document& doc, ZoneId id) {
+  for (const auto& item : doc.walls)
+    for (const Zone& zone : item->zones)
+      if (zone.id == id) return zone;
+  throw std::logic_error("no zone with this id");
+}
+
 Json brought_json(const SeamsBrought& brought) {
-  Json json = {{"giornate", Json::array()}, {"divided", Json::array()}, {"left_out", Json::array()}};
+  Json json = {
+      {"giornate", Json::array()}, {"divided", Json::array()}, {"zones", Json::array()}, {"left_out", Json::array()}};
   for (const auto& made : brought.made) {
     const Giornata* g = brought.document->giornata(made.id);
     Json row = {{"id", made.id.value},
@@ -70,6 +79,11 @@ Json brought_json(const SeamsBrought& brought) {
   }
   for (const auto& cut : brought.divided)
     json["divided"].push_back({{"id", cut.id.value}, {"new_id", cut.new_id.value}, {"path", cut.place}});
+  for (const auto& made : brought.zones) {
+    const Zone& zone = zone_of(*brought.document, made.id);
+    json["zones"].push_back(
+        {{"id", zone.id.value}, {"kind", zone_kind_name(zone.kind)}, {"name", zone.name}, {"path", made.place}});
+  }
   for (const auto& left : brought.left_out) json["left_out"].push_back({{"path", left.where}, {"why", left.what}});
   json["notes"] = brought.notes;
   return json;
@@ -100,6 +114,11 @@ void tell(const SeamsArguments& a, const SeamsBrought& brought) {
   for (const auto& cut : brought.divided)
     print(fmt::format("giornata {} (id {}) divided, the other part is {} (id {}), by {}\n", label(doc, cut.id),
                       cut.id.value, label(doc, cut.new_id), cut.new_id.value, cut.place));
+  for (const auto& made : brought.zones) {
+    const Zone& zone = zone_of(doc, made.id);
+    print(fmt::format("{} zone{} (id {}), from {}\n", zone_kind_name(zone.kind),
+                      zone.name.empty() ? "" : " " + zone.name, zone.id.value, made.place));
+  }
 }
 
 int bring_in(const SeamsArguments& a) {

@@ -5,6 +5,7 @@
 #include "editor/verbs/line_output.h"
 #include "editor/verbs/points_file.h"
 #include "editor/verbs/project.h"
+#include "engine/document/record_names.h"
 #include "engine/document/seam_edits.h"
 
 namespace pontata {
@@ -23,10 +24,8 @@ struct ZoneArguments : ReportArguments {
   }
 };
 
-std::string kind_word(ZoneKind kind) { return kind == ZoneKind::detail ? "detail" : "keep-whole"; }
-
 void tell(const ZoneArguments& a, const Zone& zone, const std::string& did) {
-  print(a.json ? to_text({{"id", zone.id.value}, {"kind", kind_word(zone.kind)}, {"name", zone.name}})
+  print(a.json ? to_text({{"id", zone.id.value}, {"kind", zone_kind_name(zone.kind)}, {"name", zone.name}})
                : fmt::format("{} (id {}) on {}\n", did, zone.id.value, a.wall));
 }
 

@@ -4,7 +4,7 @@
 #include <memory>
 #include <string>
 
-#include "engine/document/document.h"
+#include "engine/document/edits.h"
 
 namespace pontata {
 
@@ -30,6 +30,9 @@ std::shared_ptr<Document> with_wall(const Document& doc, std::shared_ptr<const W
 // The same with another network of it; giornate whose printed cartoon no longer fits are flagged (giornata_records.h).
 std::shared_ptr<Document> with_network(const Document& doc, const WallItem& item, Network network);
 
+// add_zone (edits.h) of rings that lie on the wall, of which the first counts for the others too.
+Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, std::vector<Ring> rings,
+                        const std::string& name, std::optional<double> rate);
 // All is the same of the two zones.
 bool same_zone(const Zone& a, const Zone& b);
 

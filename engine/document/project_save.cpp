@@ -44,7 +44,7 @@ Json ring_json(const Ring& ring) {
 
 Json zone_json(const Zone& zone) {
   Json json = {{"id", zone.id.value},
-               {"kind", zone.kind == ZoneKind::detail ? "detail" : "keep-whole"},
+               {"kind", zone_kind_name(zone.kind)},
                {"name", zone.name},
                {"rate_m2_per_h", zone.rate_m2_per_h ? Json(*zone.rate_m2_per_h) : Json()},
                {"ring", ring_json(zone.ring)}};

@@ -29,6 +29,8 @@ std::optional<GiornataState> state_named(std::string_view name) {
   return std::nullopt;
 }
 
+std::string_view zone_kind_name(ZoneKind kind) { return kind == ZoneKind::detail ? "detail" : "keep-whole"; }
+
 double measure_of(const ShapeSpec& shape, std::string_view measure) { return shape.*shape_measure(measure).value; }
 double& measure_of(ShapeSpec& shape, std::string_view measure) { return shape.*shape_measure(measure).value; }
 

@@ -12,6 +12,8 @@ namespace pontata {
 std::string_view state_name(GiornataState state);  // planned, ready, today, done, redo
 std::optional<GiornataState> state_named(std::string_view name);
 
+std::string_view zone_kind_name(ZoneKind kind);  // keep-whole, detail
+
 // A shape's measure by its word ("span"), as in measures_of. Precondition: such a measure exists.
 double measure_of(const ShapeSpec& shape, std::string_view measure);
 double& measure_of(ShapeSpec& shape, std::string_view measure);

@@ -31,18 +31,22 @@ Result<Ring> zone_ring(const WallItem& item, Ring r) {
   return r;
 }
 
-// One ring, and more where it crosses cuts.
-Result<std::vector<Ring>> zone_rings(const WallItem& item, const std::vector<ChartPoint>& points) {
-  if (points.size() < 3) return Problem{"a zone needs at least 3 points", item.name, "Give more points."};
-  auto rings = enclosed(item, points);
-  if (!rings) return rings.problem();
-  if (rings->empty()) return Problem{"the zone encloses nothing", item.name, "Give points that go round an area."};
-  for (Ring& ring : *rings) {
+Result<std::vector<Ring>> clean_rings(const WallItem& item, std::vector<Ring> rings) {
+  if (rings.empty()) return Problem{"the zone encloses nothing", item.name, "Give points that go round an area."};
+  for (Ring& ring : rings) {
     auto clean = zone_ring(item, std::move(ring));
     if (!clean) return clean.problem();
     ring = std::move(*clean);
   }
   return rings;
+}
+
+// One ring, and more where it crosses cuts.
+Result<std::vector<Ring>> zone_rings(const WallItem& item, const std::vector<ChartPoint>& points) {
+  if (points.size() < 3) return Problem{"a zone needs at least 3 points", item.name, "Give more points."};
+  auto rings = enclosed(item, points);
+  if (!rings) return rings.problem();
+  return clean_rings(item, std::move(*rings));
 }
 
 // The same round, wherever it begins.
@@ -110,12 +114,12 @@ bool same_zone(const Zone& a, const Zone& b) {
   return std::tie(id, kind, name, ring, rate, more) == std::tie(b.id, b.kind, b.name, b.ring, b.rate_m2_per_h, b.more);
 }
 
-Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
+Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, std::vector<Ring> given,
                         const std::string& name, std::optional<double> rate) {
   const auto item = item_of(doc, wall);
   if (!item) return item.problem();
   if (const auto good = check_zone(doc, {}, kind, name, rate); !good) return good.problem();
-  auto rings = zone_rings(**item, points);
+  const auto rings = clean_rings(**item, std::move(given));
   if (!rings) return rings.problem();
   if (const auto fresh = check_new_rings(**item, {}, kind, *rings); !fresh) return fresh.problem();
   auto changed = std::make_shared<WallItem>(**item);
@@ -124,6 +128,15 @@ Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const s
   auto next = with_wall(doc, std::move(changed));
   ++next->next_zone;
   return Edited{std::move(next), zone_words(kind, name)};
+}
+
+Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
+                        const std::string& name, std::optional<double> rate) {
+  const auto item = item_of(doc, wall);
+  if (!item) return item.problem();
+  auto rings = zone_rings(**item, points);
+  if (!rings) return rings.problem();
+  return add_zone(doc, wall, kind, std::move(*rings), name, rate);
 }
 
 Result<Edited> remove_zone(const Document& doc, ZoneId id) {

@@ -1,4 +1,6 @@
 // Seams taken out as SVG and DXF and brought in again.
+#include "engine/document/edit_parts.h"
+#include "engine/document/seam_edits.h"
 #include "tests/document/seam_files_fixtures.h"
 
 using namespace pontata;
@@ -224,4 +226,35 @@ TEST_CASE("a wall's closed turn takes outlines that leave its chart over the cut
   const auto made = brought(*doc, drawing);
   CHECK(made.made[0].area_m2 == Approx(1.0).epsilon(1e-3));
   CHECK(made.document->walls[0]->network.faces_of(made.made[0].id).size() == 2);
+}
+
+TEST_CASE("zones come back with outline, kind, name and rate, over a cut too; those that are there stay") {
+  for (const auto& spec :
+       {flat_spec(6, 3), ShapeSpec{.kind = ShapeKind::drum, .height = 2, .span = 3, .angle_deg = 360}}) {
+    const auto bare = wall_of(spec);
+    const WallId wall = bare->walls[0]->id;
+    const double right = bare->walls[0]->wall->chart->box().width - 0.5;
+    auto doc = done(draw_outline(*bare, wall, box(1, 0.5, 1, 1), false, ""));
+    doc = done(add_zone(*doc, wall, ZoneKind::detail, {{0, 0.3}, {0.7, 0.25}, {0.4, 0.9}}, "Gesicht <links>", 0.0625));
+    doc = done(add_zone(*doc, wall, ZoneKind::keep_whole, box(right, 0.5, right < 5 ? 1 : 0.4, 0.5), "", std::nullopt));
+    const SeamsTaken taken = take_out_seams(*doc, *doc->walls[0]);
+    for (const auto& drawing : {drawn("z.svg", seams_svg(taken)), drawn("z.dxf", seams_dxf(taken))}) {
+      const auto again = brought(*bare, drawing);
+      CHECK(std::ranges::equal(again.document->walls[0]->zones, doc->walls[0]->zones, same_zone));
+      CHECK(again.zones.size() == 2);
+      CHECK(again.left_out.empty());
+      CHECK(again.notes.size() == 1);  // the border
+
+      // Brought on to a wall with one of them, moved: the painter's stays, and it is said.
+      ZoneChange moved;
+      moved.points = std::vector<ChartPoint>{{0.1, 0.3}, {0.7, 0.25}, {0.4, 0.9}};
+      auto other = done(remove_giornata(*doc, GiornataId{1}));
+      other = done(change_zone(*other, ZoneId{1}, moved));
+      const auto kept = brought(*other, drawing);
+      CHECK(std::ranges::equal(kept.document->walls[0]->zones, other->walls[0]->zones, same_zone));
+      REQUIRE(kept.left_out.size() == 2);
+      CHECK(kept.left_out[0].what.find("Gesicht <links>") != std::string::npos);
+      CHECK(kept.left_out[1].what.find("there already") != std::string::npos);
+    }
+  }
 }

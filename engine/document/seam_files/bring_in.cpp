@@ -7,6 +7,7 @@
 
 #include "engine/document/edit_parts.h"
 #include "engine/document/giornata_records.h"
+#include "engine/document/record_names.h"
 #include "engine/document/seam_files/drawing_order.h"
 #include "engine/document/seam_files/laid_outline.h"
 #include "engine/seams/bite.h"
@@ -121,7 +122,7 @@ class Bringing {
       if (const auto kept = settle(drawing_.paths[k], outline(drawing_.paths[k])); !kept) return kept.problem();
     }
     for (const auto& path : drawing_.paths) {
-      if (is_own_but(path, "giornata")) continue;
+      if (is_no_seam(path)) continue;
       for (const auto& line : path.lines) {
         if (line.closed) continue;
         if (is_cancelled(progress_)) return stopped();
@@ -129,6 +130,9 @@ class Bringing {
         if (const auto kept = settle(path, dividing(path, line)); !kept) return kept.problem();
       }
     }
+    for (const auto& path : drawing_.paths)
+      if (is_own(path, "zone"))
+        if (const auto kept = settle(path, zone(path)); !kept) return kept.problem();
     return finish();
   }
 
@@ -141,7 +145,7 @@ class Bringing {
   // Every outline is one of ours, as it was taken out.
   static bool as_taken_out(const Drawing& drawing) {
     for (const auto& path : drawing.paths) {
-      if (is_own_but(path, "giornata")) continue;
+      if (is_no_seam(path)) continue;
       if (!path.own) return false;
       const auto rings = rings_as_drawn(path);
       if (!rings || trace_of(*rings) != path.own->traced) return false;
@@ -260,6 +264,26 @@ class Bringing {
     brought_.made.push_back({id, path.place, area_m2, overlap, std::move(dropped)});
   }
 
+  // A zone of ours. What bears its name or is the same stays as it is, which is told.
+  Outcome zone(const DrawnPath& path) {
+    LayingGround exact = ground_;
+    exact.exact = true, exact.reach = 0, exact.contours = nullptr;
+    auto laid = lay_outline(exact, path, doc_->settings.hug, progress_);
+    if (!laid) return laid.problem();
+    const ZoneKind kind = path.own->label == zone_kind_name(ZoneKind::detail) ? ZoneKind::detail : ZoneKind::keep_whole;
+    const ZoneId id{doc_->next_zone};
+    auto added = add_zone(*doc_, item_->id, kind, std::move(laid->parts), path.name, path.own->rate_m2_per_h);
+    if (!added) {
+      brought_.left_out.push_back(added.problem());
+      brought_.left_out.back().where = path.place;
+      return Done{};
+    }
+    doc_ = added->document;
+    look_again();
+    brought_.zones.push_back({id, path.place});
+    return Done{};
+  }
+
   Outcome dividing(const DrawnPath& path, const DrawnLine& line) {
     const auto places = place_line(ground_, line);
     if (!places) return places.problem();
@@ -297,20 +321,29 @@ class Bringing {
   }
 
   Result<SeamsBrought> finish() {
-    if (brought_.made.empty() && brought_.divided.empty()) {
+    if (brought_.made.empty() && brought_.divided.empty() && brought_.zones.empty()) {
       if (!brought_.left_out.empty()) {
         const Problem& first = brought_.left_out.front();
         return Problem{"nothing in it can be brought in: " + first.what, first.where, first.remedy};
       }
       return Problem{"holds no seams to bring in", "", "Draw giornate as outlines, or lines across them."};
     }
-    if (const int own = count_own_but(drawing_, "giornata"); own > 0)
-      brought_.notes.push_back(
-          fmt::format("{} of border, openings and zones left out: only seams are brought in", own));
+    tell_left_out();
+    const std::size_t seams = brought_.made.size() + brought_.divided.size();
     brought_.document = doc_;
-    brought_.did = fmt::format("Seams brought in: {} {}", brought_.made.size() + brought_.divided.size(),
-                               brought_.made.size() + brought_.divided.size() == 1 ? "seam" : "seams");
+    brought_.did = fmt::format("Seams brought in: {} {}", seams, seams == 1 ? "seam" : "seams");
+    if (const std::size_t zones = brought_.zones.size(); zones > 0)
+      brought_.did += fmt::format(", {} {}", zones, zones == 1 ? "zone" : "zones");
     return std::move(brought_);
+  }
+
+  // The wall's border and openings in a drawing of ours.
+  void tell_left_out() {
+    const auto count = std::ranges::count_if(
+        drawing_.paths, [](const DrawnPath& path) { return is_no_seam(path) && !is_own(path, "zone"); });
+    if (count > 0)
+      brought_.notes.push_back(fmt::format(
+          "{} of the drawing left out, the border and openings of the wall it is of: this wall has its own", count));
   }
 
   const Drawing& drawing_;

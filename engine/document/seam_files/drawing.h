@@ -21,8 +21,10 @@ inline constexpr std::size_t kMostDrawingPoints = std::size_t{1} << 22;
 
 // What our own files say of a path beyond its lines.
 struct OwnPath {
-  std::string kind;    // "giornata", "zone", "border", "opening"
-  std::string traced;  // trace_of its rings when it was taken out
+  std::string kind;                     // "giornata", "zone", "border", "opening"
+  std::string traced;                   // trace_of its rings when it was taken out
+  std::string label;                    // of a zone "keep-whole" or "detail"
+  std::optional<double> rate_m2_per_h;  // of a detail zone
 };
 
 struct DrawnLine {

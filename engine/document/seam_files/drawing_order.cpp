@@ -55,17 +55,14 @@ bool lies_in(const Drawing& drawing, const Outline& inner, const Outline& outer)
 
 }  // namespace
 
-bool is_own_but(const DrawnPath& path, std::string_view kind) { return path.own && path.own->kind != kind; }
+bool is_own(const DrawnPath& path, std::string_view kind) { return path.own && path.own->kind == kind; }
 
-int count_own_but(const Drawing& drawing, std::string_view kind) {
-  return static_cast<int>(std::count_if(drawing.paths.begin(), drawing.paths.end(),
-                                        [&](const DrawnPath& path) { return is_own_but(path, kind); }));
-}
+bool is_no_seam(const DrawnPath& path) { return path.own && path.own->kind != "giornata"; }
 
 DrawingBox box_of(const Drawing& drawing) {
   std::vector<DrawnLine> ends;
   for (const auto& path : drawing.paths) {
-    if (is_own_but(path, "giornata")) continue;
+    if (is_no_seam(path) && !is_own(path, "zone")) continue;
     const DrawingBox box = grown(path.lines, false);
     ends.push_back({{box.low, box.high}, false, false});
   }
@@ -75,7 +72,7 @@ DrawingBox box_of(const Drawing& drawing) {
 std::vector<std::size_t> outline_order(const Drawing& drawing, bool outer_first) {
   std::vector<Outline> outlines;
   for (std::size_t i = 0; i < drawing.paths.size(); ++i)
-    if (!is_own_but(drawing.paths[i], "giornata") && first_outline(drawing.paths[i]))
+    if (!is_no_seam(drawing.paths[i]) && first_outline(drawing.paths[i]))
       outlines.push_back({i, grown(drawing.paths[i].lines, true)});
   std::vector<std::size_t> order;
   std::vector<bool> seen(outlines.size());

@@ -11,12 +11,12 @@ namespace pontata {
 struct DrawingBox {
   Vec2 low{0, 0}, high{0, 0};
 };
-// Of all that may be seams. A drawing without points has a box of no size at the origin.
+// Of all that is brought in. A drawing without points has a box of no size at the origin.
 DrawingBox box_of(const Drawing& drawing);
 
-// A path of ours of another kind than this.
-bool is_own_but(const DrawnPath& path, std::string_view kind);
-int count_own_but(const Drawing& drawing, std::string_view kind);
+// A path of ours of this kind; of another kind than giornate, which is no seam.
+bool is_own(const DrawnPath& path, std::string_view kind);
+bool is_no_seam(const DrawnPath& path);
 
 // The paths with outlines, in the drawing's order; an outline that lies inside another comes before it (`outer_first`:
 // after it). Told by 16 of its points.

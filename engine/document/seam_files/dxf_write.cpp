@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "engine/base/units.h"
 #include "engine/document/seam_files/drawing.h"
 #include "engine/document/seam_files/own_marks.h"
 #include "engine/document/seam_files/take_out.h"
@@ -179,7 +180,9 @@ void polyline(Writer& w, const Ring& ring, const std::string& layer, const OwnMa
 void entities(Writer& w, const SeamsTaken& seams, unsigned model) {
   w.section("ENTITIES");
   for (const auto& path : seams.paths) {
-    const OwnMarks marks{fmt::format("{} {}", path.kind, path.id), path.kind, path.name, trace_of(path.rings)};
+    const std::string rate = path.rate_m2_per_h ? format_number(*path.rate_m2_per_h) : "";
+    const OwnMarks marks{fmt::format("{} {}", path.kind, path.id), path.kind, path.name, trace_of(path.rings),
+                         path.kind == "zone" ? path.label : "",    rate};
     for (const Ring& ring : path.rings) polyline(w, ring, layer_of(path), marks, model);
   }
   w.put(0, "ENDSEC");

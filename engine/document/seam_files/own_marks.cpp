@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "engine/base/units.h"
+
 namespace pontata {
 
 namespace {
@@ -17,6 +19,11 @@ void add_parts(std::vector<std::pair<int, std::string>>& groups, const std::stri
 
 }  // namespace
 
+std::optional<double> marked_rate(std::string_view text) {
+  const auto rate = parse_number(text);
+  return rate ? std::optional(*rate) : std::nullopt;
+}
+
 OwnMarks dxf_marks(const DxfRecord& entity) {
   OwnMarks marks;
   bool ours = false;
@@ -30,6 +37,8 @@ OwnMarks dxf_marks(const DxfRecord& entity) {
     if (word == "key") marks.key = text;
     if (word == "kind") marks.kind = text;
     if (word == "traced") marks.traced = text;
+    if (word == "label") marks.label = text;
+    if (word == "rate") marks.rate = text;
     if (word == "name") name += text;
   }
   marks.name = dxf_text(name);
@@ -41,6 +50,8 @@ std::vector<std::pair<int, std::string>> dxf_mark_groups(const OwnMarks& marks) 
   add_parts(groups, "key", marks.key);
   add_parts(groups, "kind", marks.kind);
   add_parts(groups, "traced", marks.traced);
+  add_parts(groups, "label", marks.label);
+  add_parts(groups, "rate", marks.rate);
   add_parts(groups, "name", dxf_ascii(marks.name));
   return groups;
 }

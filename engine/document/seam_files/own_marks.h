@@ -2,7 +2,9 @@
 // engine/document/seam_files.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/document/seam_files/dxf_groups.h"
@@ -14,7 +16,12 @@ struct OwnMarks {
   std::string kind;    // "giornata", "zone", "border", "opening"
   std::string name;    // the painter's words
   std::string traced;  // trace_of the whole path's rings
+  std::string label;   // of a zone
+  std::string rate;    // m^2/h of a detail zone; may be empty
 };
+
+// A rate as it is marked; nullopt for none.
+std::optional<double> marked_rate(std::string_view text);
 
 OwnMarks dxf_marks(const DxfRecord& entity);
 // The same as groups to write: code and value.

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "engine/document/seam_files/drawing.h"
+#include "engine/document/seam_files/own_marks.h"
 #include "engine/document/seam_files/svg_syntax.h"
 
 namespace pontata {
@@ -198,7 +199,8 @@ class SvgReader {
     if (is_cancelled(progress_)) return Problem{"was not read to its end", file_, "Begin again when you wish."};
     DrawnPath path;
     if (const auto own = node.attribute("pontata:kind")) {
-      path.own = OwnPath{own.value(), node.attribute("pontata:traced").value()};
+      path.own = OwnPath{own.value(), node.attribute("pontata:traced").value(), node.attribute("pontata:label").value(),
+                         marked_rate(node.attribute("pontata:rate").value())};
       path.name = node.attribute("pontata:name").value();
     } else {
       path.name = title(node);

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "engine/base/units.h"
 #include "engine/document/seam_files/drawing.h"
 #include "engine/document/seam_files/take_out.h"
 
@@ -49,9 +50,10 @@ std::string path_data(const std::vector<Ring>& rings) {
 std::string path_element(const TakenPath& path) {
   return fmt::format(
       "<path id=\"{0}-{1}\" pontata:kind=\"{0}\" pontata:id=\"{1}\" pontata:label=\"{2}\" pontata:name=\"{3}\" "
-      "pontata:traced=\"{4}\" d=\"{5}\">{6}</path>\n",
+      "pontata:traced=\"{4}\"{7} d=\"{5}\">{6}</path>\n",
       path.kind, path.id, path.label, quoted(path.name), trace_of(path.rings), path_data(path.rings),
-      path.name.empty() ? "" : "<title>" + quoted(path.name) + "</title>");
+      path.name.empty() ? "" : "<title>" + quoted(path.name) + "</title>",
+      path.rate_m2_per_h ? fmt::format(" pontata:rate=\"{}\"", format_number(*path.rate_m2_per_h)) : "");
 }
 
 std::string group(const std::string& id, const std::string& title, const std::string& look, const std::string& inner) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <tuple>
 
+#include "engine/document/record_names.h"
+
 namespace pontata {
 
 SeamsTaken take_out_seams(const Document& doc, const WallItem& item) {
@@ -27,8 +29,8 @@ SeamsTaken take_out_seams(const Document& doc, const WallItem& item) {
     seams.paths.push_back(std::move(path));
   }
   for (const auto& zone : item.zones)
-    seams.paths.push_back(
-        {"zone", zone.kind == ZoneKind::detail ? "detail" : "keep-whole", zone.name, zone.id.value, zone.rings()});
+    seams.paths.push_back({"zone", std::string(zone_kind_name(zone.kind)), zone.name, zone.id.value,
+                           zone.rings(), zone.rate_m2_per_h});
   return seams;
 }
 
