@@ -1,10 +1,11 @@
 // Cost of the levelling coat of a scanned barrel of a million triangles (edges 14 mm, 100 m2), of sharing it out over
-// 100 giornate, and of its depth map.
+// 100 giornate, of its depth map, and of looking for ribs there.
 #include <benchmark/benchmark.h>
 
 #include <filesystem>
 
 #include "engine/cartoon/level_map.h"
+#include "engine/chart/ribs.h"
 #include "engine/seams/outline_edit.h"
 #include "tests/fixtures/level_walls.h"
 
@@ -35,6 +36,12 @@ void level_a_million(benchmark::State& state) {
   state.counters["triangles"] = static_cast<double>(wall->mesh().triangles.size());
 }
 BENCHMARK(level_a_million)->Unit(benchmark::kMillisecond)->Iterations(1);
+
+// What every verb that hugs on such a wall looks for first; the window keeps it.
+void ribs_of_a_million(benchmark::State& state) {
+  for (auto _ : state) benchmark::DoNotOptimize(find_ribs(*the_case().wall)->lines.size());
+}
+BENCHMARK(ribs_of_a_million)->Unit(benchmark::kMillisecond)->Iterations(3);
 
 void share_over_100_giornate(benchmark::State& state) {
   const Case& c = the_case();

@@ -258,3 +258,17 @@ TEST_CASE("zones come back with outline, kind, name and rate, over a cut too; th
     }
   }
 }
+
+TEST_CASE("a brought-in line that hugs follows an arris beside it") {
+  const auto bare = wall_of({.kind = ShapeKind::groin, .span = 4, .length = 4, .rise = 2});
+  // One centimetre beside the arris u = v.
+  const auto drawing = drawn("arris.svg", R"(<svg viewBox="0 0 4 4" width="4000mm" height="4000mm">
+      <path d="M0.7 3.29L1.5 2.49L0.7 2.49z"/></svg>)");
+  const LatticePoint between = to_lattice({1.1, 1.105});
+  for (const bool hug : {false, true}) {
+    BringOptions options;
+    options.hug = hug;
+    const auto made = brought(*bare, drawing, options);
+    CHECK(made.document->walls[0]->network.owner_at(between) == (hug ? GiornataId{1} : GiornataId{}));
+  }
+}

@@ -169,6 +169,7 @@ class Bringing {
     auto ground = std::make_shared<HugGround>();
     ground->wall = item_->wall;
     ground->contours = contours_of(*doc_, *item_, progress_);
+    ground->ribs = find_ribs(*item_->wall);
     ground_.contours = std::move(ground);
     return Done{};
   }
