@@ -1,18 +1,16 @@
 #include "engine/seams/network_delta.h"
 
 #include <algorithm>
+#include <bit>
 #include <initializer_list>
-#include <unordered_map>
 
+#include "engine/seams/network_delta_guesses.h"
 #include "engine/seams/network_editor.h"
 
 namespace pontata {
 
 namespace {
 
-constexpr std::int64_t kNobody = -1;
-
-std::int64_t number(std::uint32_t id) { return id == kNone ? kNobody : static_cast<std::int64_t>(id); }
 std::uint32_t id_of(std::int64_t number) { return number < 0 ? kNone : static_cast<std::uint32_t>(number); }
 
 // An id that is often one of a few candidates.
@@ -32,10 +30,10 @@ struct Chances {
 };
 
 template <class Coder>
-class DeltaCoder {
+class DeltaCoder : DeltaGuesses {
  public:
   DeltaCoder(Coder& coder, NetworkDelta& delta, const Network& from, const EdgeMeter& meter)
-      : coder_(coder), d_(delta), from_(from), meter_(meter) {}
+      : DeltaGuesses(delta, from), coder_(coder), d_(delta), meter_(meter) {}
 
   void run() {
     sizes();
@@ -60,31 +58,6 @@ class DeltaCoder {
   }
 
  private:
-  // --- what is known by now
-  static constexpr std::size_t kNotHere = static_cast<std::size_t>(-1);
-  static std::size_t at(const std::vector<std::uint32_t>& list, std::uint32_t slot) {
-    const auto it = std::lower_bound(list.begin(), list.end(), slot);
-    return it == list.end() || *it != slot ? kNotHere : static_cast<std::size_t>(it - list.begin());
-  }
-  std::size_t seam_here(std::uint32_t h) const {
-    const auto it = seam_index_.find(h >> 1);
-    return it == seam_index_.end() ? kNotHere : it->second;
-  }
-  bool was_seam(std::uint32_t s) const { return 2 * s < from_.half_edge_slots() && from_.alive(SeamId{s}); }
-  bool was_vertex(std::uint32_t v) const { return v < from_.vertex_slots() && from_.alive(VertexId{v}); }
-  // What a slot was before: 0 none, 1 free, 2 in use.
-  std::size_t seam_before(std::uint32_t s) const { return 2 * s >= from_.half_edge_slots() ? 0 : was_seam(s) ? 2 : 1; }
-  std::size_t vertex_before(std::uint32_t v) const { return v >= from_.vertex_slots() ? 0 : was_vertex(v) ? 2 : 1; }
-  const NetworkHalfEdge* before(std::uint32_t h) const { return was_seam(h >> 1) ? &from_.half_edge({h}) : nullptr; }
-  // The half-edge as it will be (fields not read yet are none), or as it stays.
-  const NetworkHalfEdge* now(std::uint32_t h) const {
-    const std::size_t i = seam_here(h);
-    if (i != kNotHere) return &d_.half[2 * i + (h & 1u)];
-    return h < from_.half_edge_slots() ? &from_.half_edge({h}) : nullptr;
-  }
-  bool lives(std::size_t i) const { return seam_lives_[i] != 0; }
-
-  // --- parts
   void sizes() {
     const auto size = [&](std::size_t& value, std::size_t guess) {
       value = static_cast<std::size_t>(
@@ -112,13 +85,6 @@ class DeltaCoder {
     }
   }
 
-  void index() {
-    for (std::size_t i = 0; i < d_.seam_at.size(); ++i) seam_index_[d_.seam_at[i]] = i;
-    for (std::size_t i = 0; i < d_.seam_at.size(); ++i)
-      if (const std::uint32_t s = d_.seam_at[i]; seam_before(s) == 1)
-        if (const std::uint32_t next = from_.half_edge({s << 1}).next.value; next != kNone) chained_from_[next] = s;
-  }
-
   void which_live() {
     for (std::size_t i = 0; i < d_.seam_at.size(); ++i)
       seam_lives_.push_back(
@@ -142,11 +108,6 @@ class DeltaCoder {
       if (coder_.bit(is, c == value)) return c;
     }
     return id_of(code_near(coder_, chances.else_, number(near), number(value)));
-  }
-
-  std::uint32_t neighbour_before(std::uint32_t h, bool ahead) const {
-    const NetworkHalfEdge* was = before(h);
-    return !was ? kNone : (ahead ? was->next.value : was->prev.value) >> 1;
   }
 
   // A free slot: its place in the chain, which was made while a rim was walked.
@@ -256,22 +217,6 @@ class DeltaCoder {
     }
   }
 
-  std::uint32_t origin_guess(std::uint32_t h) const {
-    std::uint32_t g = h;
-    for (int turns = 0; turns < 64; ++turns) {
-      if (const auto start = starts_.find(g); start != starts_.end()) return start->second;
-      const std::size_t i = seam_here(g);
-      const NetworkHalfEdge* there = now(g);
-      if (!there) break;
-      if (i == kNotHere || known_origin_[2 * i + (g & 1u)]) return there->origin.value;
-      if (there->prev.value == kNone) break;
-      g = there->prev.value ^ 1u;
-      if (g == h) break;
-    }
-    const NetworkHalfEdge* was = before(h);
-    return was ? was->origin.value : 0;
-  }
-
   void faces() {
     for (std::size_t i = 0; i < d_.face.size(); ++i) {
       NetworkFace& f = d_.face[i];
@@ -312,24 +257,6 @@ class DeltaCoder {
     }
   }
 
-  // The half-edges of the delta on h's cycle up to one whose face is known, which is put into `label`.
-  std::vector<std::size_t> rest_of_cycle(std::uint32_t h, std::int64_t& label) const {
-    std::vector<std::size_t> found;
-    std::uint32_t g = h;
-    do {
-      if (const auto face = rims_.find(g); face != rims_.end()) label = face->second;
-      const std::size_t i = seam_here(g);
-      if (i == kNotHere) {
-        if (const auto* there = now(g)) label = number(there->face.value);
-        break;
-      }
-      if (!lives(i)) break;
-      found.push_back(2 * i + (g & 1u));
-      g = d_.half[found.back()].next.value;
-    } while (g != h && g != kNone && found.size() <= d_.half.size());
-    return found;
-  }
-
   void places() {
     known_place_.assign(d_.vertex.size(), 0);
     LatticePoint last;
@@ -346,30 +273,6 @@ class DeltaCoder {
       known_place_[i] = 1;
       last = p;
     }
-  }
-
-  const LatticePoint* place_of_origin(std::uint32_t h) const {
-    const NetworkHalfEdge* there = h == kNone ? nullptr : now(h);
-    if (!there || there->origin.value == kNone) return nullptr;
-    const std::uint32_t v = there->origin.value;
-    const std::size_t i = at(d_.vertex_at, v);
-    if (i != kNotHere) return known_place_[i] ? &d_.vertex[i].place : nullptr;
-    return v < from_.vertex_slots() ? &from_.vertex({v}).place : nullptr;
-  }
-
-  // Between two known neighbours; or straight on from one.
-  LatticePoint place_guess(std::uint32_t out, LatticePoint last) const {
-    const auto step = [&](std::uint32_t h, bool ahead) {
-      const NetworkHalfEdge* there = h == kNone ? nullptr : now(h);
-      return !there ? kNone : ahead ? there->next.value : there->prev.value;
-    };
-    const std::uint32_t ahead = step(out, true), behind = step(out, false);
-    const LatticePoint *a = place_of_origin(ahead), *b = place_of_origin(behind);
-    if (a && b) return {(a->x + b->x) / 2, (a->y + b->y) / 2};
-    if (!a && !b) return last;
-    const LatticePoint* beyond = a ? place_of_origin(step(ahead, true)) : place_of_origin(step(behind, false));
-    const LatticePoint& near = a ? *a : *b;
-    return beyond ? LatticePoint{2 * near.x - beyond->x, 2 * near.y - beyond->y} : near;
   }
 
   void measures() {
@@ -402,15 +305,8 @@ class DeltaCoder {
 
   Coder& coder_;
   NetworkDelta& d_;
-  const Network& from_;
   const EdgeMeter& meter_;
   Chances chances_;
-  std::vector<char> seam_lives_, vertex_lives_, face_lives_, known_origin_, known_place_;
-  std::unordered_map<std::uint32_t, std::size_t> seam_index_;      // slot to place in the delta
-  std::unordered_map<std::uint32_t, std::uint32_t> follows_;       // half-edge to the one before it, of those read
-  std::unordered_map<std::uint32_t, std::uint32_t> starts_;        // half-edge to the vertex whose `out` it is
-  std::unordered_map<std::uint32_t, std::uint32_t> rims_;          // half-edge to the face that begins there
-  std::unordered_map<std::uint32_t, std::uint32_t> chained_from_;  // free seam to the one before it in the chain
 };
 
 }  // namespace

@@ -63,15 +63,24 @@ Shape operator|(const Shape& a, const Shape& b) {
 // which the library holds each by itself.
 constexpr double kHair = 1e-5;
 
-std::size_t parts_without_hairs(const Shape& s) {
-  Shape eroded;
-  bg::buffer(s, eroded, bg::strategy::buffer::distance_symmetric<double>(-kHair), bg::strategy::buffer::side_straight(),
+Shape grown(const Shape& s, double by) {
+  Shape out;
+  bg::buffer(s, out, bg::strategy::buffer::distance_symmetric<double>(by), bg::strategy::buffer::side_straight(),
              bg::strategy::buffer::join_miter(), bg::strategy::buffer::end_flat(),
              bg::strategy::buffer::point_square());
+  return out;
+}
+
+std::size_t parts_of(const Shape& s) {
   std::size_t count = 0;
-  for (const Polygon& p : eroded) count += bg::area(p) > kDust;
+  for (const Polygon& p : s) count += bg::area(p) > kDust;
   return count;
 }
+// Hairs that hold parts together cut.
+std::size_t parts_without_hairs(const Shape& s) { return parts_of(grown(s, -kHair)); }
+// Gaps of a hair between parts closed, and what then hangs by a corner cut: polygons which the library's union left
+// apart though they lie along each other.
+std::size_t parts_without_gaps(const Shape& s) { return parts_of(grown(grown(s, kHair), -2 * kHair)); }
 
 // The polygons of a shape, largest first, without dust; nullopt where that is in doubt.
 using Pieces = std::optional<std::vector<Shape>>;
@@ -83,6 +92,7 @@ Pieces pieces(const Shape& s) {
     found.push_back({p});
   }
   if (found.size() != parts_without_hairs(s)) return std::nullopt;
+  if (found.size() > 1 && found.size() != parts_without_gaps(s)) return std::nullopt;
   std::sort(found.begin(), found.end(), [](const Shape& a, const Shape& b) { return area(a) > area(b); });
   return found;
 }
@@ -381,7 +391,7 @@ TEST_CASE("areas after edits of all kinds are a polygon library's, corners on a 
 
 TEST_CASE("areas after edits of all kinds are a polygon library's, at any slope") {
   Tally tally;
-  for (std::uint64_t seed = 100; seed < 106; ++seed) {
+  for (std::uint64_t seed = 100; seed < 110; ++seed) {
     Pair pair(seed, 0);
     for (int step = 0; step < 60; ++step) {
       INFO("seed " << seed << " step " << step);
@@ -390,6 +400,6 @@ TEST_CASE("areas after edits of all kinds are a polygon library's, at any slope"
   }
   for (const char* kind : {"outline", "take", "into", "divide", "join", "remove"}) {
     INFO(kind << ", doubtful " << tally.doubtful << ", refused " << tally.refused);
-    CHECK(tally.done[kind] > 3);
+    CHECK(tally.done[kind] > 10);
   }
 }
