@@ -327,8 +327,9 @@ TEST_CASE("a storm within tens of pitches of existing seams on a wall that is no
 
 namespace {
 
-// Edits on a square of `side` pitches; the meter makes each pitch 2 cm, so that pieces of a few pitches count.
-void pitch_storm(std::int64_t side, std::uint64_t seed, int steps, std::int64_t jitter) {
+// Edits on a square of `side` pitches; the meter makes each pitch 2 cm, so that pieces of a few pitches count. How many
+// were refused because a neighbour would be parted at a neck of a pitch, which happens in such a crowd.
+int pitch_storm(std::int64_t side, std::uint64_t seed, int steps, std::int64_t jitter) {
   const EdgeMeter meter = [](LatticePoint a, LatticePoint b) {
     const auto d = [](std::int64_t v) { return static_cast<double>(v) * 0.02; };
     return EdgeMeasure{0.5 * (d(a.x) * d(b.y) - d(b.x) * d(a.y)), 0, 0, std::hypot(d(b.x - a.x), d(b.y - a.y))};
@@ -350,20 +351,22 @@ void pitch_storm(std::int64_t side, std::uint64_t seed, int steps, std::int64_t 
     REQUIRE(n.wall_area() == wall);
     REQUIRE(area_of_all(n) == wall);
   }
-  // An outline that would part a neighbour at a neck of a pitch is refused; in such a crowd that happens now and then.
-  CHECK(tally.too_close() <= steps / 100);
   CHECK(tally.inserted > (side < 20 ? 1 : steps / 12));
+  return tally.too_close();
 }
 
 }  // namespace
 
 TEST_CASE("a storm on a wall of a few hundred pitches, where every line is snapped") {
-  for (const std::int64_t side : {24, 100, 400}) pitch_storm(side, static_cast<std::uint64_t>(side), 400, 2);
+  for (const std::int64_t side : {24, 100, 400})
+    CHECK(pitch_storm(side, static_cast<std::uint64_t>(side), 400, 2) <= 400 / 100);
 }
 
 // Hidden: minutes long.
 TEST_CASE("many storms on walls of few pitches", "[.long]") {
+  int refused = 0;
   for (std::uint64_t seed = 0; seed < 200; ++seed)
-    pitch_storm(std::vector<std::int64_t>{12, 24, 60, 150, 400, 1000}[seed % 6], seed, 300,
-                static_cast<std::int64_t>(seed % 4));
+    refused += pitch_storm(std::vector<std::int64_t>{12, 24, 60, 150, 400, 1000}[seed % 6], seed, 300,
+                           static_cast<std::int64_t>(seed % 4));
+  CHECK(refused <= 200 * 300 / 100);
 }
