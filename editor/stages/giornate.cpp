@@ -42,8 +42,8 @@ void GiornateStage::draw(Workbench& bench) {
   const WallMeasure& m = figures->measure;
   if (m.giornate.empty())
     quiet_text("Take the Outline tool (O) and click along a figure in either view; Enter closes.");
-  ImGui::Text("Wall  %s      still free  %s", shown(m.area_m2, 3, "m²").c_str(),
-              shown(m.unassigned_m2, 3, "m²").c_str());
+  ImGui::TextWrapped("Wall %s, still free %s", shown(m.area_m2, 3, "m²").c_str(),
+                     shown(m.unassigned_m2, 3, "m²").c_str());
   files_.draw(bench);
   table(bench, *figures);
   if (const std::size_t chosen = bench.session.all_chosen().size()) {
@@ -63,7 +63,7 @@ void GiornateStage::table(Workbench& bench, const WallFigures& figures) {
   if (!ImGui::BeginTable("giornate", 5, kFlags, ImVec2(0, height))) return;
   ImGui::TableSetupScrollFreeze(0, 1);
   for (const auto& [column, share] :
-       {std::pair{"No", 0.5f}, {"Name", 1.8f}, {"m²", 1.0f}, {"rim m", 1.0f}, {"hours", 0.9f}})
+       {std::pair{"No", 0.5f}, {"Name", 1.8f}, {"m²", 1.0f}, {"rim m", 1.0f}, {"hours", 1.0f}})
     ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, share);
   ImGui::TableHeadersRow();
   std::vector<GiornataId> list;
@@ -83,7 +83,7 @@ void GiornateStage::table(Workbench& bench, const WallFigures& figures) {
     for (const std::string& cell : {g->name, shown(m.area_m2, 3, ""), shown(m.perimeter_m, 2, ""),
                                     hours == figures.hours.end() ? std::string("–") : shown(hours->hours, 1, "")}) {
       ImGui::TableNextColumn();
-      ImGui::TextUnformatted(cell.c_str());
+      fitted_text(cell);
     }
   }
   ImGui::EndTable();

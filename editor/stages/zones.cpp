@@ -32,7 +32,9 @@ void ZonesSection::draw(Workbench& bench) {
   for (const Zone& zone : item->zones) {
     ImGui::PushID(static_cast<int>(zone.id.value));
     const bool here = zone.id == bench.zone;
-    if (ImGui::Selectable(words_of(zone).c_str(), here)) bench.zone = here ? ZoneId{} : zone.id;
+    const std::string words = words_of(zone), fit = fitted(words, ImGui::GetContentRegionAvail().x);
+    if (ImGui::Selectable((fit + "###zone").c_str(), here)) bench.zone = here ? ZoneId{} : zone.id;
+    if (fit != words && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", words.c_str());
     control(bench, "zone." + std::to_string(zone.id.value));
     if (here) fields(bench, zone);
     ImGui::PopID();

@@ -42,7 +42,7 @@ bool on_first(const Workbench& bench, const ToolPointer& at, const std::vector<C
 
 std::optional<std::vector<ChartPoint>> TypedPlaces::draw(Workbench& bench, const std::string& name,
                                                          const char* button) {
-  quiet_text("Or type places, right and up in m, one a line:");
+  quiet_text("Or type places, right and up, in m or with units, one a line:");
   text_box(("##" + name + ".places").c_str(), text_, -1, ImGui::GetTextLineHeight() * 4.5f);
   control(bench, name + ".places");
   const bool pressed = ImGui::Button(button);

@@ -15,18 +15,23 @@ void HugFields::draw(Workbench& bench, const std::string& tool) {
   ImGui::Checkbox("Hug contours and seams (H)", &bench.hug_on);
   control(bench, tool + ".hug");
   const HugOptions& hug = bench.session.document()->settings.hug;
-  field(bench, tool + ".width", "Looks", "hug.width", format_number(100 * hug.reach_m), "cm to either side");
-  field(bench, tool + ".strength", "Contrast", "hug.strength", format_number(hug.strength), "or more, 0 to 1");
-  field(bench, tool + ".simplify", "Within", "hug.simplify", format_number(hug.simplify_mm), "mm of the contour");
+  field(bench, tool + ".width", {"Looks within", "hug.width", format_number(100 * hug.reach_m), "cm",
+                                 "How far to either side of the straight way a contour or a seam is looked for"});
+  field(bench, tool + ".strength", {"Contrast from", "hug.strength", format_number(hug.strength), "of 1",
+                                    "A contour fainter than this is not followed: 0 takes the faintest, 1 none"});
+  field(bench, tool + ".simplify", {"Lies within", "hug.simplify", format_number(hug.simplify_mm), "mm",
+                                    "How far the drawn line may leave the contour so that it needs fewer nodes"});
 }
 
-void HugFields::field(Workbench& bench, const std::string& control_name, const char* name, const std::string& key,
-                      const std::string& value, const char* unit) {
+void HugFields::field(Workbench& bench, const std::string& control_name, const Field& of) {
+  const std::string& key = of.key;
   const bool mine = editing_ == key;
-  std::string text = mine ? text_ : value;
+  std::string text = mine ? text_ : of.value;
   ImGui::PushID(key.c_str());
-  field_name(name, 0.25f);
-  text_field("##hug", text, false, ImGui::GetContentRegionAvail().x * 0.4f);
+  field_name(of.name, 0.5f);
+  const float unit = ImGui::CalcTextSize("of 1").x + ImGui::GetStyle().ItemSpacing.x;
+  text_field("##hug", text, false, -unit);
+  if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", of.meaning);
   control(bench, control_name);
   if (ImGui::IsItemActive()) {
     editing_ = key;
@@ -34,7 +39,8 @@ void HugFields::field(Workbench& bench, const std::string& control_name, const c
   }
   const bool done = left_field();
   ImGui::SameLine();
-  ImGui::TextUnformatted(unit);
+  ImGui::TextUnformatted(of.unit);
+  control(bench, control_name + ".unit");
   ImGui::PopID();
   if (done) {
     // A bare number counts in the unit that stands beside it.

@@ -14,8 +14,13 @@ class HugFields {
   void draw(Workbench& bench, const std::string& tool);
 
  private:
-  void field(Workbench& bench, const std::string& control_name, const char* name, const std::string& key,
-             const std::string& value, const char* unit);
+  struct Field {
+    const char* name;
+    std::string key, value;
+    const char* unit;
+    const char* meaning;
+  };
+  void field(Workbench& bench, const std::string& control_name, const Field& of);
   std::string editing_, text_;
 };
 

@@ -38,6 +38,7 @@ class OutlineTool final : public Tool {
   Result<BiteEdited> closed(Workbench& bench, const HuggedLine& last);
   void close_with(Workbench& bench, const HuggedLine& last, bool straight);
   void tell(Workbench& bench, const BiteEdited& done) const;
+  void overlap_choice(Workbench& bench);
 
   GuidedStroke stroke_;
   HugFields hug_;
@@ -127,22 +128,31 @@ bool OutlineTool::key_down(Workbench& bench, int key, int mods) {
   }
 }
 
-void OutlineTool::options(Workbench& bench) {
-  hug_.draw(bench, "outline");
-  quiet_text("What lies on other giornate");
-  const auto choice = [&](const char* words, Overlap overlap, const char* name) {
+void OutlineTool::overlap_choice(Workbench& bench) {
+  ImGui::TextWrapped("Ground that other giornate have");
+  const auto choice = [&](const char* words, Overlap overlap, const char* name, const char* says) {
     if (ImGui::RadioButton(words, overlap_ == overlap)) overlap_ = overlap;
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", says);
     control(bench, name);
   };
-  choice("stays with them", Overlap::earlier, "outline.earlier");
-  choice("goes to this one", Overlap::drawn, "outline.takes");
+  choice("stays theirs", Overlap::earlier, "outline.earlier", "The new giornata gets what is still free");
+  choice("goes to the new one", Overlap::drawn, "outline.takes",
+         "They lose it; a piece that is cut off becomes a giornata of its own");
   const Giornata* chosen = bench.session.document()->giornata(bench.session.chosen());
-  choice(
-      ((chosen ? "all goes to giornata " + label_of(*chosen) : "all goes to the chosen giornata") + "###into").c_str(),
-      Overlap::into_chosen, "outline.into");
-  field_name("Name", 0.25f);
-  text_field("##outline-name", name_);
-  control(bench, "outline.name");
+  const std::string added = chosen ? "all is added to " + label_of(*chosen) : "all is added to the chosen";
+  choice((added + "###into").c_str(), Overlap::into_chosen, "outline.into",
+         "No new giornata: the chosen one grows by the outline, and what lies there goes to it");
+  if (overlap_ == Overlap::into_chosen && !chosen) warn_text("Choose a giornata in a list first.");
+}
+
+void OutlineTool::options(Workbench& bench) {
+  hug_.draw(bench, "outline");
+  overlap_choice(bench);
+  if (overlap_ != Overlap::into_chosen) {
+    field_name("Its name", 0.35f);
+    text_field("##outline-name", name_);
+    control(bench, "outline.name");
+  }
   if (const auto places = typed_.draw(bench, "outline", "Add places"); places && stroke_.ready(bench))
     for (const ChartPoint p : *places) stroke_.add(bench, p, !bench.hug_on);
   ImGui::SameLine();

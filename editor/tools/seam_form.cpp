@@ -53,7 +53,7 @@ void SeamForm::draw(Workbench& bench) {
   if (ImGui::IsItemHovered())
     ImGui::SetTooltip("How far along the seam, to either side, a drag takes it along: less and less to none");
   if (!reach()) warn_text("A length such as 20cm");
-  quiet_text("Or type, right and up:");
+  quiet_text("Or type, right and up, in m or with units:");
   pair_field(bench, "Place", "##from", from_);
   move_fields(bench);
   node_buttons(bench);

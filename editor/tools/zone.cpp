@@ -197,8 +197,14 @@ void ZoneTool::options(Workbench& bench) {
   same_row("Detail", -1, true);
   if (ImGui::RadioButton("Detail", detail_)) detail_ = true;
   control(bench, "zone.detail");
-  text_field("Name", name_, false, ImGui::GetContentRegionAvail().x * 0.7f);
-  if (detail_) text_field("m² an hour", rate_, false, ImGui::GetContentRegionAvail().x * 0.4f);
+  field_name("Name");
+  text_field("##new-zone-name", name_);
+  control(bench, "zone.name");
+  if (detail_) {
+    field_name("m² an hour");
+    text_field("##new-zone-rate", rate_);
+    control(bench, "zone.rate");
+  }
   form(bench);
 }
 

@@ -1,4 +1,4 @@
-// Right: the chosen giornata's figures, and below it the fields of the tool in hand.
+// Right: the fields of the tool in hand, and below them the chosen giornata's figures.
 #include <imgui.h>
 
 #include <algorithm>
@@ -123,15 +123,16 @@ void draw_one(Workbench& bench) {
 void draw_chosen(Workbench& bench) {
   control_region(bench, "chosen");
   if (bench.typing && bench.typing->of != bench.session.all_chosen()) keep_typed(bench);
+  if (bench.tool_kind != ToolKind::look) {
+    heading((std::string("In hand: ") + bench.tool().name()).c_str());
+    bench.tool().options(bench);
+    ImGui::Spacing();
+    ImGui::Separator();
+  }
   if (bench.session.all_chosen().size() > 1)
     draw_group(bench);
   else
     draw_one(bench);
-  if (bench.tool_kind == ToolKind::look) return;
-  ImGui::Spacing();
-  ImGui::Separator();
-  heading((std::string("In hand: ") + bench.tool().name()).c_str());
-  bench.tool().options(bench);
 }
 
 }  // namespace pontata

@@ -32,6 +32,24 @@ bool text_box(const char* label, std::string& text, float width, float height, b
   return changed;
 }
 
+std::string fitted(const std::string& text, float room) {
+  if (ImGui::CalcTextSize(text.c_str()).x <= room) return text;
+  const auto inside_letter = [&](std::size_t at) { return (static_cast<unsigned char>(text[at]) & 0xC0) == 0x80; };
+  for (std::size_t end = text.size(); end > 0;) {
+    do --end;
+    while (end > 0 && inside_letter(end));
+    const std::string cut = text.substr(0, end) + "…";
+    if (ImGui::CalcTextSize(cut.c_str()).x <= room) return cut;
+  }
+  return "…";
+}
+
+void fitted_text(const std::string& text) {
+  const std::string fit = fitted(text, ImGui::GetContentRegionAvail().x);
+  ImGui::TextUnformatted(fit.c_str());
+  if (fit != text && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", text.c_str());
+}
+
 void field_name(const char* name, float share) {
   ImGui::AlignTextToFramePadding();
   ImGui::TextUnformatted(name);

@@ -14,6 +14,11 @@ bool text_field(const char* label, std::string& text, bool on_enter = false, flo
 // then.
 bool text_box(const char* label, std::string& text, float width, float height, bool on_enter = false);
 
+// The text, cut short behind "…" where it is wider than the room in px.
+std::string fitted(const std::string& text, float room);
+// On what is left of the row; where it was cut short a tooltip tells all of it.
+void fitted_text(const std::string& text);
+
 // A name before a field that takes the rest of the row, as wide as `share` of it.
 void field_name(const char* name, float share = 0.42f);
 

@@ -19,7 +19,7 @@ namespace {
 constexpr std::array kStates{GiornataState::planned, GiornataState::ready, GiornataState::today, GiornataState::done,
                              GiornataState::redo};
 
-float value_column() { return ImGui::GetWindowContentRegionMax().x * 0.46f; }
+float value_column() { return ImGui::GetWindowContentRegionMax().x * 0.48f; }
 
 // What all of them have in common; none where they differ.
 template <class Of>
@@ -92,10 +92,10 @@ void state_field(Workbench& bench, const std::vector<GiornataId>& of) {
 void coat_field(Workbench& bench, const std::vector<GiornataId>& of) {
   const auto mm = common(*bench.session.document(), of, [](const Giornata& g) { return g.intonaco_mm; });
   ImGui::AlignTextToFramePadding();
-  field_label("Own coat, mm", ImGui::CalcTextSize("00.00").x);
+  field_label("Coat, mm", ImGui::CalcTextSize("00.00").x);
   typed_field(bench, of, Workbench::Field::coat, !mm ? "various" : *mm ? format_number(**mm) : "");
   if (ImGui::IsItemHovered())
-    ImGui::SetTooltip("Thickness of the intonaco; empty: the project's coats. Esc gives up what was typed");
+    ImGui::SetTooltip("Thickness of its own intonaco; empty: the project's coats. Esc gives up what was typed");
 }
 
 void draw_group(Workbench& bench) {

@@ -22,7 +22,8 @@ struct Layout {
   std::array<Region, kDividers> dividers;  // by Divider; the one between the views belongs to ViewArea
 };
 
-// Regions for a window of this size. A window too small for all of them shrinks the side columns first.
+// Regions for a window of this size. A window too small for all of them shrinks the side columns a little, then leaves
+// out the pontate while a page is open, then puts the page below the right column.
 Layout make_layout(double width, double height, const WindowSettings& settings, double scale, bool page_open,
                    bool picture_open = false);
 
@@ -31,6 +32,9 @@ struct TopRows {
   int button_rows = 1, tabs_in_row = 7;
 };
 TopRows top_rows(double width, double scale);
+
+// Whether a tool strip of this width names the tools without their keys.
+bool short_tool_names(double width, double scale);
 
 // The settings after a divider was dragged by this many px.
 void drag_divider(WindowSettings& settings, Divider divider, double dx, double dy, double scale);

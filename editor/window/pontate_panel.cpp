@@ -64,7 +64,7 @@ void giornata_row(Workbench& bench, const GiornataPlan& row, std::span<const Gio
   }
   ImGui::SetCursorPosY(top);
   swatch(bench, g->state);
-  ImGui::TextUnformatted((label_of(*g) + (g->changed ? " !  " : "  ") + g->name).c_str());
+  fitted_text(label_of(*g) + (g->changed ? " !  " : "  ") + g->name);
   ImGui::Indent(20 * static_cast<float>(bench.scale));
   quiet_text((shown(m->area_m2, 2, "m²") + " · " + (row.need ? shown(litres_of(row), 1, "L") : "– L") + " · " +
               (row.day.hours ? shown(row.day.hours, 1, "h") : "– h"))
@@ -90,9 +90,11 @@ void draw_pontate(Workbench& bench) {
     ImGui::PushID(number);
     const std::string label = "Pontata " + std::to_string(number) + (number == 1 ? ", the highest" : "");
     ImGui::SetNextItemOpen(true, ImGuiCond_Once);
-    const bool open = ImGui::CollapsingHeader(label.c_str(), ImGuiTreeNodeFlags_OpenOnArrow);
+    const float room = ImGui::GetContentRegionAvail().x - ImGui::GetFrameHeight() - ImGui::GetStyle().ItemSpacing.x;
+    const bool open =
+        ImGui::CollapsingHeader((fitted(label, room) + "###deck").c_str(), ImGuiTreeNodeFlags_OpenOnArrow);
     if (ImGui::IsItemClicked() && !ImGui::IsItemToggledOpen()) bench.session.choose_all(ids_of(deck));
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("Click: choose all of this pontata. The arrow opens and closes it.");
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s. Click: choose all of it. The arrow opens and closes it.", label.c_str());
     control(bench, "pontata." + std::to_string(number));
     quiet_text((shown(deck.area_m2, 2, "m²") + " · " + shown(deck.litres, 1, "L") + " · " + std::to_string(deck.days) +
                 (deck.days == 1 ? " day" : " days"))

@@ -1,5 +1,8 @@
 #include <imgui.h>
 
+#include <algorithm>
+#include <vector>
+
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/input_queue.h"
@@ -21,6 +24,47 @@ std::string hug_words(const Workbench& bench) {
   return picture ? "Hug on" : "Hug: seams only, no picture";
 }
 
+struct Fact {
+  std::string text;
+  int worth = 0;  // where there is no room for all, those of least worth are left out
+};
+
+std::vector<Fact> facts_of(const Workbench& bench, bool error) {
+  std::vector<Fact> facts;
+  const std::string& saved = bench.session.saved_time();
+  const bool unsaved = bench.session.worth_saving();
+  if (!error) {  // a complaint has the room
+    if (auto words = hug_words(bench); !words.empty()) facts.push_back({std::move(words), 5});
+    if (bench.hover) {
+      facts.push_back({"height " + shown(bench.hover->place.z, 3, "m"), 2});
+      facts.push_back(
+          {"right " + shown(bench.hover->chart.u, 3, "m") + "  up " + shown(bench.hover->chart.v, 3, "m"), 3});
+    }
+    if (bench.hover_pixel)
+      facts.push_back(
+          {"picture right " + shown(bench.hover_pixel->x, 1, "") + "  down " + shown(bench.hover_pixel->y, 1, "px"),
+           3});
+    facts.push_back({"metres", 0});
+  }
+  if (unsaved)
+    facts.push_back({saved.empty() ? "not saved yet" : "changed since " + saved, 4});
+  else
+    facts.push_back({saved.empty() ? "nothing to save" : "saved " + saved, 1});
+  return facts;
+}
+
+// One behind the other, as many as the room in px holds; those of most worth in any case.
+std::string in_line(std::vector<Fact> facts, float room) {
+  for (;;) {
+    std::string line;
+    for (const Fact& fact : facts) line += (line.empty() ? "" : "   ·   ") + fact.text;
+    const auto least = std::min_element(facts.begin(), facts.end(),
+                                        [](const Fact& a, const Fact& b) { return a.worth < b.worth; });
+    if (facts.size() < 2 || least->worth > 2 || ImGui::CalcTextSize(line.c_str()).x <= room) return line;
+    facts.erase(least);
+  }
+}
+
 }  // namespace
 
 void draw_status(Workbench& bench) {
@@ -33,34 +77,19 @@ void draw_status(Workbench& bench) {
     ImGui::SameLine();
   }
   const bool error = bench.session.status_is_error();
-  if (error) ImGui::PushStyleColor(ImGuiCol_Text, to_im(kWarn));
-  ImGui::TextUnformatted(bench.session.status().c_str());
-  if (error) {
-    ImGui::PopStyleColor();
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", bench.session.status().c_str());
-  }
-  const float said = ImGui::GetItemRectMax().x;
-  std::string facts = error ? "" : hug_words(bench);  // the whole complaint has the room
-  const auto add = [&](const std::string& text) { facts += (facts.empty() ? "" : "   ·   ") + text; };
-  if (bench.hover && !error) {
-    add("height " + shown(bench.hover->place.z, 3, "m"));
-    add("right " + shown(bench.hover->chart.u, 3, "m") + "  up " + shown(bench.hover->chart.v, 3, "m"));
-  }
-  if (bench.hover_pixel && !error)
-    add("picture right " + shown(bench.hover_pixel->x, 1, "") + "  down " + shown(bench.hover_pixel->y, 1, "px"));
-  if (!error) add("metres");
-  const std::string& saved = bench.session.saved_time();
-  if (bench.session.worth_saving())
-    add(saved.empty() ? "not saved yet" : "changed since " + saved);
-  else
-    add(saved.empty() ? "nothing to save" : "saved " + saved);
+  const std::string& said = bench.session.status();
+  const float room = ImGui::GetContentRegionAvail().x, gap = 16 * scale;
+  const float says = ImGui::CalcTextSize(said.c_str()).x;
+  const std::string facts = in_line(facts_of(bench, error), room - says - gap);
   const float width = ImGui::CalcTextSize(facts.c_str()).x;
-  if (error && said > ImGui::GetWindowPos().x + right - width) return;
+  const bool alone = error && says > room - width - gap;
+  const std::string fit = fitted(said, alone ? room : room - width - gap);
+  if (error) ImGui::PushStyleColor(ImGuiCol_Text, to_im(kWarn));
+  ImGui::TextUnformatted(fit.c_str());
+  if (error) ImGui::PopStyleColor();
+  if (fit != said && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", said.c_str());
+  if (alone) return;
   ImGui::SameLine(right - width);
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  ImGui::GetWindowDrawList()->AddRectFilled(
-      ImVec2(at.x - 8 * scale, at.y - 2 * scale),
-      ImVec2(at.x + width + 4 * scale, at.y + ImGui::GetTextLineHeight() + 2 * scale), to_im(kGround));
   ImGui::TextUnformatted(facts.c_str());
 }
 

@@ -116,10 +116,14 @@ void draw_top_bar(Workbench& bench) {
 }
 
 void draw_tool_strip(Workbench& bench) {
+  const bool brief = short_tool_names(ImGui::GetWindowWidth(), bench.scale);
+  const auto named = [&](const std::string& name, char key) {
+    return brief ? name : name + " (" + key + ")";
+  };
   for (std::size_t i = 0; i < kTools; ++i) {
     const Tool& tool = *bench.tools[i];
     const bool here = static_cast<std::size_t>(bench.tool_kind) == i;
-    const std::string label = std::string(tool.name()) + " (" + tool.key() + ")";
+    const std::string label = named(tool.name(), tool.key());
     if (i > 0) same_row(label.c_str());
     if (here) {
       ImGui::PushStyleColor(ImGuiCol_Button, to_im(rgb(0xC5D3DE)));
@@ -127,10 +131,12 @@ void draw_tool_strip(Workbench& bench) {
     }
     if (ImGui::Button(label.c_str())) take_tool(bench, static_cast<ToolKind>(i));
     if (here) ImGui::PopStyleColor(2);
+    if (brief && ImGui::IsItemHovered()) ImGui::SetTooltip("%s (%c)", tool.name(), tool.key());
     control(bench, std::string("tool.") + tool.name());
   }
-  same_row("Whole wall (F)", 14 * static_cast<float>(bench.scale));
-  if (ImGui::Button("Whole wall (F)")) show_whole(bench);
+  const std::string whole = named("Whole wall", 'F');
+  same_row(whole.c_str(), (brief ? 7 : 14) * static_cast<float>(bench.scale));
+  if (ImGui::Button(whole.c_str())) show_whole(bench);
   control(bench, "fit");
   quiet_text(bench.tool().hint().c_str());
 }

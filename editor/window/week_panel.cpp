@@ -46,10 +46,14 @@ void day_box(Workbench& bench, const Plan& plan, Date date, float width) {
     const GiornataMeasure* m = bench.session.measure(d.id);
     if (!g || !m) continue;
     const bool over = d.fits && !*d.fits;
-    const std::string text = "No " + label_of(*g) + "  " + shown(m->area_m2, 2, "m²") +
-                             (d.hours ? "  " + shown(d.hours, 1, "h") : "") + (over ? " !" : "") + "##" +
-                             std::to_string(d.id.value);
-    if (ImGui::Selectable(text.c_str(), bench.session.is_chosen(d.id))) choose_in_list(bench, d.id, list);
+    const std::string hours = d.hours ? "  " + shown(d.hours, 1, "h") : "";
+    const std::string all = "No " + label_of(*g) + (over ? " !" : "") + "  " + shown(m->area_m2, 2, "m²") + hours;
+    const std::string brief = "No " + label_of(*g) + (over ? " !" : "") + hours;  // where a day is narrow
+    const float room = ImGui::GetContentRegionAvail().x;
+    const std::string text = ImGui::CalcTextSize(all.c_str()).x <= room ? all : fitted(brief, room);
+    if (ImGui::Selectable((text + "###" + std::to_string(d.id.value)).c_str(), bench.session.is_chosen(d.id)))
+      choose_in_list(bench, d.id, list);
+    if (text != all && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", all.c_str());
     if (!g->name.empty()) quiet_text(g->name.c_str());
   }
   ImGui::EndChild();
