@@ -1,6 +1,4 @@
 // Divide: a new seam through the chosen giornata, from rim to rim.
-#define GLFW_INCLUDE_NONE
-#include <GLFW/glfw3.h>
 #include <imgui.h>
 
 #include <map>
@@ -11,9 +9,12 @@
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
+#include "engine/seams/seam_follow.h"
 
 namespace pontata {
 namespace {
+
+constexpr double kHoldPx = 9;  // of a rim
 
 class DivideTool final : public Tool {
  public:
@@ -26,17 +27,12 @@ class DivideTool final : public Tool {
   std::size_t points() const override { return stroke_.points().size(); }
   void move(Workbench& bench, const ToolPointer& at) override {
     if (!stroke_.ready(bench) || points() == 0 || !at.place) return stroke_.hide_live();
-    stroke_.aim(bench, *at.place, (at.mods & kShift) != 0);
+    stroke_.aim(bench, rim_under(bench, at).value_or(*at.place), (at.mods & kShift) != 0);
   }
-  void press(Workbench& bench, const ToolPointer& at) override {
-    if (stroke_.ready(bench) && at.place) stroke_.add(bench, *at.place, (at.mods & kShift) != 0);
-  }
+  void press(Workbench& bench, const ToolPointer& at) override;
   bool key_down(Workbench& bench, int key, int) override {
-    if (points() == 0) return false;
-    if (key == GLFW_KEY_ENTER || key == GLFW_KEY_KP_ENTER) return finish(bench), true;
-    if (key == GLFW_KEY_BACKSPACE) return stroke_.take_back(), true;
-    if (key == GLFW_KEY_ESCAPE) return stroke_.clear(), true;
-    return false;
+    return points() > 0 &&
+           line_key(key, {[&] { finish(bench); }, [this] { take_back(); }, [this] { stroke_.clear(); }});
   }
   void put_down(Workbench&) override { stroke_.clear(); }
   void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override { stroke_.draw(bench, list, pane); }
@@ -44,21 +40,47 @@ class DivideTool final : public Tool {
   void options(Workbench& bench) override {
     hug_.draw(bench, "divide");
     if (const auto places = typed_.draw(bench, "divide", "Add places"); places && stroke_.ready(bench))
-      for (const ChartPoint p : *places) stroke_.add(bench, p, !bench.hug_on);
+      for (const ChartPoint p : *places) add(bench, p, p, !bench.hug_on);
     ImGui::SameLine();
     if (ImGui::Button("Divide") && points() > 0) finish(bench);
     control(bench, "divide.go");
   }
 
  private:
+  std::optional<ChartPoint> rim_under(const Workbench& bench, const ToolPointer& at) const;
+  void add(Workbench& bench, ChartPoint p, std::optional<ChartPoint> rim, bool straight);
+  void take_back() {
+    stroke_.take_back();
+    last_.reset();
+  }
   void finish(Workbench& bench);
   void divide_along(Workbench& bench, const HuggedLine& line);
   GiornataId crossed(const HuggedLine& line) const;
 
   GuidedStroke stroke_;
+  std::optional<ChartPoint> first_, last_;  // on a rim, as they were placed
   HugFields hug_;
   TypedPlaces typed_;
 };
+
+// A place of a rim, where the pointer is by one.
+std::optional<ChartPoint> DivideTool::rim_under(const Workbench& bench, const ToolPointer& at) const {
+  const auto reach = px_in_m(bench, at, kHoldPx);
+  const auto& item = stroke_.item();
+  return reach && item ? rim_near(*item->wall, item->network, *at.place, *reach) : std::nullopt;
+}
+
+void DivideTool::add(Workbench& bench, ChartPoint p, std::optional<ChartPoint> rim, bool straight) {
+  if (points() == 0) first_ = rim;
+  last_ = points() == 0 ? std::nullopt : rim;
+  stroke_.add(bench, p, straight);
+}
+
+void DivideTool::press(Workbench& bench, const ToolPointer& at) {
+  if (!stroke_.ready(bench) || !at.place) return;
+  const auto rim = rim_under(bench, at);
+  add(bench, rim.value_or(*at.place), rim, (at.mods & kShift) != 0);
+}
 
 // The giornata that most of the line runs through.
 GiornataId DivideTool::crossed(const HuggedLine& line) const {
@@ -77,8 +99,13 @@ GiornataId DivideTool::crossed(const HuggedLine& line) const {
 
 void DivideTool::finish(Workbench& bench) {
   if (points() < 2) return bench.session.say("A new seam needs two points or more");
-  stroke_.finish(bench, std::nullopt, false,
-                 [this, &bench](const HuggedLine&) { divide_along(bench, stroke_.whole()); });
+  stroke_.finish(bench, std::nullopt, false, [this, &bench](const HuggedLine&) {
+    // A hugging end may have been drawn to a contour beside the rim; it lies on the rim all the same.
+    HuggedLine line = stroke_.whole();
+    if (first_ && !(line.line.front() == *first_)) line.line.insert(line.line.begin(), *first_);
+    if (last_ && !(line.line.back() == *last_)) line.line.push_back(*last_);
+    divide_along(bench, line);
+  });
 }
 
 void DivideTool::divide_along(Workbench& bench, const HuggedLine& line) {

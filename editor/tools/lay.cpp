@@ -172,6 +172,9 @@ void LayTool::options(Workbench& bench) {
   ImGui::TextWrapped("%s",
                      ("Lower left: right " + shown(size->at.u, 3, "m") + ", up " + shown(size->at.v, 3, "m")).c_str());
   if (size->turn_deg != 0) ImGui::TextWrapped("%s", ("Turned " + shown(size->turn_deg, 2, "°")).c_str());
+  if (ImGui::Button("Type it")) bench.stage = Stage::design, bench.page_open = true;
+  if (ImGui::IsItemHovered()) ImGui::SetTooltip("Width, place and turn have their fields on the Design page");
+  control(bench, "lay.type");
 }
 
 }  // namespace

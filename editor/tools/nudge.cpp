@@ -32,9 +32,21 @@ struct Move {
   double reach_m = 0;
 };
 
+// What it would give, and all seams that it would lay anew.
+struct Preview {
+  Result<SeamsEdited> made;
+  std::vector<std::vector<ChartPoint>> laid;
+};
+
 Result<SeamsEdited> moved(const Move& m) {
   return m.node ? move_node(*m.document, m.wall, m.from, m.to)
                 : nudge(*m.document, m.wall, m.from, to_vec(m.to) - to_vec(m.from), m.reach_m);
+}
+
+Preview preview(const Move& m) {
+  Preview out{moved(m), {}};
+  if (out.made) out.laid = seams_laid(m.document->wall(m.wall)->network, out.made->document->wall(m.wall)->network);
+  return out;
 }
 
 class NudgeTool final : public Tool {
@@ -80,7 +92,7 @@ class NudgeTool final : public Tool {
   SeamForm form_;
   std::optional<SeamFollow> hover_;  // what a drag from under the pointer would take along
   std::optional<Held> held_;
-  Live<Move, Result<SeamsEdited>> live_{moved};
+  Live<Move, Preview> live_{preview};
   GuidedStroke stroke_;  // of a stretch drawn anew
   ChartPoint from_;      // where it leaves the seam
   std::optional<ChartPoint> end_;
@@ -99,11 +111,9 @@ std::string NudgeTool::hint() const {
 // The seam under the pointer, with what would follow.
 std::optional<SeamFollow> NudgeTool::under(Workbench& bench, const ToolPointer& at) const {
   const auto item = bench.session.wall_item();
-  const auto reach = form_.reach();
-  if (!item || !at.pane || !at.place || !reach) return std::nullopt;
-  const double px = metre_px(*item->wall, at.pane->frame, *at.place) / bench.scale;
-  if (!(px > 0)) return std::nullopt;
-  return seam_follow(*item->wall, item->network, *at.place, {kHoldPx / px, kNodePx / px, *reach},
+  const auto reach = form_.reach(), px = px_in_m(bench, at, 1);
+  if (!px || !reach) return std::nullopt;
+  return seam_follow(*item->wall, item->network, *at.place, {kHoldPx * *px, kNodePx * *px, *reach},
                      held_seams(*bench.session.document()));
 }
 
@@ -181,17 +191,7 @@ void NudgeTool::redraw_to(Workbench& bench) {
 bool NudgeTool::key_down(Workbench& bench, int key, int) {
   if (key == GLFW_KEY_ESCAPE && held_) return give_up_drag(), bench.session.say("Left where it was"), true;
   if (points() == 0) return node_key(bench, key);
-  switch (key) {
-    case GLFW_KEY_ENTER:
-    case GLFW_KEY_KP_ENTER:
-      return redraw_to(bench), true;
-    case GLFW_KEY_BACKSPACE:
-      return take_back(), true;
-    case GLFW_KEY_ESCAPE:
-      return stroke_.clear(), true;
-    default:
-      return false;
-  }
+  return line_key(key, {[&] { redraw_to(bench); }, [this] { take_back(); }, [this] { stroke_.clear(); }});
 }
 
 bool NudgeTool::node_key(Workbench& bench, int key) {
@@ -213,16 +213,16 @@ void NudgeTool::draw(Workbench& bench, ImDrawList& list, const Pane& pane) {
   if (hover_ && !dragging && points() == 0) draw_follow(list, bench, pane, *hover_);
   if (!dragging) return;
   const auto* answer = live_.answer();
-  if (answer && *answer) {
-    draw_stroke(list, bench, pane, (*answer)->line.line, false, kAction);
+  if (answer && answer->made) {
+    draw_strokes(list, bench, pane, answer->laid, kAction);
     draw_dot(list, bench, pane, held_->move.to, true);
   } else {
     draw_stroke(list, bench, pane, {held_->move.from, held_->move.to}, false, answer ? kWarn : kSeamCore);
   }
-  if (answer && !*answer)
-    bench.session.complain(answer->problem());
+  if (answer && !answer->made)
+    bench.session.complain(answer->made.problem());
   else if (answer)
-    bench.session.say("At most " + shown(1000 * (*answer)->most_m, 1, "mm"));
+    bench.session.say("At most " + shown(1000 * answer->made->most_m, 1, "mm"));
 }
 
 void NudgeTool::options(Workbench& bench) {

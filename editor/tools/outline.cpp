@@ -1,6 +1,4 @@
 // Outline: draws a giornata. Between clicks the stroke follows contours and seams (Hug); Shift held lets go.
-#define GLFW_INCLUDE_NONE
-#include <GLFW/glfw3.h>
 #include <imgui.h>
 
 #include "editor/tools/clicked_points.h"
@@ -114,18 +112,8 @@ void OutlineTool::tell(Workbench& bench, const BiteEdited& done) const {
 }
 
 bool OutlineTool::key_down(Workbench& bench, int key, int mods) {
-  if (points() == 0) return false;
-  switch (key) {
-    case GLFW_KEY_ENTER:
-    case GLFW_KEY_KP_ENTER:
-      return close(bench, (mods & kShift) != 0), true;
-    case GLFW_KEY_BACKSPACE:
-      return stroke_.take_back(), true;
-    case GLFW_KEY_ESCAPE:
-      return stroke_.clear(), true;
-    default:
-      return false;
-  }
+  return points() > 0 && line_key(key, {[&] { close(bench, (mods & kShift) != 0); }, [this] { stroke_.take_back(); },
+                                        [this] { stroke_.clear(); }});
 }
 
 void OutlineTool::overlap_choice(Workbench& bench) {

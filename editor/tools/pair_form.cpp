@@ -112,6 +112,54 @@ void chosen_pair(Workbench& bench) {
   same_row("Take this pair away");
   if (ImGui::Button("Take this pair away")) pairs.remove(*pairs.chosen);
   control(bench, "pair.remove");
+  same_row("Type it");
+  if (ImGui::Button("Type it")) {
+    pairs.pixel_text = pair.pixel ? format_fixed(pair.pixel->x, 2) + " " + format_fixed(pair.pixel->y, 2) : "";
+    pairs.place_text = pair.place ? format_fixed(pair.place->u, 4) + " " + format_fixed(pair.place->v, 4) : "";
+  }
+  control(bench, "pair.type");
+  tip("Puts its places into the fields below, to be corrected there.");
+}
+
+// The two places of a pair as typed; nullopt after a complaint.
+std::optional<Pairs::Pair> typed_pair(Workbench& bench) {
+  const auto pixels = read_pixels(bench.pairs.pixel_text);
+  const auto places = read_places(bench.pairs.place_text);
+  if (pixels && pixels->size() == 1 && places && places->size() == 1)
+    return Pairs::Pair{pixels->front(), places->front()};
+  if (!pixels || !places)
+    bench.session.complain(!pixels ? pixels.problem() : places.problem());
+  else
+    bench.session.complain({"a pair needs a place on the picture and one on the wall", "",
+                            "Write for example: 640 412.5 on the picture, 1.25 0.80 on the wall."});
+  return std::nullopt;
+}
+
+// What clicks and drags do, typed: the chosen pair's places to be corrected, or those of a new one.
+void type_pair(Workbench& bench) {
+  Pairs& pairs = bench.pairs;
+  quiet_text("Or type both places, right and down in px, right and up in m or with units:");
+  const auto field = [&](const char* name, std::string& text, const char* label, const char* key) {
+    field_name(name);
+    text_field(label, text);
+    control(bench, key);
+  };
+  field("On the picture", pairs.pixel_text, "##pair-pixel", "pair.pixel");
+  field("On the wall", pairs.place_text, "##pair-place", "pair.place");
+  const bool chosen = pairs.chosen && *pairs.chosen < pairs.all().size();
+  if (ImGui::Button("Add this pair"))
+    if (const auto pair = typed_pair(bench)) pairs.add(*pair->pixel, *pair->place);
+  control(bench, "pair.add");
+  if (!chosen) return;
+  same_row("Move the chosen one");
+  if (ImGui::Button("Move the chosen one"))
+    if (const auto pair = typed_pair(bench)) {
+      pairs.begin_move();
+      pairs.move(*pairs.chosen, *pair->pixel);
+      pairs.move(*pairs.chosen, *pair->place);
+      pairs.end_move();
+    }
+  control(bench, "pair.move");
 }
 
 // ---- how it is to be set
@@ -211,6 +259,7 @@ void draw_pair_form(Workbench& bench) {
   beside_buttons(bench);
   pair_table(bench);
   chosen_pair(bench);
+  type_pair(bench);
   kind_choice(bench);
   report(bench);
   ImGui::Spacing();

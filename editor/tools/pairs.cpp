@@ -127,6 +127,14 @@ void Pairs::put(ChartPoint place) {
   chosen = pairs.size() - 1;
 }
 
+void Pairs::add(Vec2 pixel, ChartPoint place) {
+  if (!ready()) return;
+  auto& pairs = change().pairs;
+  if (pairs.empty() || pairs.back().whole()) pairs.emplace_back();
+  pairs.back() = {pixel, place};
+  chosen = pairs.size() - 1;
+}
+
 void Pairs::begin_move() {
   if (!ready()) return;
   change();

@@ -39,7 +39,8 @@ class Pairs {
   // Completes the pair that lacks this place, or begins a new one.
   void put(Vec2 pixel);
   void put(ChartPoint place);
-  void begin_move();  // before the first move() of a drag, so that the drag is one step
+  void add(Vec2 pixel, ChartPoint place);  // both at once, one step; in place of a pair half marked
+  void begin_move();                       // before the first move() of a drag, so that the drag is one step
   void move(std::size_t pair, Vec2 pixel);
   void move(std::size_t pair, ChartPoint place);
   void end_move() { moving_ = false; }
@@ -50,8 +51,9 @@ class Pairs {
   // Hands them to the project as one undo step.
   void set(Workbench& bench);
 
-  std::optional<std::size_t> chosen;  // pair
-  std::string lens;                   // as typed
+  std::optional<std::size_t> chosen;   // pair
+  std::string lens;                    // as typed
+  std::string pixel_text, place_text;  // of a pair, as typed
 
   // What setting by the present pairs gives; null while it is being worked out or less than two pairs are there.
   const Result<Fitted>* fitted() const;

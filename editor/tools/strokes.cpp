@@ -1,3 +1,5 @@
+#define GLFW_INCLUDE_NONE
+#include <GLFW/glfw3.h>
 #include <imgui.h>
 
 #include "editor/tools/tool.h"
@@ -25,17 +27,24 @@ void add_piece(std::vector<ImVec2>& out, const ChartedWall& wall, const Pane& pa
 
 void draw_stroke(ImDrawList& list, const Workbench& bench, const Pane& pane, const std::vector<ChartPoint>& line,
                  bool closed, Rgb core) {
+  std::vector<ChartPoint> whole = line;
+  if (closed && !line.empty()) whole.push_back(line.front());
+  draw_strokes(list, bench, pane, {whole}, core);
+}
+
+void draw_strokes(ImDrawList& list, const Workbench& bench, const Pane& pane,
+                  const std::vector<std::vector<ChartPoint>>& lines, Rgb core) {
   const auto item = bench.session.wall_item();
-  if (!item || line.size() < 2) return;
-  std::vector<std::vector<ImVec2>> parts(1);  // a new one after each step over a cut
-  const auto add = [&](ChartPoint a, ChartPoint b) {
-    if (is_cut_step(*item->wall, a, b))
-      parts.emplace_back();
-    else
-      add_piece(parts.back(), *item->wall, pane, a, b);
-  };
-  for (std::size_t i = 0; i + 1 < line.size(); ++i) add(line[i], line[i + 1]);
-  if (closed) add(line.back(), line.front());
+  if (!item) return;
+  std::vector<std::vector<ImVec2>> parts;
+  for (const auto& line : lines) {
+    parts.emplace_back();  // and a new one after each step over a cut
+    for (std::size_t i = 0; i + 1 < line.size(); ++i)
+      if (is_cut_step(*item->wall, line[i], line[i + 1]))
+        parts.emplace_back();
+      else
+        add_piece(parts.back(), *item->wall, pane, line[i], line[i + 1]);
+  }
   const auto scale = static_cast<float>(bench.scale);
   for (const auto& [colour, width] : {std::pair{to_im(kCasing, 220), 5.0f}, std::pair{to_im(core), 2.2f}})
     for (const auto& px : parts) list.AddPolyline(px.data(), static_cast<int>(px.size()), colour, 0, width * scale);
@@ -59,6 +68,27 @@ void draw_fault(ImDrawList& list, const Workbench& bench, const Pane& pane, Char
   const ImVec2 at = to_im2(pane.corner + *px);
   list.AddCircle(at, 12 * scale, to_im(kCasing), 0, 5 * scale);
   list.AddCircle(at, 12 * scale, to_im(kWarn), 0, 2.5f * scale);
+}
+
+std::optional<double> px_in_m(const Workbench& bench, const ToolPointer& at, double px) {
+  const auto item = bench.session.wall_item();
+  if (!item || !at.pane || !at.place) return std::nullopt;
+  const double metre = metre_px(*item->wall, at.pane->frame, *at.place) / bench.scale;
+  return metre > 0 ? std::optional(px / metre) : std::nullopt;
+}
+
+bool line_key(int key, const LineKeys& does) {
+  switch (key) {
+    case GLFW_KEY_ENTER:
+    case GLFW_KEY_KP_ENTER:
+      return does.finish(), true;
+    case GLFW_KEY_BACKSPACE:
+      return does.take_back(), true;
+    case GLFW_KEY_ESCAPE:
+      return does.give_up(), true;
+    default:
+      return false;
+  }
 }
 
 std::optional<double> px_away(const Workbench& bench, const Pane& pane, ChartPoint place, Vec2 px) {

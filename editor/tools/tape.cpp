@@ -61,10 +61,12 @@ class TapeTool final : public Tool {
     points_.take_back();
     if (!legs_.empty()) legs_.pop_back();
   }
+  void tell(Workbench& bench) const;
   void tell_pointer(const ChartedWall& wall) const;
 
   ClickedPoints points_;
   std::vector<TapeLine> legs_;  // one fewer than points
+  TypedPlaces typed_;
 };
 
 void TapeTool::tell_pointer(const ChartedWall& wall) const {
@@ -79,6 +81,16 @@ void TapeTool::tell_pointer(const ChartedWall& wall) const {
 }
 
 void TapeTool::options(Workbench& bench) {
+  tell(bench);
+  if (const auto places = typed_.draw(bench, "tape", "Add places"))
+    for (const ChartPoint p : *places) add(bench, p);
+  if (points_.empty()) return;
+  same_row("Put away");
+  if (ImGui::Button("Put away")) put_down(bench);
+  control(bench, "tape.clear");
+}
+
+void TapeTool::tell(Workbench& bench) const {
   const auto item = bench.session.wall_item();
   if (!item || (legs_.empty() && !(points_.live() && !points_.empty()))) return quiet_text("Nothing measured yet.");
   if (!legs_.empty()) {

@@ -1,6 +1,7 @@
 // What the pointer and the keys do to the wall: one tool is in the hand at a time.
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -73,15 +74,28 @@ std::unique_ptr<Tool> make_trim_tool();
 // Lines and dots over a pane: dark core with light casing.
 void draw_stroke(ImDrawList& list, const Workbench& bench, const Pane& pane, const std::vector<ChartPoint>& line,
                  bool closed, Rgb core);
+void draw_strokes(ImDrawList& list, const Workbench& bench, const Pane& pane,
+                  const std::vector<std::vector<ChartPoint>>& lines, Rgb core);
 void draw_dot(ImDrawList& list, const Workbench& bench, const Pane& pane, ChartPoint place, bool marked);
 
 // A ring round the place of a fault.
 void draw_fault(ImDrawList& list, const Workbench& bench, const Pane& pane, ChartPoint place);
+
+// m on the wall that so many px (at 100 %) make up at the pointer; nullopt beside the wall.
+std::optional<double> px_in_m(const Workbench& bench, const ToolPointer& at, double px);
+
+// The keys of a line that is drawn click by click: Enter, Backspace and Esc. False for any other.
+struct LineKeys {
+  std::function<void()> finish, take_back, give_up;
+};
+bool line_key(int key, const LineKeys& does);
 
 // px between a chart place as seen in a pane and a pixel of the window; nullopt when it is not in view.
 std::optional<double> px_away(const Workbench& bench, const Pane& pane, ChartPoint place, Vec2 px);
 
 // "u v" a line, metres or with units, comma or point as decimal mark; blank lines are skipped.
 Result<std::vector<ChartPoint>> read_places(const std::string& text);
+// "x y" a line, pixels of a picture from its upper left.
+Result<std::vector<Vec2>> read_pixels(const std::string& text);
 
 }  // namespace pontata

@@ -11,6 +11,7 @@
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
+#include "engine/base/units.h"
 
 namespace pontata {
 namespace {
@@ -60,7 +61,9 @@ class TrimTool final : public Tool {
     bool moved = false;
   };
   void close(Workbench& bench);
+  void type_outline(Workbench& bench, const PlacedPicture& picture);
 
+  std::string typed_;
   bool outline_ = false;
   std::vector<Vec2> points_;  // of an outline being drawn
   std::optional<Vec2> live_;
@@ -140,17 +143,7 @@ void TrimTool::close(Workbench& bench) {
 bool TrimTool::key_down(Workbench& bench, int key, int) {
   if (key == GLFW_KEY_ESCAPE && held_) return held_.reset(), true;
   if (points_.empty()) return key == GLFW_KEY_DELETE;  // nothing on the wall is meant
-  switch (key) {
-    case GLFW_KEY_ENTER:
-    case GLFW_KEY_KP_ENTER:
-      return close(bench), true;
-    case GLFW_KEY_BACKSPACE:
-      return points_.pop_back(), true;
-    case GLFW_KEY_ESCAPE:
-      return points_.clear(), true;
-    default:
-      return false;
-  }
+  return line_key(key, {[&] { close(bench); }, [this] { points_.pop_back(); }, [this] { points_.clear(); }});
 }
 
 void draw_line(ImDrawList& list, const PictureView& view, const std::vector<Vec2>& pixels, bool closed, double scale) {
@@ -193,6 +186,28 @@ void TrimTool::draw_on_picture(Workbench& bench, ImDrawList& list, const Picture
   for (const Vec2 p : points_) draw_handle(list, view.to_px(p), bench.scale);
 }
 
+// Corners of the outline in pixels: those that it has, or others.
+void TrimTool::type_outline(Workbench& bench, const PlacedPicture& picture) {
+  quiet_text("Or type its corners, right and down in pixels, one a line:");
+  text_box("##trim.corners", typed_, -1, ImGui::GetTextLineHeight() * 4.5f);
+  control(bench, "trim.corners");
+  if (ImGui::Button("Show what lies within")) {
+    const auto corners = read_pixels(typed_);
+    if (!corners) return bench.session.complain(corners.problem());
+    PictureChange change;
+    change.mask = *corners;
+    if (commit_picture(bench, change_picture(*bench.session.document(), picture.id, change))) typed_.clear();
+  }
+  control(bench, "trim.set");
+  if (picture.mask.empty()) return;
+  same_row("Its corners");
+  if (ImGui::Button("Its corners")) {
+    typed_.clear();
+    for (const Vec2 p : picture.mask) typed_ += format_fixed(p.x, 2) + " " + format_fixed(p.y, 2) + "\n";
+  }
+  control(bench, "trim.its-corners");
+}
+
 void TrimTool::options(Workbench& bench) {
   const PlacedRef picture = bench.session.placed();
   if (!picture) return quiet_text("No picture lies on this wall yet.");
@@ -205,8 +220,12 @@ void TrimTool::options(Workbench& bench) {
   if (ImGui::Button("Whole picture in view")) bench.picture->fit();
   control(bench, "trim.whole-picture");
   const auto apply = [&](const PictureChange& change) {
-    commit_picture(bench, change_picture(*bench.session.document(), picture->id, change));
+    return commit_picture(bench, change_picture(*bench.session.document(), picture->id, change));
   };
+  if (outline_)
+    type_outline(bench, *picture);
+  else
+    quiet_text("To type the box, go to the Design page: left, top, right and bottom in pixels.");
   PictureChange change;
   if (picture->crop && ImGui::Button("Take the box away")) {
     change.crop = std::optional<PixelBox>();

@@ -4,6 +4,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <map>
 #include <utility>
 
 #include "editor/tools/clicked_points.h"
@@ -17,7 +18,8 @@
 namespace pontata {
 namespace {
 
-constexpr double kHoldPx = 9;  // of a corner
+constexpr double kHoldPx = 9;   // of a corner
+constexpr double kNearPx = 90;  // of a corner: then its zone's are shown
 constexpr Rgb kLine = rgb(0x8A1F1F);
 
 class ZoneTool final : public Tool {
@@ -34,7 +36,8 @@ class ZoneTool final : public Tool {
   std::size_t points() const override { return points_.count(); }
   void move(Workbench& bench, const ToolPointer& at) override {
     points_.follow(at);
-    over_ = points_.empty() ? corner_at(bench, at) : std::nullopt;
+    near_ = points_.empty() ? corner_at(bench, at, kNearPx) : std::nullopt;
+    over_ = near_ ? corner_at(bench, at, kHoldPx) : std::nullopt;
   }
   void press(Workbench& bench, const ToolPointer& at) override {
     if (!at.place || !at.pane) return;
@@ -51,6 +54,7 @@ class ZoneTool final : public Tool {
     points_.clear();
     held_.reset();
     over_.reset();
+    near_.reset();
   }
   void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override;
   void options(Workbench& bench) override;
@@ -62,12 +66,15 @@ class ZoneTool final : public Tool {
     std::optional<ChartPoint> to;  // where it is being dragged
   };
   void close(Workbench& bench);
-  static std::optional<Corner> corner_at(const Workbench& bench, const ToolPointer& at);
+  std::optional<Corner> corner_at(const Workbench& bench, const ToolPointer& at, double within_px);
+  const std::vector<ChartPoint>& corners_of(const Workbench& bench, const Zone& zone);
   bool take_away(Workbench& bench, const Corner& corner);
   void form(Workbench& bench);
 
   ClickedPoints points_;
-  std::optional<Corner> over_, held_;
+  std::optional<Corner> over_, near_, held_;
+  std::shared_ptr<const WallItem> corners_item_;  // whose zones' corners are these
+  std::map<ZoneId, std::vector<ChartPoint>> corners_;
   bool detail_ = false;
   std::string name_, rate_;
   TypedPlaces typed_;
@@ -93,24 +100,26 @@ const Zone* zone_of(const Workbench& bench, ZoneId id) {
   return found == item->zones.end() ? nullptr : &*found;
 }
 
-std::vector<ChartPoint> corners_of(const Zone& zone) {
-  std::vector<ChartPoint> out;
-  for (const LatticePoint p : zone.ring) out.push_back(to_chart(p));
-  return out;
+const std::vector<ChartPoint>& ZoneTool::corners_of(const Workbench& bench, const Zone& zone) {
+  const auto item = bench.session.wall_item();
+  if (corners_item_ != item) {
+    corners_item_ = item;
+    corners_.clear();
+  }
+  const auto [at, fresh] = corners_.try_emplace(zone.id);
+  if (fresh) at->second = zone_corners(*item, zone);
+  return at->second;
 }
 
-// A zone that crosses a cut of the wall lies there in several parts; it is drawn anew.
-bool in_one_part(const Zone& zone) { return zone.more.empty(); }
-
-std::optional<ZoneTool::Corner> ZoneTool::corner_at(const Workbench& bench, const ToolPointer& at) {
+std::optional<ZoneTool::Corner> ZoneTool::corner_at(const Workbench& bench, const ToolPointer& at, double within_px) {
   const auto item = bench.session.wall_item();
   if (!item || !at.pane) return std::nullopt;
   std::optional<Corner> nearest;
-  double least = kHoldPx * bench.scale;
+  double least = within_px * bench.scale;
   for (const Zone& zone : item->zones) {
-    if (!in_one_part(zone)) continue;
-    for (std::size_t i = 0; i < zone.ring.size(); ++i) {
-      const auto away = px_away(bench, *at.pane, to_chart(zone.ring[i]), at.px);
+    const auto& corners = corners_of(bench, zone);
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+      const auto away = px_away(bench, *at.pane, corners[i], at.px);
       if (away && *away < least) least = *away, nearest = Corner{zone.id, i, std::nullopt};
     }
   }
@@ -119,7 +128,7 @@ std::optional<ZoneTool::Corner> ZoneTool::corner_at(const Workbench& bench, cons
 
 bool ZoneTool::grab(Workbench& bench, const ToolPointer& at) {
   if (!points_.empty()) return false;
-  held_ = corner_at(bench, at);
+  held_ = corner_at(bench, at, kHoldPx);
   if (held_) bench.zone = held_->zone;
   return held_.has_value();
 }
@@ -128,18 +137,18 @@ void ZoneTool::drop(Workbench& bench, const ToolPointer&) {
   if (!held_) return;
   const Corner held = *std::exchange(held_, std::nullopt);
   const Zone* zone = zone_of(bench, held.zone);
-  if (!zone || !held.to || held.index >= zone->ring.size()) return;
+  if (!zone || !held.to || held.index >= corners_of(bench, *zone).size()) return;
   ZoneChange change;
-  change.points = corners_of(*zone);
+  change.points = corners_of(bench, *zone);
   (*change.points)[held.index] = *held.to;
   commit(bench, change_zone(*bench.session.document(), held.zone, change));
 }
 
 bool ZoneTool::take_away(Workbench& bench, const Corner& corner) {
   const Zone* zone = zone_of(bench, corner.zone);
-  if (!zone || corner.index >= zone->ring.size()) return false;
+  if (!zone || corner.index >= corners_of(bench, *zone).size()) return false;
   ZoneChange change;
-  change.points = corners_of(*zone);
+  change.points = corners_of(bench, *zone);
   change.points->erase(change.points->begin() + static_cast<std::ptrdiff_t>(corner.index));
   over_.reset();
   return commit(bench, change_zone(*bench.session.document(), corner.zone, change));
@@ -152,10 +161,7 @@ bool ZoneTool::key_down(Workbench& bench, int key, int) {
     if (over_) take_away(bench, *over_);
     return true;  // no giornata is meant
   }
-  if (key == GLFW_KEY_ENTER || key == GLFW_KEY_KP_ENTER) return close(bench), true;
-  if (key == GLFW_KEY_BACKSPACE) return points_.take_back(), true;
-  if (key == GLFW_KEY_ESCAPE) return put_down(bench), true;
-  return false;
+  return line_key(key, {[&] { close(bench); }, [this] { points_.take_back(); }, [&] { put_down(bench); }});
 }
 
 void ZoneTool::draw(Workbench& bench, ImDrawList& list, const Pane& pane) {
@@ -164,11 +170,12 @@ void ZoneTool::draw(Workbench& bench, ImDrawList& list, const Pane& pane) {
   const auto item = bench.session.wall_item();
   if (!item || !points_.empty()) return;
   for (const Zone& zone : item->zones) {
-    if (!in_one_part(zone)) continue;
-    std::vector<ChartPoint> corners = corners_of(zone);
-    const bool moves = held_ && held_->zone == zone.id && held_->to && held_->index < corners.size();
-    if (moves) corners[held_->index] = *held_->to;
-    if (moves || zone.id == bench.zone) draw_stroke(list, bench, pane, led(bench, corners), true, kLine);
+    const bool near = near_ && near_->zone == zone.id;
+    if (!near && zone.id != bench.zone) continue;  // corners of all would hide what they go round
+    std::vector<ChartPoint> corners = corners_of(bench, zone);
+    if (held_ && held_->zone == zone.id && held_->to && held_->index < corners.size())
+      corners[held_->index] = *held_->to;
+    draw_stroke(list, bench, pane, led(bench, corners), true, kLine);
     for (std::size_t i = 0; i < corners.size(); ++i)
       draw_dot(list, bench, pane, corners[i], over_ && over_->zone == zone.id && over_->index == i);
   }
@@ -216,7 +223,7 @@ void ZoneTool::form(Workbench& bench) {
   if (ImGui::Button("Close the zone")) close(bench);
   control(bench, "zone.close");
   if (chosen) {
-    if (ImGui::Button("Its places")) typed_.put(corners_of(*chosen));
+    if (ImGui::Button("Its places")) typed_.put(corners_of(bench, *chosen));
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("Puts the corners of the chosen zone into the box");
     control(bench, "zone.corners");
     same_row("A new zone");

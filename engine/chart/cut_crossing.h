@@ -38,6 +38,11 @@ Result<std::vector<CutPiece>> lead_across(const ChartedWall& wall, std::span<con
 // no cut gives its own ring. Refuses a line that goes all the way round the wall, with what to do.
 Result<std::vector<Ring>> close_along_cuts(const Chart& chart, std::span<const CutPiece> pieces);
 
+// The corners of the closed line that close_along_cuts made these rings (counter-clockwise) of, without its crossings;
+// they begin anywhere. A single ring gives its own. nullopt where the rings do not join along cuts into one line. O(n
+// k) for n corners in k rings.
+std::optional<std::vector<LatticePoint>> opened_along_cuts(const Chart& chart, std::span<const Ring> rings);
+
 // Two places of a line that are one place of the wall, as the two sides of a cut have it.
 bool is_cut_step(const ChartedWall& wall, ChartPoint a, ChartPoint b);
 

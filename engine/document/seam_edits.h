@@ -52,6 +52,10 @@ struct ZoneChange {
 // A detail zone made keep-whole loses its rate. Refuses what add_zone refuses, and a change of nothing.
 Result<Edited> change_zone(const Document& doc, ZoneId id, const ZoneChange& change);
 
+// The corners of a zone's outline as add_zone would take them: over the cuts of the chart where it crosses some. Empty
+// where it cannot be told from its parts. O(1) for a zone in one part.
+std::vector<ChartPoint> zone_corners(const WallItem& item, const Zone& zone);
+
 // For several giornate at once.
 Result<Edited> set_intonaco(const Document& doc, std::span<const GiornataId> ids, std::optional<double> thickness_mm);
 Result<Edited> set_state(const Document& doc, std::span<const GiornataId> ids, GiornataState state);

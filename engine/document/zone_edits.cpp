@@ -148,6 +148,18 @@ Result<Edited> remove_zone(const Document& doc, ZoneId id) {
                 zone_words(item->zones[at].kind, item->zones[at].name) + " taken away"};
 }
 
+std::vector<ChartPoint> zone_corners(const WallItem& item, const Zone& zone) {
+  const std::vector<Ring> rings = zone.rings();
+  const auto opened = opened_along_cuts(*item.wall->chart, rings);
+  if (!opened) return {};
+  std::vector<ChartPoint> corners;
+  for (const LatticePoint p : *opened) corners.push_back(to_chart(p));
+  if (rings.size() == 1) return corners;
+  const auto again = zone_rings(item, corners);
+  const bool same = again && std::is_permutation(again->begin(), again->end(), rings.begin(), rings.end(), same_ring);
+  return same ? corners : std::vector<ChartPoint>{};
+}
+
 Result<Edited> change_zone(const Document& doc, ZoneId id, const ZoneChange& change) {
   const auto [item, at] = zone_of(doc, id);
   if (!item) return no_such_zone(id);

@@ -53,6 +53,25 @@ std::optional<SeamFollow> seam_follow(const ChartedWall& wall, const Network& ne
   return out;
 }
 
+std::optional<ChartPoint> rim_near(const ChartedWall& wall, const Network& network, ChartPoint p, double reach_m) {
+  const auto near = fits_lattice(p) ? seam_near(wall, network, p, reach_m, true, 0) : std::nullopt;
+  return near ? std::optional(to_chart(near->place)) : std::nullopt;
+}
+
+std::vector<std::vector<ChartPoint>> seams_laid(const Network& before, const Network& after) {
+  std::vector<std::vector<ChartPoint>> laid;
+  for (std::uint32_t s = 0; 2 * s < after.half_edge_slots(); ++s) {
+    const HalfEdgeId h{2 * s};
+    if (!after.alive(SeamId{s})) continue;
+    const LatticePoint from = after.origin(h), to = after.target(h);
+    if (2 * s < before.half_edge_slots() && before.alive(SeamId{s}) && before.origin(h) == from &&
+        before.target(h) == to)
+      continue;
+    laid.push_back({to_chart(from), to_chart(to)});
+  }
+  return laid;
+}
+
 Result<Network> without_seam(const ChartedWall& wall, const Network& network, ChartPoint p) {
   const auto start = fits_lattice(p) ? seam_near(wall, network, p, kSeamNear, false, 0) : std::nullopt;
   if (!start) return Problem{"There is no seam within 1 cm", "", "Choose a place on a seam between giornate."};

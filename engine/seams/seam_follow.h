@@ -33,6 +33,14 @@ struct FollowReach {
 std::optional<SeamFollow> seam_follow(const ChartedWall& wall, const Network& network, ChartPoint p,
                                       const FollowReach& reach, const SeamHold& hold = {});
 
+// The nearest place of a seam or of the wall's border within reach_m surface metres of p: where a line that is to end
+// on a rim ends. nullopt where there is none. O(seams near p).
+std::optional<ChartPoint> rim_near(const ChartedWall& wall, const Network& network, ChartPoint p, double reach_m);
+
+// The seams that an edit laid where none ran before, each a line of two places, in no order: what a drag would change,
+// for showing. O(seams).
+std::vector<std::vector<ChartPoint>> seams_laid(const Network& before, const Network& after);
+
 // The network without the seam near p (kSeamNear of seam_moves.h), from the junction before it to the one behind it:
 // what a line that is to take its place may hug. Refuses where there is none.
 Result<Network> without_seam(const ChartedWall& wall, const Network& network, ChartPoint p);

@@ -1,5 +1,6 @@
 #include "engine/chart/cut_crossing.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "engine/base/predicates.h"
@@ -113,6 +114,34 @@ TEST_CASE("a closed line is closed along the stretches of cut inside it") {
   CHECK(ring_area(wall, e) == Approx(2 * 1.25 - 2 * 0.25 * 1.5));
   const auto rings = close_along_cuts(*wall->chart, led(wall, e, true)).value();
   CHECK(rings.size() == 4);
+}
+
+TEST_CASE("rings along a cut open into the corners of the line that was closed") {
+  const auto drawn_again = [](const WallRef& wall, const std::vector<ChartPoint>& places) {
+    const auto rings = close_along_cuts(*wall->chart, led(wall, places, true)).value();
+    REQUIRE(rings.size() > 1);
+    std::vector<Ring> turned = rings;
+    for (Ring& ring : turned)
+      if (twice_area(ring) < 0) std::reverse(ring.begin(), ring.end());
+    const auto opened = opened_along_cuts(*wall->chart, turned);
+    REQUIRE(opened);
+    auto corners = lattice(places);  // counter-clockwise
+    const auto first = std::find(corners.begin(), corners.end(), opened->front());
+    REQUIRE(first != corners.end());
+    std::rotate(corners.begin(), first, corners.end());
+    CHECK(*opened == corners);
+  };
+  const auto drum = turn_wall({});
+  drawn_again(drum, {{15, 0.5}, {1, 0.5}, {1, 1.5}, {15, 1.5}});
+  drawn_again(drum, {{15, 0.25}, {1, 0.25}, {1, 0.5}, {15.5, 0.5}, {15.5, 0.75}, {1, 0.75}, {1, 1}, {15, 1}});
+  const auto cone = turn_wall({.slope = 0.3});
+  const auto place = [&](std::size_t column, std::size_t row) {
+    return to_chart(cone->chart->places()[column * 9 + row]);
+  };
+  drawn_again(cone, {place(60, 2), place(4, 2), place(4, 5), place(60, 5)});
+  // Rings that lie nowhere along the cut are no parts of one line.
+  const std::vector<Ring> apart{lattice({{3, 0.5}, {5, 0.5}, {5, 1.5}}), lattice({{8, 0.5}, {9, 0.5}, {9, 1.5}})};
+  CHECK_FALSE(opened_along_cuts(*drum->chart, apart));
 }
 
 TEST_CASE("places on the cut itself belong to either side") {

@@ -1,4 +1,7 @@
 // Outlines over giornate, joins of several and changed zones as edits of a document.
+#include <algorithm>
+
+#include "engine/base/predicates.h"
 #include "engine/document/project_file.h"
 #include "engine/document/seam_edits.h"
 #include "tests/document/small_project.h"
@@ -111,6 +114,41 @@ TEST_CASE("several giornate are joined in whatever order they touch, all or none
   CHECK(refusal(join(*doc, apart)).find("giornata 4") != std::string::npos);
   CHECK(refusal(join(*doc, twice)).find("itself") != std::string::npos);
   CHECK(refusal(join(*doc, one)).find("two giornate") != std::string::npos);
+}
+
+TEST_CASE("the corners of a zone over the cut are those it was drawn by, and moving one is as if it were drawn so") {
+  ShapeSpec shape;
+  shape.kind = ShapeKind::drum;
+  shape.span = 4;
+  shape.height = 3;
+  shape.angle_deg = 360;
+  const auto drum = done(add_shape_wall(Document{}, "tower", shape, {}));
+  const double round = drum->walls[0]->wall->chart->box().width;
+  std::vector<ChartPoint> drawn{{round - 0.5, 1}, {0.4, 1}, {0.5, 1.5}, {0.4, 2}, {round - 0.5, 2}};
+  const auto add = [&] {
+    return done(add_zone(*drum, drum->walls[0]->id, ZoneKind::keep_whole, drawn, "", std::nullopt));
+  };
+  const auto doc = add();
+  const Zone& zone = doc->walls[0]->zones[0];
+  REQUIRE(zone.more.size() == 1);
+  auto corners = zone_corners(*doc->walls[0], zone);
+  REQUIRE(corners.size() == drawn.size());
+  const auto tip =
+      std::find_if(corners.begin(), corners.end(), [](ChartPoint p) { return std::abs(p.v - 1.5) < 1e-4; });
+  REQUIRE(tip != corners.end());
+  ZoneChange change;
+  *tip = drawn[2] = {0.9, 1.4};
+  change.points = corners;
+  const Zone moved = done(change_zone(*doc, zone.id, change))->walls[0]->zones[0];
+  const auto area = [](const Zone& z) {
+    double sum = 0;
+    for (const Ring& ring : z.rings()) sum += 0.5 * kPitch * kPitch * static_cast<double>(twice_area(ring));
+    return sum;
+  };
+  CHECK(area(moved) == Approx(area(add()->walls[0]->zones[0])).epsilon(1e-9));
+  CHECK(area(moved) == Approx(0.9 + 0.5 * 0.5).epsilon(1e-3));  // shoelace: a box of 0.9 by 1 m and its tip
+  const auto flat = small_project();
+  CHECK(zone_corners(*flat->walls[0], flat->walls[0]->zones[0]).size() == 4);
 }
 
 TEST_CASE("a zone changes its kind, name, rate and outline") {

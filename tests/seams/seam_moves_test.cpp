@@ -1,9 +1,13 @@
 // Seams led along other courses: what changes is what closed forms say, and what meets what stays.
 #include "engine/seams/seam_moves.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <iterator>
+#include <set>
 
+#include "engine/seams/seam_follow.h"
 #include "engine/seams/seam_rails.h"
 #include "tests/fixtures/walls.h"
 #include "tests/seams/network_fixtures.h"
@@ -57,6 +61,46 @@ Plan squares() {
 }
 
 }  // namespace
+
+TEST_CASE("the seams that a nudge laid anew are those of the one network and not of the other") {
+  const Plan p = squares();
+  const auto moved = good(nudge_seam(*p.wall, p.network, {1.5, 1.02}, {0.03, -0.03}, 0.2), p.network);
+  using Ends = std::pair<std::pair<double, double>, std::pair<double, double>>;
+  const auto ends_of = [](ChartPoint a, ChartPoint b) {
+    const std::pair<double, double> from{a.u, a.v}, to{b.u, b.v};
+    return Ends{std::min(from, to), std::max(from, to)};
+  };
+  const auto all_of = [&](const Network& n) {
+    std::set<Ends> all;
+    for (std::uint32_t s = 0; 2 * s < n.half_edge_slots(); ++s)
+      if (n.alive(SeamId{s})) all.insert(ends_of(to_chart(n.origin({2 * s})), to_chart(n.target({2 * s}))));
+    return all;
+  };
+  const auto before = all_of(p.network), after = all_of(moved.network);
+  std::set<Ends> fresh, laid;
+  std::set_difference(after.begin(), after.end(), before.begin(), before.end(), std::inserter(fresh, fresh.end()));
+  for (const auto& line : seams_laid(p.network, moved.network)) laid.insert(ends_of(line.front(), line.back()));
+  CHECK(std::includes(laid.begin(), laid.end(), fresh.begin(), fresh.end()));
+  CHECK(std::includes(after.begin(), after.end(), laid.begin(), laid.end()));
+  CHECK(laid.size() <= fresh.size() + 2);
+  // From the junction at (1.5, 1) the move goes on into both seams of the foot.
+  const auto some = [&](auto&& where) { return std::any_of(laid.begin(), laid.end(), where); };
+  CHECK(some([](const Ends& e) { return e.second.first < 1.5; }));
+  CHECK(some([](const Ends& e) { return e.first.first > 1.53; }));
+  CHECK(seams_laid(p.network, p.network).empty());
+}
+
+TEST_CASE("a rim is near on a seam and on the wall's border, at the place straight across") {
+  const Plan p = squares();
+  const auto seam = rim_near(*p.wall, p.network, {1.492, 1.4}, 0.01);
+  REQUIRE(seam);
+  CHECK(seam->u == Approx(1.5).margin(1e-5));
+  CHECK(seam->v == Approx(1.4).margin(1e-5));
+  const auto border = rim_near(*p.wall, p.network, {2, 0.004}, 0.01);
+  REQUIRE(border);
+  CHECK(border->v == Approx(0).margin(1e-5));
+  CHECK_FALSE(rim_near(*p.wall, p.network, {1.48, 1.4}, 0.01));
+}
 
 TEST_CASE("a nudged straight seam bulges by the integral of the falling share") {
   const Plan p = squares();

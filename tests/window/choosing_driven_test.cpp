@@ -1,7 +1,5 @@
 // Several giornate chosen at once, by clicks, by a box and in lists, and what is then done to all of them.
 #include <catch2/catch.hpp>
-#include <filesystem>
-#include <fstream>
 
 #include "tests/window/desk.h"
 
@@ -11,10 +9,7 @@ namespace {
 
 // A flat wall of 6 x 3 m with three squares of 1 m side by side, a fourth apart, and a zone round a face.
 void make_wall(const Desk& desk, const std::string& project) {
-  desk.verb("wall " + project + " nave --shape flat --width 6m --height 3m 2>&1");
-  for (const char* corners :
-       {"1 1\n2 1\n2 2\n1 2", "2 1\n3 1\n3 2\n2 2", "3 1\n4 1\n4 2\n3 2", "5 1\n5.5 1\n5.5 2\n5 2"})
-    desk.verb("outline " + project + " nave --points - 2>&1 <<'END'\n" + corners + "\nEND\n");
+  desk.flat_wall(project, {"1 1\n2 1\n2 2\n1 2", "2 1\n3 1\n3 2\n2 2", "3 1\n4 1\n4 2\n3 2", "5 1\n5.5 1\n5.5 2\n5 2"});
   desk.verb("zone " + project + " nave --kind keep-whole --name face --points - 2>&1 <<'END'\n" +
             "1.3 1.3\n1.6 1.3\n1.6 1.6\n1.3 1.6\nEND\n");
 }
@@ -115,8 +110,7 @@ TEST_CASE("what is done to several giornate is one step, and undone gives the sa
   desk.undo_to(project, before);
 
   // The Join tool: the one that is clicked first stays.
-  desk.keys("j");
-  desk.wait("the Join tool", [](const Json& s) { return s["tool"] == "Join"; });
+  desk.take_tool("j", "Join");
   for (const auto& [u, points] : {std::pair{2.5, 1}, {1.5, 2}, {3.5, 3}}) {
     desk.point_at(u, 1.8);
     desk.click();
@@ -153,8 +147,7 @@ TEST_CASE("a zone is renamed and made a detail zone on the page, and its corner 
   desk.wait("no rate", [](const Json& s) { return s["zones"][0]["rate"].is_null(); });
   desk.undo_to(project, before);
 
-  desk.keys("z");
-  desk.wait("the Zone tool", [](const Json& s) { return s["tool"] == "Zone"; });
+  desk.take_tool("z", "Zone");
   desk.point_at(1.6, 1.6);
   const auto [x, y] = desk.flat_px(1.8, 1.8);
   desk.drag_to(x, y);
@@ -168,8 +161,7 @@ TEST_CASE("at twice the size the tools stay above the views, and what several co
   Desk desk;
   const std::string project = desk.file("nave.pontata");
   make_wall(desk, project);
-  std::filesystem::create_directories(desk.file("config") + "/pontata");
-  std::ofstream(desk.file("config") + "/pontata/window.json") << R"({"scale": 2, "width": 1280, "height": 800})";
+  desk.set_scale(2, 1280, 800);
   desk.open(project);
   desk.keys("ctrl+a");
   const Json all = desk.wait("all chosen", [](const Json& s) {
@@ -185,8 +177,30 @@ TEST_CASE("at twice the size the tools stay above the views, and what several co
   }
   desk.screenshot("twice-chosen");
   for (const auto& [key, tool] : {std::pair{"n", "Nudge"}, {"o", "Outline"}, {"z", "Zone"}}) {
-    desk.keys(key);
-    desk.wait(tool, [tool = std::string(tool)](const Json& s) { return s["tool"] == tool; });
+    desk.take_tool(key, tool);
     desk.screenshot(std::string("twice-") + tool);
+  }
+}
+
+TEST_CASE("what stands beside the fields of a tool is in its column, at any size") {
+  for (const double scale : {1.0, 2.0}) {
+    Desk desk;
+    const std::string project = desk.file("nave.pontata");
+    make_wall(desk, project);
+    desk.set_scale(scale, 1280, 800);
+    desk.open(project);
+    desk.keys("ctrl+a");
+    desk.take_tool("o", "Outline");
+    const Json s =
+        desk.wait("the fields", [](const Json& j) { return j["controls"].contains("outline.simplify.unit"); });
+    const Json panel = s["controls"]["chosen"];
+    const double end = panel[0].get<double>() + panel[2].get<double>() - 12 * scale;  // less the scroll bar
+    for (const auto& [name, at] : s["controls"].items())
+      if (name.rfind("outline.", 0) == 0) {
+        INFO(scale << " " << name << " " << at.dump());
+        CHECK(at[0].get<double>() + at[2].get<double>() <= end);
+      }
+    CHECK(s["controls"]["outline.hug"][1].get<double>() < panel[1].get<double>() + 80 * scale);  // at its head
+    for (const char* region : {"page", "chosen"}) CHECK(s["controls"][region][2].get<double>() >= 200 * scale);
   }
 }

@@ -87,6 +87,18 @@ std::string Desk::shell(const std::string& command) const {
 
 std::string Desk::verb(const std::string& arguments) const { return shell(fixtures::program_path() + " " + arguments); }
 
+void Desk::flat_wall(const std::string& project, const std::vector<std::string>& giornate) const {
+  verb("wall " + project + " nave --shape flat --width 6m --height 3m 2>&1");
+  for (const std::string& corners : giornate)
+    verb("outline " + project + " nave --points - 2>&1 <<'END'\n" + corners + "\nEND\n");
+}
+
+void Desk::set_scale(double scale, int width, int height) const {
+  fs::create_directories(file("config") + "/pontata");
+  std::ofstream(file("config") + "/pontata/window.json")
+      << Json{{"scale", scale}, {"width", width}, {"height", height}}.dump();
+}
+
 void Desk::open(const std::string& project) {
   REQUIRE(window_ == -1);
   trace_ = file("trace-" + std::to_string(++runs_));
@@ -211,6 +223,27 @@ void Desk::stage(const std::string& name) const {
   if (state()["stage"] == name) return;
   press_control("stage." + name);
   wait("the page " + name, [&](const Json& s) { return s["stage"] == name; });
+}
+
+void Desk::take_tool(const std::string& key, const std::string& name) const {
+  keys(key);
+  wait("the tool " + name, [&](const Json& s) { return s["tool"] == name; });
+}
+
+void Desk::choose_file(const std::string& path) const {
+  wait("the files", [](const Json& s) { return s["dialog"] == "files" && s["controls"].contains("files.name"); });
+  keys("ctrl+a");
+  type(path);
+  keys("Return");
+}
+
+void Desk::type_places(const std::string& tool, const std::vector<std::string>& places) const {
+  press_control(tool + ".places");
+  for (const std::string& place : places) {
+    type(place);
+    keys("Return");
+  }
+  press_control(tool + ".add");
 }
 
 void Desk::point_at_pixel(double x, double y) const {

@@ -24,6 +24,11 @@ class Desk {
   std::string folder() const { return folder_; }
   std::string file(const std::string& name) const { return folder_ + "/" + name; }
 
+  // A flat wall of 6 by 3 m, "nave", with giornate drawn round these corners, "u v" a line each.
+  void flat_wall(const std::string& project, const std::vector<std::string>& giornate) const;
+  // Of the window when it is opened next: 1 is 100 %.
+  void set_scale(double scale, int width, int height) const;
+
   // A verb of the program; its stdout. Fails the test unless it exits 0.
   std::string verb(const std::string& arguments) const;
 
@@ -49,6 +54,10 @@ class Desk {
   void point_at_control(const std::string& name) const;
   void fill(const std::string& control, const std::string& text) const;  // types it over what stands in the field
   void stage(const std::string& name) const;
+  void take_tool(const std::string& key, const std::string& name) const;
+  void choose_file(const std::string& path) const;  // in the file browser that opens
+  // Types places into the box of the tool's strip, one a line, and hands them over.
+  void type_places(const std::string& tool, const std::vector<std::string>& places) const;
   std::pair<double, double> flat_px(double u, double v) const;     // of a chart place in the flat view
   std::pair<double, double> picture_px(double x, double y) const;  // of a pixel of the picture itself
   // Pointer to a chart place in the flat view; waits until the window says it is there.

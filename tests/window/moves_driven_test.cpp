@@ -9,9 +9,7 @@ namespace {
 
 // A flat wall of 6 x 3 m with two squares of 1 m that share the seam from (2, 1) to (2, 2).
 void make_wall(const Desk& desk, const std::string& project) {
-  desk.verb("wall " + project + " nave --shape flat --width 6m --height 3m 2>&1");
-  for (const char* corners : {"1 1\n2 1\n2 2\n1 2", "2 1\n3 1\n3 2\n2 2"})
-    desk.verb("outline " + project + " nave --points - 2>&1 <<'END'\n" + corners + "\nEND\n");
+  desk.flat_wall(project, {"1 1\n2 1\n2 2\n1 2", "2 1\n3 1\n3 2\n2 2"});
 }
 
 // With the first giornata chosen, whose area tells what was moved, and the tool in hand.
@@ -22,8 +20,7 @@ std::string open_with_nudge(Desk& desk, const std::string& project) {
   desk.wait("chosen", [](const Json& s) { return s["chosen"].is_object(); });
   const std::string before = desk.save(project);
   desk.near(2, 1.5, 1.6);
-  desk.keys("n");
-  desk.wait("the Nudge tool", [](const Json& s) { return s["tool"] == "Nudge"; });
+  desk.take_tool("n", "Nudge");
   return before;
 }
 
@@ -140,12 +137,7 @@ TEST_CASE("a stretch of a seam is drawn anew by clicks and by typing") {
   CHECK(area(drawn) == Approx(1 + 0.6 * 0.3 / 2).epsilon(0.01));  // a triangle more
   desk.undo_to(project, before);
 
-  desk.press_control("nudge.places");
-  for (const char* line : {"2 1.2", "2,3 1.5", "2 180cm"}) {
-    desk.type(line);
-    desk.keys("Return");
-  }
-  desk.press_control("nudge.add");
+  desk.type_places("nudge", {"2 1.2", "2,3 1.5", "2 180cm"});
   CHECK(area(wait_step(desk)) == Approx(1.09).epsilon(1e-6));
   desk.undo_to(project, before);
 }
@@ -173,16 +165,10 @@ TEST_CASE("an outline takes what it overlaps, or is added to the chosen giornata
   desk.stage("Giornate");
   desk.press_control("giornata.1");
   const std::string before = desk.save(project);
-  desk.keys("o");
-  desk.wait("the Outline tool", [](const Json& s) { return s["tool"] == "Outline"; });
+  desk.take_tool("o", "Outline");
   desk.keys("h");
   const auto type_box = [&] {
-    desk.press_control("outline.places");
-    for (const char* line : {"1.5 1.5", "2.5 1.5", "2.5 2.5", "1.5 2.5"}) {
-      desk.type(line);
-      desk.keys("Return");
-    }
-    desk.press_control("outline.add");
+    desk.type_places("outline", {"1.5 1.5", "2.5 1.5", "2.5 2.5", "1.5 2.5"});
     desk.wait("the places", [](const Json& s) { return s["points"] == 4; });
   };
   desk.press_control("outline.takes");

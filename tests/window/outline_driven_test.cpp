@@ -47,8 +47,7 @@ TEST_CASE("an outline that hugs: drawn by mouse, undone, redone, saved, and ther
   desk.open(project);
   desk.wait("the contours", [](const Json& s) { return s["walls"] == 1 && s["contours"] == true; });
   desk.near(kDiscU, kDiscV, 1.8);
-  desk.keys("o");
-  desk.wait("the Outline tool", [](const Json& s) { return s["tool"] == "Outline"; });
+  desk.take_tool("o", "Outline");
   click_disc(desk, 8);
   desk.screenshot("outline-in-hand");
   desk.keys("Return");

@@ -49,10 +49,7 @@ Image photograph(const ChartedWall& wall, const Camera& camera) {
 void add_picture(const Desk& desk, const std::string& path) {
   desk.stage("Design");
   desk.press_control("design.choose");
-  desk.wait("the files", [](const Json& s) { return s["dialog"] == "files" && s["controls"].contains("files.name"); });
-  desk.keys("ctrl+a");
-  desk.type(path);
-  desk.keys("Return");
+  desk.choose_file(path);
   desk.wait("the picture", [](const Json& s) { return s["picture"] != "" && s["work"] == ""; });
 }
 

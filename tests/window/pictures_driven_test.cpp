@@ -73,8 +73,7 @@ TEST_CASE("Lay drags a picture along the wall and scales it by a corner, each by
   desk.open(make_vault(desk));
   desk.stage("Design");
   desk.wait("both pictures", [](const Json& s) { return s["pictures"].size() == 2 && s["contours"] == true; });
-  desk.keys("a");
-  desk.wait("the Lay tool", [](const Json& s) { return s["tool"] == "Lay"; });
+  desk.take_tool("a", "Lay");
   const double metre = desk.state()["flat_map"]["px_per_m"];
   const double good = 2 / metre;  // m: a click is good to a px, at both ends
 
@@ -157,6 +156,15 @@ TEST_CASE("Trim: a box and a free outline are drawn in the picture itself") {
   desk.wait("a corner moved", [&](const Json& s) { return s["redo"] == "" && s["work"] == ""; });
   desk.keys("ctrl+z");
   desk.wait("it back", [&](const Json& s) { return s["redo"] != "" && undo_of(s) == name; });
+  desk.keys("ctrl+z");
+  desk.wait("no outline", [](const Json& s) { return s["pictures"][1]["mask"] == 0; });
+  desk.press_control("trim.corners");
+  for (const char* corner : {"70 60", "230 60,5", "150 150"}) {
+    desk.type(corner);
+    desk.keys("Return");
+  }
+  desk.press_control("trim.set");
+  desk.wait("the typed outline", [](const Json& s) { return s["pictures"][1]["mask"] == 3; });
   desk.keys("ctrl+z");
   desk.wait("no outline", [](const Json& s) { return s["pictures"][1]["mask"] == 0; });
   desk.keys("Escape");

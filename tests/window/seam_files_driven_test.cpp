@@ -17,11 +17,7 @@ TEST_CASE("seams are taken out and brought in from the Giornate page; one undo t
   desk.stage("Giornate");
   const auto choose = [&](const char* button, const std::string& path) {
     desk.press_control(button);
-    desk.wait("the files",
-              [](const Json& s) { return s["dialog"] == "files" && s["controls"].contains("files.name"); });
-    desk.keys("ctrl+a");
-    desk.type(path);
-    desk.keys("Return");
+    desk.choose_file(path);
   };
   choose("seams.in", desk.file("two.svg"));
   desk.wait("the choices", [](const Json& s) { return s["controls"].contains("seams.bring"); });

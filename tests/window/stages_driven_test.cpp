@@ -25,23 +25,14 @@ TEST_CASE("from an empty window to findings, all by hand") {
 
   desk.stage("Design");
   desk.press_control("design.choose");
-  desk.wait("the files", [](const Json& s) { return s["dialog"] == "files" && s["controls"].contains("files.name"); });
-  desk.keys("ctrl+a");
-  desk.type(desk.file("design.png"));
-  desk.screenshot("file-browser");
-  desk.keys("Return");
+  desk.choose_file(desk.file("design.png"));
   desk.wait("the picture", [](const Json& s) { return s["undo"] != "" && s["contours"] == true; });
 
   desk.stage("Giornate");
   desk.keys("o");
   desk.press_control("outline.hug");
   desk.wait("Hug off", [](const Json& s) { return s["hug"] == false; });
-  desk.press_control("outline.places");
-  for (const char* line : {"0.5 0.5", "1,5 0.5", "1.5 1.5", "0.5 1500mm"}) {
-    desk.type(line);
-    desk.keys("Return");
-  }
-  desk.press_control("outline.add");
+  desk.type_places("outline", {"0.5 0.5", "1,5 0.5", "1.5 1.5", "0.5 1500mm"});
   desk.wait("the places", [](const Json& s) { return s["points"] == 4; });
   desk.press_control("outline.close");
   const Json drawn = desk.wait("the giornata", [](const Json& s) { return s["giornate"] == 1; });
@@ -89,14 +80,13 @@ TEST_CASE("several walls are seen together, and a click with Look on another wal
   desk.mouse_to(x + 0.5 * w, y + 0.5 * h);  // straight ahead
   desk.wait("the end wall under the pointer",
             [](const Json& s) { return s["hover"].is_object() && s["hover"]["wall"] == "end"; });
-  desk.keys("o");  // a tool that works on the chosen wall tells where it is instead of drawing through to it
-  desk.wait("the Outline tool", [](const Json& s) { return s["tool"] == "Outline"; });
+  // a tool that works on the chosen wall tells where it is instead of drawing through to it
+  desk.take_tool("o", "Outline");
   desk.click();
   const Json told = desk.wait(
       "the hint", [](const Json& s) { return s["status"].get<std::string>().find("Look") != std::string::npos; });
   CHECK(told["points"] == 0);
-  desk.keys("l");
-  desk.wait("Look", [](const Json& s) { return s["tool"] == "Look"; });
+  desk.take_tool("l", "Look");
   desk.click();
   const Json chosen = desk.wait("the end wall chosen", [](const Json& s) { return s["wall"] == "end"; });
   CHECK(chosen["chosen"].is_object());  // and the giornata that lies there

@@ -11,8 +11,7 @@ TEST_CASE("the tape tells the shortest way over a barrel between two clicks") {
   const std::string project = desk.file("barrel.pontata");
   desk.verb("wall " + project + " nave --shape barrel --span 4m --length 6m --rise 2m 2>&1");
   desk.open(project);
-  desk.keys("t");
-  desk.wait("the Tape", [](const Json& s) { return s["tool"] == "Tape"; });
+  desk.take_tool("t", "Tape");
   desk.point_at(1, 1);
   desk.click();
   desk.wait("the first place", [](const Json& s) { return s["points"] == 1; });
@@ -30,6 +29,13 @@ TEST_CASE("the tape tells the shortest way over a barrel between two clicks") {
   CHECK(std::stod(status.substr(through + 2)) == Approx(std::hypot(3, 4 * std::sin(1))).margin(0.03));
   desk.point_at(2, 2);
   desk.screenshot("tape");
+  // The same typed: exactly, for a barrel develops.
+  desk.press_control("tape.clear");
+  desk.wait("the tape put away", [](const Json& s) { return s["points"] == 0; });
+  desk.type_places("tape", {"1 1", "4m 500cm"});
+  const Json typed = desk.wait("two places", [](const Json& s) { return s["points"] == 2; });
+  CHECK(std::stod(typed["status"].get<std::string>()) == Approx(5).margin(2e-4));
+  desk.keys("Tab");  // out of the field
   desk.keys("Escape");
   desk.wait("the tape put away", [](const Json& s) { return s["points"] == 0; });
 }
