@@ -54,7 +54,10 @@ std::optional<SeamFollow> seam_follow(const ChartedWall& wall, const Network& ne
 }
 
 std::optional<ChartPoint> rim_near(const ChartedWall& wall, const Network& network, ChartPoint p, double reach_m) {
-  const auto near = fits_lattice(p) ? seam_near(wall, network, p, reach_m, true, 0) : std::nullopt;
+  if (!fits_lattice(p)) return std::nullopt;
+  auto near = seam_near(wall, network, p, reach_m, false, 0);
+  const auto border = seam_near(wall, network, p, reach_m, true, 0);
+  if (border && (!near || border->distance_m < near->distance_m)) near = border;
   return near ? std::optional(to_chart(near->place)) : std::nullopt;
 }
 
