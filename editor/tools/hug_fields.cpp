@@ -2,6 +2,7 @@
 
 #include <imgui.h>
 
+#include <algorithm>
 #include <cctype>
 
 #include "editor/window/commands.h"
@@ -15,12 +16,15 @@ void HugFields::draw(Workbench& bench, const std::string& tool) {
   ImGui::Checkbox("Hug contours and seams (H)", &bench.hug_on);
   control(bench, tool + ".hug");
   const HugOptions& hug = bench.session.document()->settings.hug;
-  field(bench, tool + ".width", {"Looks within", "hug.width", format_number(100 * hug.reach_m), "cm",
-                                 "How far to either side of the straight way a contour or a seam is looked for"});
-  field(bench, tool + ".strength", {"Contrast from", "hug.strength", format_number(hug.strength), "of 1",
-                                    "A contour fainter than this is not followed: 0 takes the faintest, 1 none"});
-  field(bench, tool + ".simplify", {"Lies within", "hug.simplify", format_number(hug.simplify_mm), "mm",
-                                    "How far the drawn line may leave the contour so that it needs fewer nodes"});
+  field(bench, tool + ".width",
+        {"Looks within", "hug.width", format_number(100 * hug.reach_m), "cm",
+         "How far to either side of the straight way a contour or a seam is looked for"});
+  field(bench, tool + ".strength",
+        {"Contrast from", "hug.strength", format_number(hug.strength), "of 1",
+         "A contour fainter than this is not followed: 0 takes the faintest, 1 none"});
+  field(bench, tool + ".simplify",
+        {"Lies within", "hug.simplify", format_number(hug.simplify_mm), "mm",
+         "How far the drawn line may leave the contour so that it needs fewer nodes"});
 }
 
 void HugFields::field(Workbench& bench, const std::string& control_name, const Field& of) {
@@ -29,7 +33,8 @@ void HugFields::field(Workbench& bench, const std::string& control_name, const F
   std::string text = mine ? text_ : of.value;
   ImGui::PushID(key.c_str());
   field_name(of.name, 0.5f);
-  const float unit = ImGui::CalcTextSize("of 1").x + ImGui::GetStyle().ItemSpacing.x;
+  const float unit =
+      std::max(ImGui::CalcTextSize("of 1").x, ImGui::CalcTextSize("mm").x) + ImGui::GetStyle().ItemSpacing.x;
   text_field("##hug", text, false, -unit);
   if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", of.meaning);
   control(bench, control_name);

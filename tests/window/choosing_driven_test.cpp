@@ -194,7 +194,7 @@ TEST_CASE("what stands beside the fields of a tool is in its column, at any size
     const Json s =
         desk.wait("the fields", [](const Json& j) { return j["controls"].contains("outline.simplify.unit"); });
     const Json panel = s["controls"]["chosen"];
-    const double end = panel[0].get<double>() + panel[2].get<double>() - 12 * scale;  // less the scroll bar
+    const double end = panel[0].get<double>() + panel[2].get<double>() - 8 * scale;  // less its margin
     for (const auto& [name, at] : s["controls"].items())
       if (name.rfind("outline.", 0) == 0) {
         INFO(scale << " " << name << " " << at.dump());
