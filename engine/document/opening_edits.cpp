@@ -46,9 +46,10 @@ Result<std::vector<OpeningEdited::Changed>> changes(const Document& doc, const W
     if (!g.alive || g.wall != item.id) continue;
     const Extent before = extent_of(item.network, g.id, contacts_before);
     const Extent after = extent_of(now, g.id, contacts_now);
-    if (std::abs(before.chart_area - after.chart_area) < kSameChartArea) continue;
+    const bool same = std::abs(before.chart_area - after.chart_area) < kSameChartArea;
+    if (same && after.parts <= before.parts) continue;
     const std::string name = "giornata " + label_of(g);
-    if (is_painted(g.state))
+    if (!same && is_painted(g.state))
       return Problem{name + " is painted already and would lose a part", item.name,
                      "Mark it as to be done again first, or move the opening."};
     if (after.area < kLeastPiece)

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "engine/seams/network_cut.h"
+#include "engine/seams/ring_claim.h"
 
 namespace pontata {
 
@@ -94,6 +95,25 @@ GiornataId old_owner(const Network& n, FaceId f, const Network& old, const HalfE
   return old.owner_at(to_lattice(n.place_inside(f)));
 }
 
+// Tips that rounding pinched off their giornata, where its rim was led through a point of the border, go to what they
+// lie beside. False on a contradiction.
+bool give_tips(NetworkEditor& editor) {
+  const Network& n = editor.network();
+  std::map<GiornataId, FaceId> largest;
+  for (const FaceId f : n.faces())
+    if (const auto [it, fresh] = largest.emplace(n.face(f).owner, f);
+        !fresh && n.sums(f).area > n.sums(it->second).area)
+      it->second = f;
+  std::vector<FaceId> tips;
+  for (const auto& [owner, most] : largest)
+    if (owner)
+      for (const FaceId f : n.faces_of(owner))
+        if (f != most && is_sliver(n.sums(f))) tips.push_back(f);
+  for (const FaceId f : tips)
+    if (const auto owner = nearest_owner(n, f)) editor.set_owner(f, *owner);
+  return open_seams(editor, idle_seams(n, tips));
+}
+
 }  // namespace
 
 Result<Network> lay_again(const Network& old, std::span<const Ring> border, const EdgeMeter& meter) {
@@ -114,6 +134,7 @@ Result<Network> lay_again(const Network& old, std::span<const Ring> border, cons
       idle.push_back({s});
   for (const SeamId s : idle) editor.open_seam(s);
   if (!idle.empty() && !editor.settle()) return cannot_lay();
+  if (!give_tips(editor)) return cannot_lay();
   Network made = editor.take();
   if (!made.check().empty()) return cannot_lay();
   return made;

@@ -41,6 +41,11 @@ const Once kOnce[]{
      "state wall=0 at=0.3,1 text=done\n"
      "outline wall=0 line=0.01,1.17;0.3,0.8;0.36,1\n"
      "nudge wall=0 at=0,1 line=-0,-1e-08 number=1.49200774\n"},
+    {"a wall laid again for an opening elsewhere pinched a tip off a giornata",
+     "on flat\n"
+     "outline wall=0 line=2.3,1.3;2.252706,1.258244;2.251584224,1.258895475;2,1.3\n"
+     "draw_over wall=0 line=2,2;2.4,2;2.251584586,1.258895267\n"
+     "opening wall=0 at=3,2 line=0.1,0.1\n"},
 };
 
 }  // namespace
