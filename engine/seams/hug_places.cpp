@@ -14,12 +14,16 @@ namespace {
 constexpr std::size_t kMostPlaces = 3;
 constexpr double kOnContour = 0.0003;  // m
 constexpr double kHalfPiece = 0.6;     // samples of contour to either side of a ridge sample that it stands for
-constexpr float kPlain = 16.0f;         // a contour that stands out so far draws clicks from the whole reach
+constexpr float kPlain = 8.0f;         // a contour that stands out so far draws clicks from the whole reach
+constexpr int kPair = 6;               // samples: how much farther the other edge of a line may lie than its nearer one
+constexpr float kAlike = 0.7f;         // of the nearer edge's strength, that the other has at least
 constexpr int kApart = 2;              // samples: a place with a nearer one so close by is of the same contour
 
 struct Piece {
   int i = 0, j = 0;
   HugPlace place;
+  float strength = 0;
+  bool draws = false;  // it stands out enough to draw the click so far
 };
 
 // The nearest place of the piece of contour at a ridge sample.
@@ -47,11 +51,19 @@ std::vector<Piece> pieces_near(const ContourField& field, const Metric::FirstFor
       const auto place = nearest_on(ridge, i, j, field.spacing, form, p);
       const float stands = stands_out(ridge, field.busy(i / ContourTile::kBlock, j / ContourTile::kBlock), strength);
       const auto share = static_cast<double>(std::clamp((stands - 1) / (kPlain - 1), 0.0f, 1.0f));
-      if (place.off_m <= std::max(share * reach_m, kOnContour)) pieces.push_back({i, j, place});
+      if (place.off_m <= reach_m)
+        pieces.push_back({i, j, place, ridge.strength, place.off_m <= std::max(share * reach_m, kOnContour)});
     }
   }
   std::stable_sort(pieces.begin(), pieces.end(),
                    [](const Piece& a, const Piece& b) { return a.place.off_m < b.place.off_m; });
+  // The edges of a dark line draw together, so that a line through several clicks need not change over between them.
+  const auto first = std::find_if(pieces.begin(), pieces.end(), [](const Piece& piece) { return piece.draws; });
+  if (first == pieces.end()) return {};
+  const double most = first->place.off_m + step_length(form, Vec2(kPair * field.spacing, 0));
+  const float least = kAlike * first->strength;
+  std::erase_if(
+      pieces, [&](const Piece& piece) { return !piece.draws && (piece.place.off_m > most || piece.strength < least); });
   return pieces;
 }
 

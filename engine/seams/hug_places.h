@@ -14,9 +14,10 @@ struct HugPlace {
 };
 
 // The nearest place of each contour of at least `strength` that passes p within `reach_m` surface metres, or less where
-// the contour does not stand out plainly from its surroundings (stands_out in hug_cost.h), sub-pixel,
-// nearest first, at most three. A place p that lies on a contour is its own and only answer, so that asking again with
-// an answer gives that answer. Empty when there is none.
+// the contour does not stand out plainly from its surroundings (stands_out in hug_cost.h); with it another about as
+// strong and little farther off, as the other edge of a dark line is. Sub-pixel, nearest first, at most three. A place
+// p that lies on a contour is its own and only answer, so that asking again with an answer gives that answer. Empty
+// when there is none.
 std::vector<HugPlace> contour_places(const ChartedWall& wall, const ContourField& field, Vec2 p, double reach_m,
                                      double strength);
 

@@ -1,3 +1,4 @@
+#include <array>
 #include <catch2/catch.hpp>
 
 #include "tests/seams/hug_fixtures.h"
@@ -82,6 +83,29 @@ TEST_CASE("clicks about equally near both edges of a dark line all land on the s
     const double outer = deviation(*wall, blob(middle, 0.286), line->line, true).most;
     CAPTURE(seed, inner, outer);
     CHECK(std::min(inner, outer) < 0.0015);
+  }
+}
+
+TEST_CASE("so they do where the line is five pixels of the picture wide, light on one side and darker on the other") {
+  const auto wall = flat_wall(1.2, 1);
+  const Vec2 middle(0.6, 0.5);
+  const PictureFrame frame{{0.2, 0.1}, 0.8, 0.8, 0};
+  const auto line = ring_of_line(middle, 0.28, 0.012), disc = blob(middle, 0.28);
+  auto image = drawn(frame, 320, 320, disc, {0.68, 0.75, 0.76}, {0.78, 0.62, 0.34});
+  const auto dark = drawn(frame, 320, 320, line, Vec3(1), Vec3(0));
+  const std::array<double, 3> brown{61, 43, 33};
+  for (std::size_t k = 0; k < image.rgb.size(); ++k) {
+    const double share = 1 - dark.rgb[k] / 255.0;
+    image.rgb[k] = static_cast<std::uint8_t>(std::lround(image.rgb[k] * (1 - share) + brown[k % 3] * share));
+  }
+  const auto ground = ground_of(wall, std::make_shared<ContourField>(contour_field(*draped(wall, image, frame))));
+  for (unsigned seed = 1; seed < 6; ++seed) {
+    const auto hugged = hug(ground, shaken(disc, 14, 0.0015, seed), true);
+    REQUIRE(hugged.ok());
+    const double inner = deviation(*wall, blob(middle, 0.274), hugged->line, true).most;
+    const double outer = deviation(*wall, blob(middle, 0.286), hugged->line, true).most;
+    CAPTURE(seed, inner, outer);
+    CHECK(std::min(inner, outer) < 0.0025);
   }
 }
 
