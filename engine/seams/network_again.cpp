@@ -105,10 +105,9 @@ bool give_tips(NetworkEditor& editor) {
         !fresh && n.sums(f).area > n.sums(it->second).area)
       it->second = f;
   std::vector<FaceId> tips;
-  for (const auto& [owner, most] : largest)
-    if (owner)
-      for (const FaceId f : n.faces_of(owner))
-        if (f != most && is_sliver(n.sums(f))) tips.push_back(f);
+  for (const FaceId f : n.faces())
+    if (const GiornataId owner = n.face(f).owner; owner && f != largest[owner] && is_sliver(n.sums(f)))
+      tips.push_back(f);
   for (const FaceId f : tips)
     if (const auto owner = nearest_owner(n, f)) editor.set_owner(f, *owner);
   return open_seams(editor, idle_seams(n, tips));
