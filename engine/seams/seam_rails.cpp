@@ -123,9 +123,10 @@ std::optional<VertexId> Rails::counterpart(VertexId v) const {
   if (!across) return std::nullopt;
   const LatticePoint q = to_lattice(border_place(chart, *across));
   if (near(p, q, kApart)) return std::nullopt;
+  // Of the border's own seams: a junction of others may lie as near beside it.
   for (const SeamId s : network_.seams_near({q.x - kApart, q.y - kApart}, {q.x + kApart, q.y + kApart}))
     for (const HalfEdgeId h : {HalfEdgeId{s.value << 1}, HalfEdgeId{(s.value << 1) | 1u}})
-      if (near(network_.origin(h), q, kApart) && network_.turn(network_.turn(h)) != h)
+      if (network_.on_border(s) && near(network_.origin(h), q, kApart) && network_.turn(network_.turn(h)) != h)
         return network_.half_edge(h).origin;
   return std::nullopt;
 }
