@@ -15,20 +15,6 @@ constexpr Vec2 kMiddle(0.32, 0.32);  // m
 constexpr double kAllowed = 0.001;   // m: the larger of half a pixel and a millimetre
 const Vec3 kGrey(0.5);
 
-Figure of_outline(std::vector<Vec2> outline) {
-  Figure f;
-  f.inside = [outline](Vec2 p) {
-    bool in = false;
-    for (std::size_t k = 0; k < outline.size(); ++k) {
-      const Vec2 a = outline[k], b = outline[(k + 1) % outline.size()];
-      if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y)) in = !in;
-    }
-    return in;
-  };
-  f.outline = std::move(outline);
-  return f;
-}
-
 // Places of an arc every 3 mm, from angle to angle (radians); not its end.
 void add_arc(std::vector<Vec2>& to, Vec2 middle, double radius, double from, double until) {
   const int parts = std::max(1, static_cast<int>(std::ceil(std::abs(until - from) * radius / 0.003)));
@@ -53,7 +39,7 @@ Figure spiral() {
   add_line(outline, at(4.6, 0), at(4.6, 0.06));
   for (int k = n; k > 0; --k) outline.push_back(at(4.6 * k / n, 0.06));
   add_line(outline, at(0, 0.06), at(0, 0));
-  return of_outline(std::move(outline));
+  return outlined(std::move(outline));
 }
 
 // A capital U: two stems of 60 mm and half rings of radius 130 and 70 mm.
@@ -69,7 +55,7 @@ Figure letter_u() {
   add_arc(outline, m, 0.07, 2 * std::numbers::pi, std::numbers::pi);
   add_line(outline, m + Vec2(-0.07, 0), m + Vec2(-0.07, top));
   add_line(outline, m + Vec2(-0.07, top), m + Vec2(-0.13, top));
-  return of_outline(std::move(outline));
+  return outlined(std::move(outline));
 }
 
 // A capital D: a stem and a half disc.
@@ -80,7 +66,7 @@ Figure letter_d() {
   add_line(outline, m + Vec2(-0.06, -0.15), m + Vec2(0, -0.15));
   add_arc(outline, m, 0.15, -0.5 * std::numbers::pi, 0.5 * std::numbers::pi);
   add_line(outline, m + Vec2(0, 0.15), m + Vec2(-0.06, 0.15));
-  return of_outline(std::move(outline));
+  return outlined(std::move(outline));
 }
 
 // `grain`: standard deviation of each channel, levels of 255.
