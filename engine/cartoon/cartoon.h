@@ -58,10 +58,26 @@ struct CartoonInput {
   std::vector<GiornataId> only;  // empty: all
   bool trial = false;            // the sheets say that this is a trial print: numbers may still change
 };
+enum class CartoonFormat { pdf, svg, dxf };
+enum class PrintedPicture { full, faded, contours };
+
+// What the patterns show.
+struct PrintChoice {
+  PrintedPicture picture = PrintedPicture::full;
+  bool prick = true;      // marks to prick along the contours for pouncing
+  bool incision = false;  // a second, trimmed copy with solid lines for the stylus
+  bool sinopia = false;   // sheets for the arriccio, one set a pontata
+  bool mirrored = false;  // for those who trace from behind
+  // From mark to mark along a contour, mm: in keep-whole zones, in detail zones, elsewhere. Common practice, no source.
+  double prick_face_mm = 3, prick_drapery_mm = 6, prick_architecture_mm = 10;
+};
 struct CartoonOptions {
   Paper paper;
   double overlap_mm = 15;
   int picture_dpi = 100;
+  double relief_mm = 1.5;  // a pattern that is off by more is cut
+  CartoonFormat format = CartoonFormat::pdf;
+  PrintChoice print{};
 };
 
 struct CartoonReport {

@@ -63,7 +63,7 @@ std::string clock(double hours) {
 // Cursor down a page.
 class Sheet {
  public:
-  explicit Sheet(PdfPages& pdf) : pdf_(pdf) {}
+  explicit Sheet(Pages& pdf) : pdf_(pdf) {}
 
   void rule() {
     y_ -= 1.5;
@@ -97,16 +97,16 @@ class Sheet {
     }
     if (!line.empty()) flush();
   }
-  PdfPages& pdf() { return pdf_; }
+  Pages& pdf() { return pdf_; }
   double& y() { return y_; }
 
  private:
-  PdfPages& pdf_;
+  Pages& pdf_;
   double y_ = kHeight - kMargin;
 };
 
 void head(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, const CartoonGiornata& g) {
-  PdfPages& pdf = sheet.pdf();
+  Pages& pdf = sheet.pdf();
   double& y = sheet.y();
   y -= 7;
   const std::string title = "Giornata " + label_of(g);
@@ -126,7 +126,7 @@ void head(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, cons
 }
 
 void figures(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, const CartoonGiornata& g) {
-  PdfPages& pdf = sheet.pdf();
+  Pages& pdf = sheet.pdf();
   double& y = sheet.y();
   const double sketch_w = 62, sketch_h = 52, x1 = kWidth - kMargin - sketch_w - 5;
   draw_wall_sketch(pdf, wall, g.id, {kWidth - kMargin - sketch_w, y - sketch_h - 2}, {sketch_w, sketch_h});
@@ -163,7 +163,7 @@ void figures(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, c
 }
 
 void mortar(Sheet& sheet, const CartoonInput& input, const CartoonGiornata& g) {
-  PdfPages& pdf = sheet.pdf();
+  Pages& pdf = sheet.pdf();
   double& y = sheet.y();
   sheet.heading("Mortar, with margin and " + format_fixed(input.plaster.waste_pct, 0) + " % waste");
   const std::array<double, 6> right{70, 92, 114, 136, 160, 182};
@@ -197,7 +197,7 @@ void mortar(Sheet& sheet, const CartoonInput& input, const CartoonGiornata& g) {
 }
 
 void steps(Sheet& sheet, const CartoonInput& input, const CartoonGiornata& g) {
-  PdfPages& pdf = sheet.pdf();
+  Pages& pdf = sheet.pdf();
   double& y = sheet.y();
   sheet.heading("The day, counted from the first paint at  ____ : ____");
   y -= 4.6;

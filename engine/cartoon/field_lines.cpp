@@ -58,7 +58,7 @@ Image coloured(const DepthRaster& raster, const ShareOf& share) {
   return out;
 }
 
-std::vector<FieldLabel> draw_field_lines(PdfPages& page, const DepthRaster& map, const std::vector<FieldLine>& lines,
+std::vector<FieldLabel> draw_field_lines(Pages& page, const DepthRaster& map, const std::vector<FieldLine>& lines,
                                          const ShareOf& share, Vec2 lower_left, Vec2 size,
                                          std::vector<FieldLabel> taken) {
   constexpr double kCell = 0.8, kShortest = 5, kLabelled = 16;  // mm: of the grid; of the shortest lines
@@ -85,7 +85,7 @@ std::vector<FieldLabel> draw_field_lines(PdfPages& page, const DepthRaster& map,
   return labels;
 }
 
-void draw_field_labels(PdfPages& page, const std::vector<FieldLabel>& labels) {
+void draw_field_labels(Pages& page, const std::vector<FieldLabel>& labels) {
   for (const FieldLabel& l : labels) {
     const double a = l.angle_deg * std::numbers::pi / 180;
     page.text(l.place + 0.95 * Vec2{std::sin(a), -std::cos(a)}, l.text,

@@ -30,9 +30,9 @@ struct FieldLabel {
 // Draws the lines of equal value over a map whose lower left and size (mm) are given; `map` covers it, or reaches below
 // it by part of a row. Returns the labels of the lines that are long enough for one, where they run straightest, clear
 // of each other and of the places `taken`.
-std::vector<FieldLabel> draw_field_lines(PdfPages& page, const DepthRaster& map, const std::vector<FieldLine>& lines,
+std::vector<FieldLabel> draw_field_lines(Pages& page, const DepthRaster& map, const std::vector<FieldLine>& lines,
                                          const ShareOf& share, Vec2 lower_left, Vec2 size,
                                          std::vector<FieldLabel> taken);
-void draw_field_labels(PdfPages& page, const std::vector<FieldLabel>& labels);
+void draw_field_labels(Pages& page, const std::vector<FieldLabel>& labels);
 
 }  // namespace pontata

@@ -37,7 +37,7 @@ std::optional<Image> faded_picture(const CartoonWall& wall, double dots_per_m) {
 }
 
 // White over all of the box that is not wall.
-void mask_outside(PdfPages& pdf, const CartoonWall& wall, const SketchFrame& at) {
+void mask_outside(Pages& pdf, const CartoonWall& wall, const SketchFrame& at) {
   const ChartBox box = wall.wall->chart->box();
   const double spill = 0.5 / at.scale();
   std::vector<std::vector<Vec2>> rings{{at(ChartPoint{-spill, -spill}), at(ChartPoint{box.width + spill, -spill}),
@@ -49,7 +49,7 @@ void mask_outside(PdfPages& pdf, const CartoonWall& wall, const SketchFrame& at)
 
 // Lines of the squares with their names at their lower or left ends. A wall with more than can be drawn shows none
 // here.
-void draw_squares(PdfPages& pdf, const CartoonWall& wall, const SketchFrame& at) {
+void draw_squares(Pages& pdf, const CartoonWall& wall, const SketchFrame& at) {
   const auto squares = wall_squares(wall);
   if (!squares || !*squares) return;
   for (const SquareLine& line : (*squares)->lines) {
@@ -59,7 +59,7 @@ void draw_squares(PdfPages& pdf, const CartoonWall& wall, const SketchFrame& at)
   }
 }
 
-void draw_plan(PdfPages& pdf, const CartoonWall& wall, Vec2 lower_left, Vec2 size) {
+void draw_plan(Pages& pdf, const CartoonWall& wall, Vec2 lower_left, Vec2 size) {
   const SketchFrame at(*wall.wall, lower_left, size);
   const ChartBox box = wall.wall->chart->box();
   if (const auto image = faded_picture(wall, std::min(400.0, at.scale() * 200 / 25.4)))
@@ -84,7 +84,7 @@ std::set<int> pontate_of(const CartoonWall& wall) {
   return out;
 }
 
-void legend(PdfPages& pdf, const CartoonWall& wall, Vec2 at) {
+void legend(Pages& pdf, const CartoonWall& wall, Vec2 at) {
   double x = at.x;
   for (const int pontata : pontate_of(wall)) {
     const std::vector<std::vector<Vec2>> box{{{x, at.y}, {x + 10, at.y}, {x + 10, at.y + 6}, {x, at.y + 6}}};
@@ -97,7 +97,7 @@ void legend(PdfPages& pdf, const CartoonWall& wall, Vec2 at) {
 }
 
 // Rows of the list from `from` on; returns the first that did not fit.
-std::size_t list(PdfPages& pdf, const CartoonWall& wall, std::size_t from) {
+std::size_t list(Pages& pdf, const CartoonWall& wall, std::size_t from) {
   const double x = kWidth - kMargin - kListWidth;
   double y = kHeight - kMargin - 22;
   pdf.text({x, y}, "no.", {3, true});

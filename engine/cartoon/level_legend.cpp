@@ -11,7 +11,7 @@ namespace pontata {
 
 namespace {
 
-void depth_bar(PdfPages& page, const DepthScale& scale, double least_mm, Vec2 lower_left, double height) {
+void depth_bar(Pages& page, const DepthScale& scale, double least_mm, Vec2 lower_left, double height) {
   std::vector<FieldLine> ticks;
   for (double mm = scale.from_mm; mm <= scale.to_mm + 1e-9; mm += scale.step_mm)
     ticks.push_back({mm, format_fixed(mm, 0)});
@@ -25,7 +25,7 @@ void depth_bar(PdfPages& page, const DepthScale& scale, double least_mm, Vec2 lo
 
 std::string depth_text(double m) { return format_fixed(1000 * m, 1) + " mm"; }
 
-void sums(PdfPages& page, const LevelMap& map, Vec2 at, double width) {
+void sums(Pages& page, const LevelMap& map, Vec2 at, double width) {
   const LevelCoat& coat = *map.coat;
   page.text(at, "The whole wall", {3.4, true});
   at.y -= kLegendLine + 0.6;
@@ -38,7 +38,7 @@ void sums(PdfPages& page, const LevelMap& map, Vec2 at, double width) {
   draw_legend_row(page, at, width, "straightedge", format_number(map.settings.straightedge_m) + " m");
 }
 
-void signs(PdfPages& page, const LevelMap& map, const DepthScale& scale, Vec2 at) {
+void signs(Pages& page, const LevelMap& map, const DepthScale& scale, Vec2 at) {
   page.line({at.x, at.y + 1}, {at.x + 9, at.y + 1}, {0.25});
   page.text({at.x + 12, at.y}, fmt::format("equal depth, every {} mm", format_number(scale.step_mm)), {2.8});
   at.y -= kLegendLine;
@@ -51,7 +51,7 @@ void signs(PdfPages& page, const LevelMap& map, const DepthScale& scale, Vec2 at
 }
 
 // As many words as fit a line each.
-std::vector<std::string> wrapped(const PdfPages& page, const std::string& words, const TextStyle& style, double width) {
+std::vector<std::string> wrapped(const Pages& page, const std::string& words, const TextStyle& style, double width) {
   std::vector<std::string> lines;
   std::string line;
   for (std::size_t from = 0; from < words.size();) {
@@ -72,13 +72,13 @@ std::vector<std::string> wrapped(const PdfPages& page, const std::string& words,
 
 }  // namespace
 
-void draw_legend_row(PdfPages& page, Vec2& at, double width, std::string_view what, const std::string& value) {
+void draw_legend_row(Pages& page, Vec2& at, double width, std::string_view what, const std::string& value) {
   page.text(at, what, {3});
   page.text({at.x + width, at.y}, value, {3, true, Align::right});
   at.y -= kLegendLine;
 }
 
-void draw_colour_bar(PdfPages& page, const std::vector<FieldLine>& ticks, const ShareOf& share, Vec2 lower_left,
+void draw_colour_bar(Pages& page, const std::vector<FieldLine>& ticks, const ShareOf& share, Vec2 lower_left,
                      double height) {
   constexpr int kBands = 200;
   for (int i = 0; i < kBands; ++i)
@@ -92,14 +92,14 @@ void draw_colour_bar(PdfPages& page, const std::vector<FieldLine>& ticks, const 
   }
 }
 
-void high_spot_mark(PdfPages& page, Vec2 place, double size) {
+void high_spot_mark(Pages& page, Vec2 place, double size) {
   const double h = size / 2, w = 0.58 * size;
   const std::vector<Vec2> ring{{place.x - w, place.y - h}, {place.x + w, place.y - h}, {place.x, place.y + h}};
   page.path(ring, true, {0.3, kSpotColour, {}, 0.45});
   page.fill(std::vector<std::vector<Vec2>>{ring}, kSpotColour);
 }
 
-void draw_level_legend(PdfPages& page, const LevelMap& map, const DepthScale& scale, Vec2 upper_left, Vec2 size) {
+void draw_level_legend(Pages& page, const LevelMap& map, const DepthScale& scale, Vec2 upper_left, Vec2 size) {
   constexpr double kBelow = 19 + 9 * kLegendLine;  // signs and sums
   page.text({upper_left.x, upper_left.y - 3.4}, "Depth of the arriccio, mm", {3.4, true});
   const double height = std::max(20.0, size.y - kBelow - 10);
@@ -109,7 +109,7 @@ void draw_level_legend(PdfPages& page, const LevelMap& map, const DepthScale& sc
   sums(page, map, {upper_left.x, foot - 8 - 3 * kLegendLine - 3.4}, size.x);
 }
 
-void draw_scale_bar(PdfPages& page, const Chart& chart, double mm_per_m, Vec2 lower_left, double width) {
+void draw_scale_bar(Pages& page, const Chart& chart, double mm_per_m, Vec2 lower_left, double width) {
   double length = 0.01;
   for (const double step : {0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0})
     if (step * mm_per_m <= 0.3 * width) length = step;
@@ -132,7 +132,7 @@ void draw_scale_bar(PdfPages& page, const Chart& chart, double mm_per_m, Vec2 lo
   page.text({x, lower_left.y}, page.fitted(note, {2.8}, width - 4 * part - 8), {2.8, false, Align::left, 0, kGrey});
 }
 
-double draw_level_cautions(PdfPages& page, const LevelMap& map, Vec2 lower_left, double width) {
+double draw_level_cautions(Pages& page, const LevelMap& map, Vec2 lower_left, double width) {
   std::string words =
       "Lime burns eyes and skin: goggles, gloves, covered arms; rinse at once for 20 minutes, get medical help. Mortar "
       "is heavy: keep to the load on the scaffold's tag.";

@@ -27,13 +27,13 @@ std::vector<FieldLine> depth_lines(const DepthScale& scale) {
   return lines;
 }
 
-void draw_giornate(PdfPages& page, const LevelMap& map, const SketchFrame& at) {
+void draw_giornate(Pages& page, const LevelMap& map, const SketchFrame& at) {
   for (const auto& g : map.giornate)
     for (const auto& ring : g.rings) page.path(at(ring), true, {0.6, kBlack, {}, 0.4});
   for (const auto& ring : map.wall->chart->border_rings()) page.path(at(ring), true, {0.8});
 }
 
-void draw_numbers(PdfPages& page, const LevelMap& map, const SketchFrame& at) {
+void draw_numbers(Pages& page, const LevelMap& map, const SketchFrame& at) {
   for (const auto& g : map.giornate) {
     const Vec2 place = at(g.inside);
     number_in_ring(page, place, label_of(g), 3.4);
@@ -42,7 +42,7 @@ void draw_numbers(PdfPages& page, const LevelMap& map, const SketchFrame& at) {
   }
 }
 
-void draw_high_spots(PdfPages& page, const LevelMap& map, const SketchFrame& at) {
+void draw_high_spots(Pages& page, const LevelMap& map, const SketchFrame& at) {
   constexpr std::size_t kMostMarked = 40;  // the highest come first
   for (std::size_t i = 0; i < std::min(kMostMarked, map.coat->high_spots.size()); ++i) {
     const HighSpot& spot = map.coat->high_spots[i];
@@ -61,7 +61,7 @@ std::vector<FieldLabel> marked_places(const LevelMap& map, const SketchFrame& at
   return out;
 }
 
-void draw_map(PdfPages& page, const LevelMap& map, const DepthScale& scale, const SketchFrame& at, double dots_per_mm) {
+void draw_map(Pages& page, const LevelMap& map, const DepthScale& scale, const SketchFrame& at, double dots_per_mm) {
   const ChartBox box = map.wall->chart->box();
   const Vec2 lower_left = at(ChartPoint{0, 0}), size = at.scale() * Vec2{box.width, box.height};
   std::vector<double> depth_mm(map.coat->depth_m);
@@ -78,7 +78,7 @@ void draw_map(PdfPages& page, const LevelMap& map, const DepthScale& scale, cons
   draw_numbers(page, map, at);
 }
 
-void draw_head(PdfPages& page, const LevelMap& map, Vec2 size) {
+void draw_head(Pages& page, const LevelMap& map, Vec2 size) {
   const double y = size.y - kMargin - 5;
   page.text({kMargin, y},
             page.fitted(fmt::format("Levelling coat · wall “{}”", map.wall_name), {7, true}, size.x - 2 * kMargin),

@@ -5,6 +5,7 @@
 #include <fontconfig/fontconfig.h>
 #include <stb_image_write.h>
 
+#include <array>
 #include <cmath>
 #include <cstdio>
 #include <cstring>
@@ -179,7 +180,26 @@ void PdfPages::begin_page(double width_mm, double height_mm) {
 
 int PdfPages::pages() const { return state_->pages; }
 
-void PdfPages::line(Vec2 a, Vec2 b, const Stroke& stroke) {
+std::string_view name_of(Layer layer) {
+  constexpr std::array<std::string_view, kLayers> kNames{"frame",   "picture", "lines", "dots",
+                                                         "outline", "cuts",    "marks"};
+  return kNames[static_cast<std::size_t>(layer)];
+}
+
+void PdfPages::set_layer(Layer) {}
+
+void PdfPages::dots(std::span<const Vec2> centres, double diameter_mm, Colour colour) {
+  for (const Vec2& p : centres) {
+    cairo_new_sub_path(state_->cr);
+    cairo_arc(state_->cr, p.x, p.y, diameter_mm / 2, 0, 2 * kPi);
+    cairo_close_path(state_->cr);
+  }
+  state_->set_colour(colour);
+  cairo_set_fill_rule(state_->cr, CAIRO_FILL_RULE_WINDING);
+  cairo_fill(state_->cr);
+}
+
+void Pages::line(Vec2 a, Vec2 b, const Stroke& stroke) {
   const Vec2 ends[] = {a, b};
   path(ends, false, stroke);
 }
@@ -190,9 +210,9 @@ void PdfPages::path(std::span<const Vec2> points, bool closed, const Stroke& str
   state_->stroke(stroke);
 }
 
-void PdfPages::rectangle(Vec2 lower_left, Vec2 size, const Stroke& stroke) {
-  cairo_rectangle(state_->cr, lower_left.x, lower_left.y, size.x, size.y);
-  state_->stroke(stroke);
+void Pages::rectangle(Vec2 lower_left, Vec2 size, const Stroke& stroke) {
+  const Vec2 corners[] = {lower_left, lower_left + Vec2{size.x, 0}, lower_left + size, lower_left + Vec2{0, size.y}};
+  path(corners, true, stroke);
 }
 
 void PdfPages::fill(std::span<const std::vector<Vec2>> rings, Colour colour) {
@@ -202,10 +222,10 @@ void PdfPages::fill(std::span<const std::vector<Vec2>> rings, Colour colour) {
   cairo_fill(state_->cr);
 }
 
-void PdfPages::fill_rectangle(Vec2 lower_left, Vec2 size, Colour colour) {
-  cairo_rectangle(state_->cr, lower_left.x, lower_left.y, size.x, size.y);
-  state_->set_colour(colour);
-  cairo_fill(state_->cr);
+void Pages::fill_rectangle(Vec2 lower_left, Vec2 size, Colour colour) {
+  const std::vector<Vec2> ring{lower_left, lower_left + Vec2{size.x, 0}, lower_left + size,
+                               lower_left + Vec2{0, size.y}};
+  fill({&ring, 1}, colour);
 }
 
 double PdfPages::text_width(std::string_view words, const TextStyle& style) const {
@@ -215,7 +235,7 @@ double PdfPages::text_width(std::string_view words, const TextStyle& style) cons
   return extents.x_advance;
 }
 
-std::string PdfPages::fitted(std::string_view words, const TextStyle& style, double width_mm) const {
+std::string Pages::fitted(std::string_view words, const TextStyle& style, double width_mm) const {
   std::string out = printable(words);
   if (text_width(out, style) <= width_mm) return out;
   while (!out.empty() && text_width(out + "…", style) > width_mm) {

@@ -37,9 +37,47 @@ struct TextStyle {
   double casing_mm = 0;  // white round the letters, so that they read over a picture
 };
 
+// What a drawn thing is, so that a reader may hide it and a cutter pick it out. Formats with layers keep them apart.
+enum class Layer { frame, picture, lines, dots, outline, cuts, marks };
+inline constexpr std::size_t kLayers = 7;
+// "picture", "lines", ... as layers are named in every format.
+std::string_view name_of(Layer layer);
+
+// Pages that can be drawn on, whatever file they end up in.
+class Pages {
+ public:
+  virtual ~Pages() = default;
+  // Ends the page before and starts one. Sides below 5.08 m (ISO 32000-1, annex C: 14,400 units).
+  virtual void begin_page(double width_mm, double height_mm) = 0;
+  virtual int pages() const = 0;
+  // What follows belongs to this layer, until the next call; each page begins with Layer::frame. Clips must not span
+  // calls.
+  virtual void set_layer(Layer layer) = 0;
+
+  virtual void path(std::span<const Vec2> points, bool closed, const Stroke& stroke) = 0;
+  virtual void fill(std::span<const std::vector<Vec2>> rings, Colour colour) = 0;  // even-odd
+  // Round dots of one size.
+  virtual void dots(std::span<const Vec2> centres, double diameter_mm, Colour colour) = 0;
+  virtual void text(Vec2 at, std::string_view words, const TextStyle& style) = 0;  // UTF-8; `at` is on the baseline
+  virtual double text_width(std::string_view words, const TextStyle& style) const = 0;  // mm
+  // Kept as a JPEG; formats without pictures leave it out.
+  virtual void picture(const Image& image, Vec2 lower_left, Vec2 size) = 0;
+  // What follows is drawn only inside; ends with unclip. Clips may be nested.
+  virtual void clip_rectangle(Vec2 lower_left, Vec2 size) = 0;
+  virtual void unclip() = 0;
+  // Writes the file. Nothing may be drawn afterwards.
+  virtual Outcome finish() = 0;
+
+  void line(Vec2 a, Vec2 b, const Stroke& stroke);
+  void rectangle(Vec2 lower_left, Vec2 size, const Stroke& stroke);
+  void fill_rectangle(Vec2 lower_left, Vec2 size, Colour colour);
+  // `words`, shortened with an ellipsis to fit `width_mm`.
+  std::string fitted(std::string_view words, const TextStyle& style, double width_mm) const;
+};
+
 // A document of pages in one file. Text is DejaVu Sans, embedded; the file asks viewers to print without scaling and
 // carries no dates.
-class PdfPages {
+class PdfPages final : public Pages {
  public:
   // Refuses when the file cannot be made or the font is missing.
   static Result<PdfPages> create(const std::string& path, const std::string& title);
@@ -47,30 +85,20 @@ class PdfPages {
   static Result<PdfPages> create_png(const std::string& path, double dpi);
   PdfPages(PdfPages&&) noexcept;
   PdfPages& operator=(PdfPages&&) noexcept;
-  ~PdfPages();
+  ~PdfPages() override;
 
-  // Ends the page before and starts one. Sides below 5.08 m (ISO 32000-1, annex C: 14,400 units).
-  void begin_page(double width_mm, double height_mm);
-  int pages() const;
-
-  void line(Vec2 a, Vec2 b, const Stroke& stroke);
-  void path(std::span<const Vec2> points, bool closed, const Stroke& stroke);
-  void rectangle(Vec2 lower_left, Vec2 size, const Stroke& stroke);
-  void fill(std::span<const std::vector<Vec2>> rings, Colour colour);  // even-odd
-  void fill_rectangle(Vec2 lower_left, Vec2 size, Colour colour);
-  void text(Vec2 at, std::string_view words, const TextStyle& style);       // UTF-8; `at` is on the baseline
-  double text_width(std::string_view words, const TextStyle& style) const;  // mm
-  // `words`, shortened with an ellipsis to fit `width_mm`.
-  std::string fitted(std::string_view words, const TextStyle& style, double width_mm) const;
-  // Kept as a JPEG.
-  void picture(const Image& image, Vec2 lower_left, Vec2 size);
-
-  // What follows is drawn only inside; ends with unclip. Clips may be nested.
-  void clip_rectangle(Vec2 lower_left, Vec2 size);
-  void unclip();
-
-  // Writes the file. Nothing may be drawn afterwards.
-  Outcome finish();
+  void begin_page(double width_mm, double height_mm) override;
+  int pages() const override;
+  void set_layer(Layer layer) override;
+  void path(std::span<const Vec2> points, bool closed, const Stroke& stroke) override;
+  void fill(std::span<const std::vector<Vec2>> rings, Colour colour) override;
+  void dots(std::span<const Vec2> centres, double diameter_mm, Colour colour) override;
+  void text(Vec2 at, std::string_view words, const TextStyle& style) override;
+  double text_width(std::string_view words, const TextStyle& style) const override;
+  void picture(const Image& image, Vec2 lower_left, Vec2 size) override;
+  void clip_rectangle(Vec2 lower_left, Vec2 size) override;
+  void unclip() override;
+  Outcome finish() override;
 
  private:
   struct State;

@@ -18,6 +18,22 @@ struct RimStretch {
   std::vector<Vec2> line;  // mm on the pattern, in the rim's direction: the giornata is on its left
 };
 
+// A relief cut: paper cannot stretch, so it is cut from the rim inward along `right` and `left` (mm on the pattern,
+// from the mouth to the tip, which they share; seen from the mouth looking inward). On the wall they are one line.
+struct PatternCut {
+  std::string name;  // "a", "b", ...: marks on either side of it carry it
+  std::vector<Vec2> right, left;
+  double closes_mm = 0;  // width of the mouth on paper that closes on the wall; negative where the paper, slit, opens
+};
+
+// A mark at one place of the wall that two rims share: on both prints of a seam, or on both sides of a cut.
+struct MatchMark {
+  std::string name;   // the same on both: a number on seams, the cut's name and a number on cuts
+  Vec2 at{0, 0};      // mm on the pattern, on its rim
+  Vec2 inward{0, 1};  // unit, into the pattern
+  bool on_cut = false;
+};
+
 struct Pattern {
   const CartoonWall* wall = nullptr;
   const CartoonGiornata* giornata = nullptr;
@@ -26,6 +42,8 @@ struct Pattern {
   Flattening flat;                         // m
   std::vector<std::vector<Vec2>> outline;  // mm, per rim
   std::vector<RimStretch> stretches;
+  std::vector<PatternCut> cuts;
+  std::vector<MatchMark> marks;
 };
 
 // Lays all parts of a giornata flat. A part that folds is a Problem that names the giornata.

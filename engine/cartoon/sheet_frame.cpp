@@ -32,7 +32,7 @@ Window window_of(const Tiling& t) {
 
 // Each sheet is laid over the one on its left and the one above it: cut along its own left and upper edge, up to the
 // glue line of the other.
-void draw_joints(PdfPages& pdf, const Tiling& t, const Neighbours& n) {
+void draw_joints(Pages& pdf, const Tiling& t, const Neighbours& n) {
   const Window w = window_of(t);
   const Stroke cut{0.25, kBlack, {4, 1.5}, 0.3}, glue{0.25, kGrey, {1, 1}, 0.3};
   const TextStyle small{2.3, false, Align::left, 0, kBlack, 0.4};
@@ -56,7 +56,7 @@ void draw_joints(PdfPages& pdf, const Tiling& t, const Neighbours& n) {
   }
 }
 
-void draw_cross(PdfPages& pdf, Vec2 at) {
+void draw_cross(Pages& pdf, Vec2 at) {
   constexpr double kArm = 4;
   const Stroke stroke{0.2, kBlack, {}, 0.3};
   pdf.line(at - Vec2{kArm, 0}, at + Vec2{kArm, 0}, stroke);
@@ -64,7 +64,7 @@ void draw_cross(PdfPages& pdf, Vec2 at) {
 }
 
 // At the four corners of each overlapping strip, so the sheet across shows the same four.
-void draw_crosses(PdfPages& pdf, const Tiling& t, const Neighbours& n) {
+void draw_crosses(Pages& pdf, const Tiling& t, const Neighbours& n) {
   const Window w = window_of(t);
   std::vector<Vec2> at;
   const auto add = [&](double x, double y) {
@@ -82,7 +82,7 @@ void draw_crosses(PdfPages& pdf, const Tiling& t, const Neighbours& n) {
   for (const Vec2& p : at) draw_cross(pdf, p);
 }
 
-void draw_bars(PdfPages& pdf, const Tiling& t) {
+void draw_bars(Pages& pdf, const Tiling& t) {
   const Window w = window_of(t);
   const Stroke stroke{0.3};
   const double x = 6, y = 9;
@@ -99,7 +99,7 @@ void draw_bars(PdfPages& pdf, const Tiling& t) {
   pdf.text({x - 1, w.bottom + kCheckBar / 2}, "100 mm", upright);
 }
 
-void draw_map(PdfPages& pdf, const Tiling& t, std::size_t sheet, const SheetFrame& frame) {
+void draw_map(Pages& pdf, const Tiling& t, std::size_t sheet, const SheetFrame& frame) {
   const Vec2 step = t.window - Vec2{t.overlap, t.overlap};
   const Vec2 whole = t.window + Vec2{(t.columns - 1) * step.x, (t.rows - 1) * step.y};
   const double scale = kMap / std::max(whole.x, whole.y);
@@ -122,7 +122,7 @@ void draw_map(PdfPages& pdf, const Tiling& t, std::size_t sheet, const SheetFram
              {letter, i == sheet, Align::centre, 0, kBlack, 0.25});
 }
 
-void draw_words(PdfPages& pdf, const Tiling& t, const SheetFrame& frame) {
+void draw_words(Pages& pdf, const Tiling& t, const SheetFrame& frame) {
   const double left = t.margins.left, arrow = t.page.x - t.margins.right - kMap - 10;
   const double room = arrow - 9 - left;
   double y = t.margins.bottom - 8.6;
@@ -139,7 +139,7 @@ void draw_words(PdfPages& pdf, const Tiling& t, const SheetFrame& frame) {
 
 }  // namespace
 
-void draw_arrow(PdfPages& pdf, Vec2 centre, Vec2 direction, double length, double width, bool casing) {
+void draw_arrow(Pages& pdf, Vec2 centre, Vec2 direction, double length, double width, bool casing) {
   const Vec2 d = glm::normalize(direction), side{-d.y, d.x};
   const Vec2 foot = centre - 0.5 * length * d, tip = centre + 0.5 * length * d, neck = tip - 0.35 * length * d;
   const std::vector<std::vector<Vec2>> head{{tip, neck + 0.16 * length * side, neck - 0.16 * length * side}};
@@ -148,7 +148,7 @@ void draw_arrow(PdfPages& pdf, Vec2 centre, Vec2 direction, double length, doubl
   pdf.fill(head, kBlack);
 }
 
-void draw_frame(PdfPages& pdf, const Tiling& tiling, std::size_t sheet, const SheetFrame& frame) {
+void draw_frame(Pages& pdf, const Tiling& tiling, std::size_t sheet, const SheetFrame& frame) {
   const Neighbours n = neighbours_of(tiling, tiling.tiles[sheet]);
   draw_joints(pdf, tiling, n);
   draw_crosses(pdf, tiling, n);

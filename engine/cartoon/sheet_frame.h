@@ -19,9 +19,9 @@ struct SheetFrame {
 
 inline constexpr double kCheckBar = 100;  // mm
 
-void draw_frame(PdfPages& pdf, const Tiling& tiling, std::size_t sheet, const SheetFrame& frame);
+void draw_frame(Pages& pdf, const Tiling& tiling, std::size_t sheet, const SheetFrame& frame);
 
 // An arrow of this length centred on a point.
-void draw_arrow(PdfPages& pdf, Vec2 centre, Vec2 direction, double length_mm, double width_mm, bool casing);
+void draw_arrow(Pages& pdf, Vec2 centre, Vec2 direction, double length_mm, double width_mm, bool casing);
 
 }  // namespace pontata

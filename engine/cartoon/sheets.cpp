@@ -57,13 +57,13 @@ class View {
 };
 
 // Words centred on a point at an angle.
-void centred(PdfPages& pdf, Vec2 centre, const std::string& words, TextStyle style) {
+void centred(Pages& pdf, Vec2 centre, const std::string& words, TextStyle style) {
   const double a = style.angle_deg * kPi / 180;
   style.align = Align::centre;
   pdf.text(centre + Vec2{std::sin(a), -std::cos(a)} * (0.36 * style.size_mm), words, style);
 }
 
-void draw_badge(PdfPages& pdf, const Pattern& pattern, const Badge& badge, const View& view) {
+void draw_badge(Pages& pdf, const Pattern& pattern, const Badge& badge, const View& view) {
   const Vec2 at = view(badge.centre);
   const std::string number = label_of(*pattern.giornata);
   const TextStyle style{badge.size, true, Align::centre, 0, kBlack, 0.06 * badge.size};
@@ -74,7 +74,7 @@ void draw_badge(PdfPages& pdf, const Pattern& pattern, const Badge& badge, const
 }
 
 // Thin lines, each named near where it enters the giornata.
-void draw_squares(PdfPages& pdf, const std::vector<PatternSquareLine>& squares, const View& view) {
+void draw_squares(Pages& pdf, const std::vector<PatternSquareLine>& squares, const View& view) {
   for (const PatternSquareLine& line : squares) pdf.path(view(line.points), false, {0.18, kBlack, {}, 0.22});
   for (const PatternSquareLine& line : squares) {
     const Vec2 from = line.points.front(), way = line.points.back() - from;
@@ -85,7 +85,7 @@ void draw_squares(PdfPages& pdf, const std::vector<PatternSquareLine>& squares, 
   }
 }
 
-void draw_pattern(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, const Tile& tile, ChartPicture* picture,
+void draw_pattern(Pages& pdf, const Pattern& pattern, const Tiling& tiling, const Tile& tile, ChartPicture* picture,
                   int dpi, const std::vector<PatternSquareLine>& squares, const Badge& badge,
                   const std::vector<SeamLabel>& labels) {
   const View view(tiling, tile);
@@ -136,7 +136,7 @@ std::vector<Vec2> pattern_corners(const Pattern& pattern) {
   return out;
 }
 
-void draw_sheets(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, ChartPicture* picture,
+void draw_sheets(Pages& pdf, const Pattern& pattern, const Tiling& tiling, ChartPicture* picture,
                  const Squares* squares, int dpi, const SheetTexts& texts, Progress* progress) {
   const Badge badge = badge_of(pattern);
   const auto labels = seam_labels(pattern, badge.centre, 1.6 * badge.size, tiling.turned ? 90 : 0);

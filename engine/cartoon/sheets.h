@@ -20,7 +20,7 @@ struct SheetTexts {
 // number and an arrow up; where windows overlap, the line to cut or to glue along and registration crosses that the
 // neighbouring sheet repeats; check bars of 100 mm across and up; number, sheet map, area, litres, stretch. `picture`
 // may be null.
-void draw_sheets(PdfPages& pdf, const Pattern& pattern, const Tiling& tiling, ChartPicture* picture,
+void draw_sheets(Pages& pdf, const Pattern& pattern, const Tiling& tiling, ChartPicture* picture,
                  const Squares* squares, int dpi, const SheetTexts& texts, Progress* progress);
 
 }  // namespace pontata

@@ -78,7 +78,7 @@ class Follower {
 };
 
 // Beside the end of a line where it leaves the picture, or on the line where it ends within.
-void write_name(PdfPages& page, const std::string& name, Vec2 end, Vec2 before, double width, double height) {
+void write_name(Pages& page, const std::string& name, Vec2 end, Vec2 before, double width, double height) {
   const Vec2 out = glm::length(end - before) > 0 ? glm::normalize(end - before) : Vec2(0, 1);
   Vec2 at = end + 4.2 * out;
   at = glm::clamp(at, Vec2(kMargin - 6.5, kMargin - 7.0), Vec2(kMargin + width + 6.5, kMargin + height + 6.0));
@@ -97,7 +97,7 @@ struct Sheet {
   Vec2 operator()(Vec2 pixel) const { return {kMargin + pixel.x * per_pixel, kMargin + size.y - pixel.y * per_pixel}; }
 };
 
-bool draw_lines(PdfPages& page, const ChartedWall& wall, const PlacedPicture& picture, const Squares& squares,
+bool draw_lines(Pages& page, const ChartedWall& wall, const PlacedPicture& picture, const Squares& squares,
                 const Sheet& sheet, Progress* progress) {
   const Follower follower(wall, picture);
   bool any = false;

@@ -70,12 +70,12 @@ std::string times_text(double times) {
 
 std::string place_text(ChartPoint p) { return format_fixed(p.u, 2) + ", " + format_fixed(p.v, 2) + " m"; }
 
-void mark(PdfPages& page, Vec2 place, std::string_view word, bool above) {
+void mark(Pages& page, Vec2 place, std::string_view word, bool above) {
   number_in_ring(page, place, above ? "+" : "−", 3);
   page.text({place.x + 3.4, place.y - 1}, word, {2.8, true, Align::left, 0, kBlack, 0.5});
 }
 
-void draw_map(PdfPages& page, const StretchMap& map, const StretchField& field, const Scale& scale,
+void draw_map(Pages& page, const StretchMap& map, const StretchField& field, const Scale& scale,
               const SketchFrame& at) {
   const Vec2 lower_left = at(ChartPoint{0, 0});
   const Vec2 size = at.scale() * field.spacing * Vec2{field.width, field.height};
@@ -94,7 +94,7 @@ void draw_map(PdfPages& page, const StretchMap& map, const StretchField& field, 
   mark(page, greatest, times_text(field.report.greatest.times), true);
 }
 
-void draw_legend(PdfPages& page, const StretchReport& report, const Scale& scale, Vec2 upper_left, Vec2 size) {
+void draw_legend(Pages& page, const StretchReport& report, const Scale& scale, Vec2 upper_left, Vec2 size) {
   constexpr double kRows = 9 * kLegendLine;
   page.text({upper_left.x, upper_left.y - 3.4}, "A line of the picture becomes", {3.4, true});
   const double height = std::max(20.0, size.y - kRows - 18);
@@ -113,7 +113,7 @@ void draw_legend(PdfPages& page, const StretchReport& report, const Scale& scale
   draw_legend_row(page, at, size.x, "   at", place_text(report.greatest.place));
 }
 
-void draw_head(PdfPages& page, const StretchMap& map, Vec2 size) {
+void draw_head(Pages& page, const StretchMap& map, Vec2 size) {
   const double y = size.y - kMargin - 5, width = size.x - 2 * kMargin;
   page.text({kMargin, y},
             page.fitted(fmt::format("Stretch of “{}” · wall “{}”", map.picture->name, map.wall_name), {7, true}, width),

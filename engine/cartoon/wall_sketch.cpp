@@ -24,7 +24,7 @@ std::vector<Vec2> SketchFrame::operator()(const Ring& ring) const {
   return out;
 }
 
-void draw_wall_sketch(PdfPages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size) {
+void draw_wall_sketch(Pages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size) {
   const SketchFrame at(*wall.wall, lower_left, size);
   for (const auto& g : wall.giornate) {
     std::vector<std::vector<Vec2>> rings;
@@ -43,7 +43,7 @@ void draw_wall_sketch(PdfPages& pdf, const CartoonWall& wall, GiornataId marked,
            {2.2, false, Align::right, 0, kGrey});
 }
 
-void number_in_ring(PdfPages& pdf, Vec2 place, const std::string& number, double size) {
+void number_in_ring(Pages& pdf, Vec2 place, const std::string& number, double size) {
   std::vector<Vec2> ring;
   const double r = 0.62 * size + 0.28 * size * static_cast<double>(number.size());
   for (int i = 0; i < 32; ++i) {
@@ -56,7 +56,7 @@ void number_in_ring(PdfPages& pdf, Vec2 place, const std::string& number, double
   pdf.text({place.x, place.y - 0.36 * size}, number, {size, true, Align::centre});
 }
 
-void hatch(PdfPages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap,
+void hatch(Pages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap,
            const Stroke& stroke) {
   const double angle = angle_deg * std::numbers::pi / 180;
   const Vec2 along{std::cos(angle), std::sin(angle)}, across{-along.y, along.x};

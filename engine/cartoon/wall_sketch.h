@@ -24,13 +24,12 @@ class SketchFrame {
 };
 
 // The wall's border, all seams in grey, the one giornata filled and numbered. Not to scale: places, not measures.
-void draw_wall_sketch(PdfPages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size);
+void draw_wall_sketch(Pages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size);
 
 // A giornata's number in a white ring; `size` is the height of its letters in mm.
-void number_in_ring(PdfPages& pdf, Vec2 place, const std::string& number, double size);
+void number_in_ring(Pages& pdf, Vec2 place, const std::string& number, double size);
 
 // Parallel lines inside rings (even-odd), `gap` mm apart at `angle_deg`.
-void hatch(PdfPages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap,
-           const Stroke& stroke);
+void hatch(Pages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap, const Stroke& stroke);
 
 }  // namespace pontata

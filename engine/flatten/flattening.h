@@ -15,20 +15,35 @@
 
 namespace pontata {
 
+// A run of rim that must be printed in a given shape: its development, the plane curve that has the run's lengths and
+// turns as the run does on the surface (its geodesic curvature). Both prints of a seam held to it agree.
+struct HeldRun {
+  std::uint32_t rim = 0;    // of the patch
+  std::uint32_t first = 0;  // position in that rim; the run takes shape.size() - 1 rim edges from there on, cyclic
+  std::vector<Vec2> shape;  // m, in the rim's direction; only its form counts, not where it lies
+};
+
 struct FlattenOptions {
-  int iterations = 150;        // at most; ends sooner when nothing is gained
-  bool lower_greatest = true;  // after the least mean strain, trade some of it for a lower greatest one
+  int iterations = 150;         // at most; ends sooner when nothing is gained
+  bool lower_greatest = true;   // after the least mean strain, trade some of it for a lower greatest one
+  std::vector<HeldRun> held{};  // disjoint runs of rim; where two meet the rim may turn freely
+  double hold_m = 5e-5;         // greatest distance of a held run from its shape after the best rigid fit
 };
 
 // Triangles of the patch with a lesser altitude (m) are splinters of the division: left out of the greatest strain.
 inline constexpr double kThinnestStrained = 2e-4;
 
 struct Flattening {
-  std::vector<Vec2> flat;  // m, one per patch point, seen by the painter; up on the wall is +y on the paper
-  double max_strain = 0;   // greatest |sigma - 1| of the printed pattern against the wall, over all triangles
-  double area_strain = 0;  // greatest |det - 1|
-  double misfit_mm = 0;    // greatest |flat - surface| length over rim stretches between ring corners
-  bool folded = false;     // a triangle turned over or the rim crosses itself: not fit to print
+  std::vector<Vec2> flat;       // m, one per patch point, seen by the painter; up on the wall is +y on the paper
+  double max_strain = 0;        // greatest |sigma - 1| of the printed pattern against the wall, over all triangles
+  double area_strain = 0;       // greatest |det - 1|
+  double misfit_mm = 0;         // greatest |flat - surface| length over rim stretches between ring corners
+  double outline_mm_per_m = 0;  // greatest difference of length along the rim, over stretches of about a metre
+  double worst_pair_mm = 0;  // greatest |printed - surface| length of a straight line on the paper within the pattern
+  std::pair<std::uint32_t, std::uint32_t> worst_pair{0, 0};  // the patch points at its ends
+  double mean_strain = 0;              // root mean square of |sigma - 1| over the area, both principal strains
+  double hold_error_m = 0;             // greatest distance of a held run from its shape after the best rigid fit
+  bool folded = false;                 // a triangle turned over or the rim crosses itself: not fit to print
   std::optional<double> least_strain;  // the bound no flat map of this patch can beat; for spherical patches
   std::uint32_t label = 0;             // patch point well inside, where `up` was taken
   bool up_by_height = true;            // false where the wall is nearly level at the label: +y is then the chart's v
