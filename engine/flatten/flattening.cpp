@@ -7,6 +7,7 @@
 #include "engine/flatten/isometry.h"
 #include "engine/flatten/label_point.h"
 #include "engine/flatten/least_strain.h"
+#include "engine/flatten/paper_rounds.h"
 #include "engine/flatten/rim_crossing.h"
 
 namespace pontata {
@@ -25,6 +26,9 @@ std::vector<RestTriangle> rest_triangles(const Patch& patch) {
   return rest;
 }
 
+// Steps of the solver, at most, to lower the greatest strain: some seconds' worth.
+int steps_for(std::size_t points) { return points < 30000 ? 40 : 12; }
+
 bool counts(const RestTriangle& r) { return r.height >= kThinnestStrained; }
 
 Stretches stretches_of(const Patch& patch, const RestTriangle& r, std::size_t t, const std::vector<Vec2>& flat) {
@@ -39,44 +43,6 @@ double greatest_strain(const Patch& patch, std::span<const RestTriangle> rest, c
   for (std::size_t t = 0; t < rest.size(); ++t)
     if (counts(rest[t])) worst = std::max(worst, strain(stretches_of(patch, rest[t], t, flat)));
   return worst;
-}
-
-// The scale at which the greatest stretch and the greatest shrinking are alike.
-void balance_scale(const Patch& patch, std::span<const RestTriangle> rest, std::vector<Vec2>& flat) {
-  double greatest = 0, least = 1e300;
-  for (std::size_t t = 0; t < rest.size(); ++t)
-    if (counts(rest[t])) {
-      const Stretches s = stretches_of(patch, rest[t], t, flat);
-      greatest = std::max(greatest, s.greater), least = std::min(least, s.lesser);
-    }
-  if (greatest > 0 && least < 1e300)
-    for (Vec2& p : flat) p *= 2 / (greatest + least);
-}
-
-// Lowers the greatest strain by giving strained triangles more weight, in proportion to their strain, round by round
-// (Lawson's reweighting; Rice and Usow, "The Lawson algorithm and extensions", 1968). Keeps the best map seen.
-void lower_greatest(const Patch& patch, IsometryProblem& problem, std::vector<Vec2>& flat, const Progress* progress) {
-  constexpr double kDevelopable = 1e-5;
-  constexpr int kRounds = 6;
-  std::vector<Vec2> now = flat;
-  balance_scale(patch, problem.rest, now);
-  double best = greatest_strain(patch, problem.rest, flat);
-  if (const double s = greatest_strain(patch, problem.rest, now); s < best) best = s, flat = now;
-  for (int round = 0; round < kRounds && best > kDevelopable && !is_cancelled(progress); ++round) {
-    double mean = 0, mass = 0;
-    for (std::size_t t = 0; t < problem.rest.size(); ++t) {
-      const double w = problem.weights[t] * problem.rest[t].area;
-      mean += w * strain(stretches_of(patch, problem.rest[t], t, now)), mass += w;
-    }
-    mean /= mass;
-    for (std::size_t t = 0; t < problem.rest.size(); ++t)
-      problem.weights[t] *= std::clamp(strain(stretches_of(patch, problem.rest[t], t, now)) / mean, 0.1, 4.0);
-    lower_strain(problem, now, {10, 1e-14}, progress);
-    std::vector<Vec2> scaled = now;
-    balance_scale(patch, problem.rest, scaled);
-    const double s = greatest_strain(patch, problem.rest, scaled);
-    if (s < best) best = s, flat = scaled;
-  }
 }
 
 std::optional<std::vector<Vec2>> first_map(const Patch& patch, std::span<const RestTriangle> rest) {
@@ -140,6 +106,16 @@ void report_strain(const Patch& patch, std::span<const RestTriangle> rest, Flatt
   if (const auto alpha = largest_disc(patch)) out.least_strain = least_strain_of_disc(*alpha);
 }
 
+// Held runs brought to their shapes, then the greatest strain lowered.
+void lower_further(const Patch& patch, std::span<const RestTriangle> rest, const FlattenOptions& options,
+                   Flattening& out, const Progress* progress) {
+  if (options.held.empty() && !options.lower_greatest) return;
+  PaperSolver solver(patch.triangles, rest, out.flat, make_bodies(patch, options.held, out.flat));
+  if (!options.held.empty()) hold_runs(solver, options.hold_m, progress), out.flat = solver.flat();
+  if (options.lower_greatest) lower_greatest(solver, options.hold_m, steps_for(out.flat.size()), out.flat, progress);
+  out.hold_error_m = hold_error(make_bodies(patch, options.held, out.flat), out.flat).distance;
+}
+
 }  // namespace
 
 Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options, Progress* progress) {
@@ -154,7 +130,7 @@ Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options, Pr
   out.flat = std::move(*start);
   IsometryProblem problem{patch.triangles, rest, std::vector<double>(rest.size(), 1.0)};
   lower_strain(problem, out.flat, {options.iterations, 1e-14}, progress);
-  if (options.lower_greatest) lower_greatest(patch, problem, out.flat, progress);
+  lower_further(patch, rest, options, out, progress);
   if (is_cancelled(progress)) return Problem{"stopped", "", ""};
   set_upright(patch, out);
   report_strain(patch, rest, out);

@@ -3,8 +3,10 @@
 // Starts from the chart seen through one affine map, or from a least-squares conformal map (Levy et al., "Least Squares
 // Conformal Maps", 2002) where that is nearer, at absolute scale; lowers the symmetric Dirichlet energy without folding
 // a triangle (Smith and Schaefer, "Bijective Parameterization with Free Boundaries", 2015; see
-// engine/flatten/isometry.h); then lowers the greatest strain by reweighting. A developable patch comes out isometric
-// to solver precision.
+// engine/flatten/isometry.h); then holds runs of rim to their shapes, and lowers the greatest strain to within a few
+// per cent of the least possible (engine/flatten/paper_rounds.h). A developable patch comes out isometric to solver
+// precision. A patch slit from its rim may be given with the slit closed: the lips part as the held runs and the strain
+// ask for; lips that would lie on each other are reported as folded.
 #pragma once
 
 #include <optional>
@@ -27,7 +29,8 @@ struct FlattenOptions {
   int iterations = 150;         // at most; ends sooner when nothing is gained
   bool lower_greatest = true;   // after the least mean strain, trade some of it for a lower greatest one
   std::vector<HeldRun> held{};  // disjoint runs of rim; where two meet the rim may turn freely
-  double hold_m = 5e-5;         // greatest distance of a held run from its shape after the best rigid fit
+  double hold_m = 5e-5;         // greatest distance of a held run from its shape after the best rigid fit; where it
+                                // cannot be reached, hold_error_m says so
 };
 
 // Triangles of the patch with a lesser altitude (m) are splinters of the division: left out of the greatest strain.

@@ -82,17 +82,7 @@ double longest_step(const IsometryProblem& problem, const Points& p, const Point
   for (const Triangle& v : problem.triangles) {
     const Vec2 a = row(p, v[1]) - row(p, v[0]), b = row(p, v[2]) - row(p, v[0]);
     const Vec2 da = row(d, v[1]) - row(d, v[0]), db = row(d, v[2]) - row(d, v[0]);
-    const double c0 = cross2(a, b), c1 = cross2(da, b) + cross2(a, db), c2 = cross2(da, db);
-    // least positive root of c0 + c1 t + c2 t^2, c0 > 0
-    const double disc = c1 * c1 - 4 * c0 * c2;
-    if (disc < 0) continue;
-    const double q = -c1 + std::sqrt(disc);  // both roots positive only when c1 < 0
-    double t = std::numeric_limits<double>::infinity();
-    if (c1 < 0)
-      t = 2 * c0 / q;
-    else if (c2 < 0)
-      t = (-c1 - std::sqrt(disc)) / (2 * c2);
-    if (t > 0) longest = std::min(longest, t);
+    longest = std::min(longest, step_to_flip(a, b, da, db));
   }
   return longest;
 }

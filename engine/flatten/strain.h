@@ -34,4 +34,8 @@ struct Stretches {
 };
 Stretches stretches(const Gradient& g);
 
+// Largest step along which the triangle of edge vectors a, b (from corner 0, counter-clockwise) still has area, when
+// the edges move by da, db per step; infinite when it never loses it.
+double step_to_flip(Vec2 a, Vec2 b, Vec2 da, Vec2 db);
+
 }  // namespace pontata

@@ -51,7 +51,7 @@ Thin seek(const Case& c, const std::vector<Ring>& rings, Progress* progress) {
   const PatchOptions options{.spacing_m = std::min(kSpacing, width_m), .limit = 20000};
   const auto patch = make_patch(c.wall(), rings, options, progress);
   if (!patch) return {};  // said where the pattern is made
-  const auto flat = flatten(*patch, FlattenOptions{.iterations = kSteps});
+  const auto flat = flatten(*patch, FlattenOptions{.iterations = kSteps, .lower_greatest = false});
   if (!flat) return {};
   if (auto thin = thin_place(*patch, *flat, width_m, c.settings.tip_deg)) return {thin, false};
   const auto small = small_all_over(*patch, *flat, rings, width_m);
