@@ -2,8 +2,6 @@
 
 #include <cairo-pdf.h>
 #include <cairo.h>
-#include <fontconfig/fontconfig.h>
-#include <stb_image_write.h>
 
 #include <array>
 #include <cmath>
@@ -11,37 +9,19 @@
 #include <cstring>
 #include <filesystem>
 #include <numbers>
+#include <optional>
 #include <stdexcept>
 
+#include "engine/cartoon/jpeg.h"
+#include "engine/cartoon/page_text.h"
 #include "engine/cartoon/pdf_finish.h"
 
 namespace pontata {
 namespace {
 
 constexpr double kPoints = 72 / 25.4;  // ISO 32000-1, 8.3.2.3: a unit is 1/72 inch
-constexpr const char* kFont = "DejaVu Sans";
-constexpr int kJpegQuality = 88;
+constexpr int kJpegQuality = 82;
 constexpr double kPi = std::numbers::pi;
-
-bool has_font() {
-  FcPattern* wanted = FcNameParse(reinterpret_cast<const FcChar8*>(kFont));
-  FcConfigSubstitute(nullptr, wanted, FcMatchPattern);
-  FcDefaultSubstitute(wanted);
-  FcResult result = FcResultNoMatch;
-  FcPattern* found = FcFontMatch(nullptr, wanted, &result);
-  FcChar8* family = nullptr;
-  const bool same = found && FcPatternGetString(found, FC_FAMILY, 0, &family) == FcResultMatch &&
-                    std::string_view(reinterpret_cast<const char*>(family)) == kFont;
-  if (found) FcPatternDestroy(found);
-  FcPatternDestroy(wanted);
-  return same;
-}
-
-void append_bytes(void* to, void* data, int size) {
-  auto& out = *static_cast<std::vector<std::uint8_t>*>(to);
-  const auto* bytes = static_cast<const std::uint8_t*>(data);
-  out.insert(out.end(), bytes, bytes + size);
-}
 
 cairo_status_t write_bytes(void* to, const unsigned char* data, unsigned int size) {
   return std::fwrite(data, 1, size, static_cast<std::FILE*>(to)) == size ? CAIRO_STATUS_SUCCESS
@@ -61,6 +41,29 @@ void copy_pixels(const Image& image, cairo_surface_t* to) {
   cairo_surface_mark_dirty(to);
 }
 
+// A PDF takes the JPEG alone. The bytes live until cairo lets them go.
+void attach_jpeg(const Image& image, cairo_surface_t* to) {
+  auto* jpeg = new std::vector<std::uint8_t>(jpeg_of(image, kJpegQuality));
+  cairo_surface_set_mime_data(
+      to, CAIRO_MIME_TYPE_JPEG, jpeg->data(), jpeg->size(),
+      [](void* p) { delete static_cast<std::vector<std::uint8_t>*>(p); }, jpeg);
+}
+
+Image pixels_of(cairo_surface_t* from) {
+  cairo_surface_flush(from);
+  Image out{cairo_image_surface_get_width(from), cairo_image_surface_get_height(from), {}};
+  const unsigned char* data = cairo_image_surface_get_data(from);
+  const int stride = cairo_image_surface_get_stride(from);
+  out.rgb.reserve(3 * static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
+  for (int y = 0; y < out.height; ++y)
+    for (int x = 0; x < out.width; ++x) {
+      std::uint32_t dot = 0;
+      std::memcpy(&dot, data + y * stride + 4 * x, 4);
+      for (const int shift : {16, 8, 0}) out.rgb.push_back(static_cast<std::uint8_t>(dot >> shift & 0xFF));
+    }
+  return out;
+}
+
 struct CloseFile {
   void operator()(std::FILE* f) const { std::fclose(f); }
 };
@@ -74,18 +77,29 @@ struct PdfPages::State {
   cairo_t* cr = nullptr;
   int pages = 0;
   double png_dpi = 0;  // 0: a PDF
+  Layer layer = Layer::frame;
+  std::optional<Layer> open;         // the layer whose tag is open
+  std::array<bool, kLayers> used{};  // drawn in, on any page
 
   double dots_per_mm() const { return png_dpi > 0 ? png_dpi / 25.4 : kPoints; }
-  // Letters are set by their own shape, not fitted to dots, so that every size measures alike.
   void begin() {
     cr = cairo_create(surface);
-    cairo_font_options_t* options = cairo_font_options_create();
-    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-    cairo_set_font_options(cr, options);
-    cairo_font_options_destroy(options);
+    set_letters_unhinted(cr);
   }
   std::string draft() const { return path + ".draft"; }
+  bool to_dots() const { return png_dpi > 0; }
+  // Where to draw, in the layer that was set: cairo knows no layers, so it writes tags that finish_pdf makes layers of.
+  cairo_t* drawing() {
+    if (to_dots() || open == layer) return cr;
+    end_layer();
+    cairo_tag_begin(cr, layer_tag(layer), nullptr);
+    open = layer, used[static_cast<std::size_t>(layer)] = true;
+    return cr;
+  }
+  void end_layer() {
+    if (open) cairo_tag_end(cr, layer_tag(*open));
+    open.reset();
+  }
   void close() {
     if (cr) cairo_destroy(cr), cr = nullptr;
     if (surface) cairo_surface_destroy(surface), surface = nullptr;
@@ -95,11 +109,6 @@ struct PdfPages::State {
     close();
     std::error_code ignored;
     std::filesystem::remove(draft(), ignored);
-  }
-  void set_font(const TextStyle& style) const {
-    cairo_select_font_face(cr, kFont, CAIRO_FONT_SLANT_NORMAL,
-                           style.bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
-    cairo_set_font_size(cr, style.size_mm);
   }
   void set_colour(Colour c) const { cairo_set_source_rgb(cr, c.red, c.green, c.blue); }
   void trace(std::span<const Vec2> points, bool closed) const {
@@ -127,15 +136,8 @@ PdfPages::PdfPages(PdfPages&&) noexcept = default;
 PdfPages& PdfPages::operator=(PdfPages&&) noexcept = default;
 PdfPages::~PdfPages() = default;
 
-namespace {
-
-const Problem kNoFont{"the font DejaVu Sans, in which sheets are lettered, is not installed", "",
-                      "Install the package fonts-dejavu-core."};
-
-}  // namespace
-
 Result<PdfPages> PdfPages::create(const std::string& path, const std::string& title) {
-  if (!has_font()) return kNoFont;
+  if (const Outcome there = check_sheet_font(); !there) return there.problem();
   auto state = std::make_unique<State>();
   state->path = path;
   state->file.reset(std::fopen(state->draft().c_str(), "wb"));
@@ -149,11 +151,19 @@ Result<PdfPages> PdfPages::create(const std::string& path, const std::string& ti
 }
 
 Result<PdfPages> PdfPages::create_png(const std::string& path, double dpi) {
-  if (!has_font()) return kNoFont;
+  if (const Outcome there = check_sheet_font(); !there) return there.problem();
   auto state = std::make_unique<State>();
   state->path = path;
   state->png_dpi = dpi;
   return PdfPages(std::move(state));
+}
+
+Result<PdfPages> PdfPages::create_image(double dpi) { return create_png("", dpi); }
+
+Result<Image> PdfPages::image() const {
+  if (state_->pages != 1 || !state_->surface || cairo_status(state_->cr) != CAIRO_STATUS_SUCCESS)
+    return Problem{"the page is too large to be shown", "", "Choose a smaller paper, or fewer dots."};
+  return pixels_of(state_->surface);
 }
 
 void PdfPages::begin_page(double width_mm, double height_mm) {
@@ -167,6 +177,8 @@ void PdfPages::begin_page(double width_mm, double height_mm) {
     state_->set_colour(kWhite);
     cairo_paint(state_->cr);
   } else {
+    state_->end_layer();
+    state_->layer = Layer::frame;
     if (state_->pages > 1) cairo_show_page(state_->cr);
     cairo_pdf_surface_set_size(state_->surface, width_mm * scale, height_mm * scale);
   }
@@ -186,9 +198,11 @@ std::string_view name_of(Layer layer) {
   return kNames[static_cast<std::size_t>(layer)];
 }
 
-void PdfPages::set_layer(Layer) {}
+void PdfPages::set_layer(Layer layer) { state_->layer = layer; }
 
 void PdfPages::dots(std::span<const Vec2> centres, double diameter_mm, Colour colour) {
+  if (centres.empty()) return;
+  state_->drawing();
   for (const Vec2& p : centres) {
     cairo_new_sub_path(state_->cr);
     cairo_arc(state_->cr, p.x, p.y, diameter_mm / 2, 0, 2 * kPi);
@@ -206,6 +220,7 @@ void Pages::line(Vec2 a, Vec2 b, const Stroke& stroke) {
 
 void PdfPages::path(std::span<const Vec2> points, bool closed, const Stroke& stroke) {
   if (points.empty()) return;
+  state_->drawing();
   state_->trace(points, closed);
   state_->stroke(stroke);
 }
@@ -216,6 +231,7 @@ void Pages::rectangle(Vec2 lower_left, Vec2 size, const Stroke& stroke) {
 }
 
 void PdfPages::fill(std::span<const std::vector<Vec2>> rings, Colour colour) {
+  state_->drawing();
   for (const auto& ring : rings) state_->trace(ring, true);
   state_->set_colour(colour);
   cairo_set_fill_rule(state_->cr, CAIRO_FILL_RULE_EVEN_ODD);
@@ -229,29 +245,16 @@ void Pages::fill_rectangle(Vec2 lower_left, Vec2 size, Colour colour) {
 }
 
 double PdfPages::text_width(std::string_view words, const TextStyle& style) const {
-  state_->set_font(style);
-  cairo_text_extents_t extents;
-  cairo_text_extents(state_->cr, printable(words).c_str(), &extents);
-  return extents.x_advance;
-}
-
-std::string Pages::fitted(std::string_view words, const TextStyle& style, double width_mm) const {
-  std::string out = printable(words);
-  if (text_width(out, style) <= width_mm) return out;
-  while (!out.empty() && text_width(out + "…", style) > width_mm) {
-    while (out.size() > 1 && (static_cast<unsigned char>(out.back()) & 0xC0) == 0x80) out.pop_back();
-    out.pop_back();
-  }
-  return out + "…";
+  return width_of(state_->cr, printable(words), style);
 }
 
 void PdfPages::text(Vec2 at, std::string_view words, const TextStyle& style) {
   const std::string line = printable(words);
   if (line.empty()) return;
-  cairo_t* cr = state_->cr;
+  cairo_t* cr = state_->drawing();
   const double width = style.align == Align::left ? 0 : text_width(line, style);
   cairo_save(cr);
-  state_->set_font(style);
+  set_sheet_font(cr, style);
   cairo_translate(cr, at.x, at.y);
   cairo_rotate(cr, style.angle_deg * kPi / 180);
   cairo_scale(cr, 1, -1);
@@ -270,16 +273,16 @@ void PdfPages::text(Vec2 at, std::string_view words, const TextStyle& style) {
 
 void PdfPages::picture(const Image& image, Vec2 lower_left, Vec2 size) {
   if (image.width <= 0 || image.height <= 0) return;
-  auto* jpeg = new std::vector<std::uint8_t>;
-  stbi_write_jpg_to_func(append_bytes, jpeg, image.width, image.height, 3, image.rgb.data(), kJpegQuality);
   cairo_surface_t* pixels = cairo_image_surface_create(CAIRO_FORMAT_RGB24, image.width, image.height);
-  if (state_->png_dpi > 0) copy_pixels(image, pixels);  // a PDF takes the JPEG alone
-  // The bytes live until cairo lets them go.
-  cairo_surface_set_mime_data(
-      pixels, CAIRO_MIME_TYPE_JPEG, jpeg->data(), jpeg->size(),
-      [](void* p) { delete static_cast<std::vector<std::uint8_t>*>(p); }, jpeg);
-  cairo_t* cr = state_->cr;
+  if (state_->to_dots())
+    copy_pixels(image, pixels);
+  else
+    attach_jpeg(image, pixels);
+  cairo_t* cr = state_->drawing();
   cairo_save(cr);
+  // Without a clip cairo takes an opaque picture for a fresh start of the page, and forgets the layer's tag.
+  cairo_rectangle(cr, lower_left.x, lower_left.y, size.x, size.y);
+  cairo_clip(cr);
   cairo_translate(cr, lower_left.x, lower_left.y + size.y);
   cairo_scale(cr, size.x / image.width, -size.y / image.height);
   cairo_set_source_surface(cr, pixels, 0, 0);
@@ -305,6 +308,7 @@ Outcome PdfPages::finish() {
     if (!written) return cannot;
     return Done{};
   }
+  state_->end_layer();
   if (state_->pages > 0) cairo_show_page(state_->cr);
   cairo_surface_finish(state_->surface);
   const bool drawn =
@@ -312,35 +316,10 @@ Outcome PdfPages::finish() {
   const bool flushed = std::fflush(state_->file.get()) == 0;
   state_->close();
   if (!drawn || !flushed) return cannot;
-  const Outcome done = finish_pdf(state_->draft(), state_->path);
+  const Outcome done = finish_pdf(state_->draft(), state_->path, state_->used);
   std::error_code ignored;
   std::filesystem::remove(state_->draft(), ignored);
   return done;
-}
-
-std::string printable(std::string_view words) {
-  std::string out;
-  for (std::size_t i = 0; i < words.size();) {
-    const auto c = static_cast<unsigned char>(words[i]);
-    const std::size_t length = c < 0x80 ? 1 : c >= 0xF0 && c < 0xF5 ? 4 : c >= 0xE0 ? 3 : c >= 0xC2 ? 2 : 0;
-    bool good = length > 0 && c < 0xF5 && i + length <= words.size();
-    for (std::size_t k = 1; good && k < length; ++k) good = (static_cast<unsigned char>(words[i + k]) & 0xC0) == 0x80;
-    if (good && length == 3) {
-      const auto d = static_cast<unsigned char>(words[i + 1]);
-      good = !(c == 0xE0 && d < 0xA0) && !(c == 0xED && d >= 0xA0);  // overlong, surrogates
-    }
-    if (good && length == 4) {
-      const auto d = static_cast<unsigned char>(words[i + 1]);
-      good = !(c == 0xF0 && d < 0x90) && !(c == 0xF4 && d >= 0x90);
-    }
-    if (!good)
-      out += '?', ++i;
-    else if (c < 0x20 || c == 0x7F)
-      out += ' ', ++i;
-    else
-      out += words.substr(i, length), i += length;
-  }
-  return out;
 }
 
 }  // namespace pontata

@@ -50,7 +50,7 @@ class Pages {
   // Ends the page before and starts one. Sides below 5.08 m (ISO 32000-1, annex C: 14,400 units).
   virtual void begin_page(double width_mm, double height_mm) = 0;
   virtual int pages() const = 0;
-  // What follows belongs to this layer, until the next call; each page begins with Layer::frame. Clips must not span
+  // What follows belongs to this layer, until the next call; each page begins with Layer::frame. Clips may span
   // calls.
   virtual void set_layer(Layer layer) = 0;
 
@@ -76,13 +76,17 @@ class Pages {
 };
 
 // A document of pages in one file. Text is DejaVu Sans, embedded; the file asks viewers to print without scaling and
-// carries no dates.
+// carries no dates. Layers that were drawn in become optional content (ISO 32000-1, 8.11), all shown at first; a
+// document that only has a frame has none.
 class PdfPages final : public Pages {
  public:
   // Refuses when the file cannot be made or the font is missing.
   static Result<PdfPages> create(const std::string& path, const std::string& title);
   // The same drawing as a PNG of one page, `dpi` dots an inch. A second page is a broken precondition.
   static Result<PdfPages> create_png(const std::string& path, double dpi);
+  // The same drawing in memory, no file: `image` gives it once the page is drawn.
+  static Result<PdfPages> create_image(double dpi);
+  Result<Image> image() const;
   PdfPages(PdfPages&&) noexcept;
   PdfPages& operator=(PdfPages&&) noexcept;
   ~PdfPages() override;

@@ -1,12 +1,14 @@
 #include "engine/cartoon/pattern_picture.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace pontata {
 namespace {
 
 constexpr double kBleed = 2;  // mm beyond the outline
+constexpr int kBlock = 3072;  // dots, side of what is drawn at a time
 
 class Canvas {
  public:
@@ -44,7 +46,16 @@ class Canvas {
       rim = std::move(next);
     }
   }
-  Image take() { return std::move(image_); }
+  // What is left without a margin all round.
+  Image take(int margin) const {
+    Image out{image_.width - 2 * margin, image_.height - 2 * margin, {}};
+    out.rgb.reserve(3 * static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
+    for (int y = margin; y < image_.height - margin; ++y) {
+      const auto row = image_.rgb.begin() + static_cast<std::ptrdiff_t>(3 * index(margin, y));
+      out.rgb.insert(out.rgb.end(), row, row + 3 * out.width);
+    }
+    return out;
+  }
 
  private:
   std::size_t size() const { return static_cast<std::size_t>(image_.width) * static_cast<std::size_t>(image_.height); }
@@ -83,28 +94,82 @@ void paint(Canvas& canvas, int width, int height, const std::array<Corner, 3>& c
     }
 }
 
-}  // namespace
+// Dots of the sheet's window, counted from its upper left.
+struct Block {
+  int left = 0, top = 0, width = 0, height = 0;
+};
 
-Image sheet_picture(const Pattern& pattern, ChartPicture& picture, const Tiling& tiling, const Tile& tile, int dpi) {
-  const double per_mm = dpi / 25.4;
-  const int width = static_cast<int>(std::ceil(tiling.window.x * per_mm)),
-            height = static_cast<int>(std::ceil(tiling.window.y * per_mm));
-  // The picture's pixels fill the window exactly, so across and up they differ from the dpi by less than one in all.
-  const Vec2 scale{width / tiling.window.x, height / tiling.window.y};
-  Canvas canvas(width, height);
+// The pattern's corners in dots of the window.
+std::vector<std::array<Corner, 3>> corners_on(const Pattern& pattern, const Tiling& tiling, const Tile& tile,
+                                              double per_mm) {
+  std::vector<std::array<Corner, 3>> out;
   for (std::size_t t = 0; t < pattern.patch.triangles.size(); ++t) {
     const Triangle& v = pattern.patch.triangles[t];
-    std::array<Corner, 3> c;
+    std::array<Corner, 3>& c = out.emplace_back();
     for (std::size_t k = 0; k < 3; ++k) {
       const Vec2 p = placed(tiling, 1000.0 * pattern.flat.flat[v[k]]) - tile.corner;
-      c[k].at = {p.x * scale.x, (tiling.window.y - p.y) * scale.y};
+      c[k].at = per_mm * Vec2{p.x, tiling.window.y - p.y};
       c[k].place = to_vec(pattern.patch.corner_place(t, k));
     }
-    paint(canvas, width, height, c, picture);
+  }
+  return out;
+}
+
+bool touches(const std::array<Corner, 3>& c, const Block& b) {
+  const auto [x0, x1] = std::minmax({c[0].at.x, c[1].at.x, c[2].at.x});
+  const auto [y0, y1] = std::minmax({c[0].at.y, c[1].at.y, c[2].at.y});
+  return x1 >= b.left && x0 <= b.left + b.width && y1 >= b.top && y0 <= b.top + b.height;
+}
+
+// What of the window the pattern and its bleed reach.
+Block reached(const std::vector<std::array<Corner, 3>>& corners, int width, int height, int bleed) {
+  Vec2 lo{1e9, 1e9}, hi{-1e9, -1e9};
+  for (const auto& c : corners)
+    for (const Corner& k : c) lo = glm::min(lo, k.at), hi = glm::max(hi, k.at);
+  const auto dot = [](double x, int end) { return static_cast<int>(std::clamp(x, 0.0, static_cast<double>(end))); };
+  const int left = dot(std::floor(lo.x) - bleed, width), right = dot(std::ceil(hi.x) + bleed, width),
+            top = dot(std::floor(lo.y) - bleed, height), bottom = dot(std::ceil(hi.y) + bleed, height);
+  return {left, top, right - left, bottom - top};
+}
+
+// The block's dots, drawn with a margin so that the bleed of a neighbouring block reaches into it; empty where no
+// picture shows.
+Image draw_block(const std::vector<std::array<Corner, 3>>& corners, const Block& block, int bleed,
+                 ChartPicture& picture, Progress* progress) {
+  const Block wide{block.left - bleed, block.top - bleed, block.width + 2 * bleed, block.height + 2 * bleed};
+  Canvas canvas(wide.width, wide.height);
+  for (const auto& corner : corners) {
+    if (!touches(corner, wide)) continue;
+    if (is_cancelled(progress)) return {};
+    std::array<Corner, 3> c = corner;
+    for (Corner& k : c) k.at -= Vec2{wide.left, wide.top};
+    paint(canvas, wide.width, wide.height, c, picture);
   }
   if (!canvas.any()) return {};
-  canvas.grow(static_cast<int>(std::lround(kBleed * per_mm)));
-  return canvas.take();
+  canvas.grow(bleed);
+  return canvas.take(bleed);
+}
+
+}  // namespace
+
+void draw_sheet_picture(Pages& pages, const Pattern& pattern, ChartPicture& picture, const Tiling& tiling,
+                        const Tile& tile, int dpi, Progress* progress) {
+  const double per_mm = dpi / 25.4;
+  const auto corners = corners_on(pattern, tiling, tile, per_mm);
+  const int bleed = static_cast<int>(std::lround(kBleed * per_mm));
+  const Block all = reached(corners, static_cast<int>(std::ceil(tiling.window.x * per_mm)),
+                            static_cast<int>(std::ceil(tiling.window.y * per_mm)), bleed);
+  const Vec2 upper_left{tiling.margins.left, tiling.margins.bottom + tiling.window.y};
+  for (int top = all.top; top < all.top + all.height; top += kBlock)
+    for (int left = all.left; left < all.left + all.width; left += kBlock) {
+      if (is_cancelled(progress)) return;
+      const Block block{left, top, std::min(kBlock, all.left + all.width - left),
+                        std::min(kBlock, all.top + all.height - top)};
+      const Image image = draw_block(corners, block, bleed, picture, progress);
+      if (image.width == 0) continue;
+      pages.picture(image, upper_left + Vec2{block.left, -(block.top + block.height)} / per_mm,
+                    Vec2{block.width, block.height} / per_mm);
+    }
 }
 
 }  // namespace pontata

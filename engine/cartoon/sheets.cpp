@@ -44,7 +44,7 @@ class View {
   View(const Tiling& tiling, const Tile& tile)
       : tiling_(tiling), shift_(Vec2{tiling.margins.left, tiling.margins.bottom} - tile.corner) {}
   Vec2 operator()(Vec2 p) const { return placed(tiling_, p) + shift_; }
-  double turn_deg() const { return tiling_.turned ? 90 : 0; }
+  double turn_deg() const { return pontata::turn_deg(tiling_); }
   std::vector<Vec2> operator()(const std::vector<Vec2>& line) const {
     std::vector<Vec2> out;
     for (const Vec2& p : line) out.push_back((*this)(p));
@@ -80,24 +80,28 @@ void draw_squares(Pages& pdf, const std::vector<PatternSquareLine>& squares, con
     const Vec2 from = line.points.front(), way = line.points.back() - from;
     const double length = glm::length(way);
     if (length > 15)
-      centred(pdf, view(from + way * (7 / length)), line.name,
-              {3.2, false, Align::centre, view.turn_deg(), kBlack, 0.7});
+      centred(pdf, view(from + way * (7 / length)), line.name, {3.2, false, Align::centre, 0, kBlack, 0.7});
   }
 }
 
 void draw_pattern(Pages& pdf, const Pattern& pattern, const Tiling& tiling, const Tile& tile, ChartPicture* picture,
                   int dpi, const std::vector<PatternSquareLine>& squares, const Badge& badge,
-                  const std::vector<SeamLabel>& labels) {
+                  const std::vector<SeamLabel>& labels, Progress* progress) {
   const View view(tiling, tile);
   const Vec2 corner{tiling.margins.left, tiling.margins.bottom};
   pdf.clip_rectangle(corner, tiling.window);
-  if (picture) pdf.picture(sheet_picture(pattern, *picture, tiling, tile, dpi), corner, tiling.window);
+  pdf.set_layer(Layer::picture);
+  if (picture) draw_sheet_picture(pdf, pattern, *picture, tiling, tile, dpi, progress);
+  pdf.set_layer(Layer::marks);
   draw_squares(pdf, squares, view);
+  pdf.set_layer(Layer::outline);
   for (const auto& rim : pattern.outline) pdf.path(view(rim), true, {0.4, kBlack, {}, 0.6});
+  pdf.set_layer(Layer::marks);
   for (const SeamLabel& l : labels)
     centred(pdf, view(l.centre), l.words,
             {l.size_mm, l.bold, Align::centre, l.angle_deg + view.turn_deg(), kBlack, l.bold ? 0.6 : 0.5});
   draw_badge(pdf, pattern, badge, view);
+  pdf.set_layer(Layer::frame);
   pdf.unclip();
 }
 
@@ -139,11 +143,11 @@ std::vector<Vec2> pattern_corners(const Pattern& pattern) {
 void draw_sheets(Pages& pdf, const Pattern& pattern, const Tiling& tiling, ChartPicture* picture,
                  const Squares* squares, int dpi, const SheetTexts& texts, Progress* progress) {
   const Badge badge = badge_of(pattern);
-  const auto labels = seam_labels(pattern, badge.centre, 1.6 * badge.size, tiling.turned ? 90 : 0);
+  const auto labels = seam_labels(pattern, badge.centre, 1.6 * badge.size, turn_deg(tiling));
   const auto lines = squares ? pattern_squares(pattern, *squares) : std::vector<PatternSquareLine>{};
   for (std::size_t i = 0; i < tiling.tiles.size() && !is_cancelled(progress); ++i) {
     pdf.begin_page(tiling.page.x, tiling.page.y);
-    draw_pattern(pdf, pattern, tiling, tiling.tiles[i], picture, dpi, lines, badge, labels);
+    draw_pattern(pdf, pattern, tiling, tiling.tiles[i], picture, dpi, lines, badge, labels, progress);
     SheetFrame frame;
     frame.title = title_of(pattern, i + 1, tiling.tiles.size());
     frame.notes = notes_of(pattern, texts);

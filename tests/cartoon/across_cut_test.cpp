@@ -144,7 +144,10 @@ TEST_CASE("each side of the cut takes the picture from its own side") {
   int light = 0, dark = 0, between = 0;
   for (const Tile& t : tiling->tiles) {
     ChartPicture picture(input.walls[0].draped, 20);
-    const Image sheet = sheet_picture(patterns[0], picture, *tiling, t, 20);
+    auto page = PdfPages::create_image(100);
+    page->begin_page(tiling->page.x, tiling->page.y);
+    draw_sheet_picture(*page, patterns[0], picture, *tiling, t, 20, nullptr);
+    const Image sheet = page->image().value();
     for (std::size_t i = 0; i < sheet.rgb.size(); i += 3) {
       if (sheet.rgb[i] == 255) continue;  // paper
       (sheet.rgb[i] > 200 ? light : sheet.rgb[i] < 70 ? dark : between)++;

@@ -5,6 +5,7 @@
 
 #include <catch2/catch.hpp>
 #include <fstream>
+#include <map>
 #include <sstream>
 
 #include "engine/cartoon/cartoon.h"
@@ -75,6 +76,86 @@ TEST_CASE("lines have the length that was drawn") {
   }
   CHECK(level == 1);
   CHECK(upright == 1);
+}
+
+TEST_CASE("layers are optional content that readers list, show at first and can hide") {
+  const TempFolder folder;
+  const std::string path = folder.file("page.pdf");
+  auto pdf = PdfPages::create(path, "x");
+  REQUIRE(pdf);
+  for (int page = 0; page < 2; ++page) {
+    pdf->begin_page(200, 200);
+    pdf->line({10, 10}, {110, 10}, {0.3});
+    pdf->clip_rectangle({20, 20}, {150, 150});
+    pdf->set_layer(Layer::picture);
+    pdf->picture(Image{40, 40, std::vector<std::uint8_t>(40 * 40 * 3, 90)}, {30, 30}, {40, 40});
+    pdf->set_layer(Layer::outline);
+    pdf->path(std::vector<Vec2>{{100, 100}, {150, 100}, {150, 150}}, true, {0.4, kBlack, {}, 0.6});
+    pdf->set_layer(Layer::cuts);  // nothing in it
+    pdf->set_layer(Layer::dots);
+    pdf->dots(std::vector<Vec2>{{120, 40}, {130, 40}}, 4, kBlack);
+    pdf->text({120, 60}, "on dots", {4});
+    pdf->unclip();
+    pdf->set_layer(Layer::frame);
+    pdf->line({10, 12}, {110, 12}, {0.3});
+  }
+  REQUIRE(pdf->finish());
+  CHECK(output_of("qpdf --check " + path).find("No syntax or stream encoding errors") != std::string::npos);
+  const std::string qdf = output_of("qpdf --qdf --object-streams=disable " + path + " -");
+  for (const char* name : {"frame", "picture", "dots", "outline"})
+    CHECK(qdf.find("/Name (" + std::string(name) + ")") != std::string::npos);
+  CHECK(qdf.find("/Name (cuts)") == std::string::npos);
+  CHECK(qdf.find("/Order [") != std::string::npos);
+  CHECK(qdf.find("/MCID") == std::string::npos);
+  CHECK(qdf.find("StructTreeRoot") == std::string::npos);
+  for (int page = 1; page <= 2; ++page) {
+    std::map<std::string, int> paths;
+    for (const auto& p : drawn_paths(path, page))
+      if (p.width_mm > 0 && p.points.size() > 1) ++paths[p.layer];
+    CHECK(paths.size() == 2);
+    CHECK(paths["frame"] == 2);
+    CHECK(paths["outline"] == 2);  // its casing and itself
+    const PageImage all = render_page(path, page, 50);
+    const auto dark = [](const PageImage& i, double x, double y) {
+      return i.at(x / 25.4 * 50, (200 - y) / 25.4 * 50)[0] < 128;
+    };
+    CHECK(dark(all, 50, 50));
+    CHECK(dark(all, 120, 40));
+    // poppler shows no content of a group that is off
+    std::string hidden = qdf;
+    const std::string off = folder.file("off.pdf");
+    const auto at = hidden.find("/BaseState /ON"), on = hidden.find("/ON [");
+    REQUIRE(at != std::string::npos);
+    REQUIRE(on != std::string::npos);
+    hidden.replace(at, 14, "/BaseState /OFF"), hidden.replace(hidden.find("/ON ["), 5, "/No [");
+    std::ofstream(off, std::ios::binary) << hidden;
+    const PageImage none = render_page(off, page, 50);
+    for (const auto& p : {Vec2{50, 50}, Vec2{120, 40}, Vec2{60, 10}}) CHECK_FALSE(dark(none, p.x, p.y));
+  }
+}
+
+TEST_CASE("a document of one kind of content has no layers") {
+  const TempFolder folder;
+  draw(folder.file("page.pdf"));
+  const std::string qdf = output_of("qpdf --qdf " + folder.file("page.pdf") + " -");
+  CHECK(qdf.find("OCProperties") == std::string::npos);
+  CHECK(qdf.find("BDC") == std::string::npos);
+  CHECK(qdf.find("EMC") == std::string::npos);
+}
+
+TEST_CASE("a page can be had as dots without a file") {
+  auto page = PdfPages::create_image(25.4);
+  REQUIRE(page);
+  page->begin_page(60, 40);
+  page->fill_rectangle({10, 20}, {20, 10}, kBlack);
+  const auto image = page->image();
+  REQUIRE(image);
+  CHECK(image->width == 60);
+  CHECK(image->height == 40);
+  const auto red = [&](int x, int y) { return image->rgb[static_cast<std::size_t>(3 * (y * 60 + x))]; };
+  CHECK(red(20, 15) == 0);  // rows from the top
+  CHECK(red(20, 25) == 255);
+  CHECK(red(5, 15) == 255);
 }
 
 TEST_CASE("the same pages are the same bytes") {

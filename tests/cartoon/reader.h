@@ -148,9 +148,10 @@ struct DrawnPath {
   double width_mm = 0;  // of the stroke; 0 when filled
   std::array<double, 3> rgb{0, 0, 0};
   bool dashed = false;
+  std::string layer{};  // of the optional content it belongs to; empty outside any
 };
 
-// Reads the operators that matter (ISO 32000-1, table 51): q Q cm m l h re S s f W n w d RG rg G g.
+// Reads the operators that matter (ISO 32000-1, table 51): q Q cm m l h re S s f W n w d RG rg G g BDC EMC.
 inline std::vector<DrawnPath> drawn_paths(const std::string& path, int page) {
   const std::string qdf = output_of("qpdf --qdf --object-streams=disable --pages " + path + " " + std::to_string(page) +
                                     " -- " + path + " -");
@@ -179,6 +180,7 @@ inline std::vector<DrawnPath> drawn_paths(const std::string& path, int page) {
     };
     std::istringstream in(content);
     bool in_text = false, dash = false;
+    std::string layer, name, before;  // the last two names
     for (std::string w; in >> w;) {
       char* rest = nullptr;
       const double value = std::strtod(w.c_str(), &rest);
@@ -186,6 +188,9 @@ inline std::vector<DrawnPath> drawn_paths(const std::string& path, int page) {
         n.push_back(value);
         continue;
       }
+      if (w[0] == '/') before = name, name = w.substr(1);
+      if (w == "BDC" && before == "OC") layer = name;
+      if (w == "EMC") layer.clear();
       if (w[0] == '[') dash = w != "[]" && w != "[";
       if (w == "BT") in_text = true;
       if (w == "ET") in_text = false;
@@ -227,12 +232,12 @@ inline std::vector<DrawnPath> drawn_paths(const std::string& path, int page) {
       else if (w == "S" || w == "s") {
         for (DrawnPath& p : open) {
           p.width_mm = g.width * std::sqrt(std::abs(g.m[0] * g.m[3] - g.m[1] * g.m[2])) * 25.4 / 72;
-          p.rgb = g.stroke, p.dashed = g.dashed, p.closed |= w == "s";
+          p.rgb = g.stroke, p.dashed = g.dashed, p.closed |= w == "s", p.layer = layer;
           out.push_back(p);
         }
         open.clear();
       } else if (w == "f" || w == "f*" || w == "F") {
-        for (DrawnPath& p : open) p.rgb = g.fill, out.push_back(p);
+        for (DrawnPath& p : open) p.rgb = g.fill, p.layer = layer, out.push_back(p);
         open.clear();
       } else if (w == "n")
         open.clear();
