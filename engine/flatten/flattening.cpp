@@ -1,14 +1,10 @@
 #include "engine/flatten/flattening.h"
 
-#include <algorithm>
-#include <cmath>
-
 #include "engine/flatten/first_map.h"
+#include "engine/flatten/flat_report.h"
 #include "engine/flatten/isometry.h"
 #include "engine/flatten/label_point.h"
-#include "engine/flatten/least_strain.h"
 #include "engine/flatten/paper_rounds.h"
-#include "engine/flatten/rim_crossing.h"
 
 namespace pontata {
 namespace {
@@ -28,22 +24,6 @@ std::vector<RestTriangle> rest_triangles(const Patch& patch) {
 
 // Steps of the solver, at most, to lower the greatest strain: some seconds' worth.
 int steps_for(std::size_t points) { return points < 30000 ? 40 : 12; }
-
-bool counts(const RestTriangle& r) { return r.height >= kThinnestStrained; }
-
-Stretches stretches_of(const Patch& patch, const RestTriangle& r, std::size_t t, const std::vector<Vec2>& flat) {
-  const Triangle& v = patch.triangles[t];
-  return stretches(gradient(r, flat[v[0]], flat[v[1]], flat[v[2]]));
-}
-
-double strain(Stretches s) { return std::max(std::abs(s.greater - 1), std::abs(s.lesser - 1)); }
-
-double greatest_strain(const Patch& patch, std::span<const RestTriangle> rest, const std::vector<Vec2>& flat) {
-  double worst = 0;
-  for (std::size_t t = 0; t < rest.size(); ++t)
-    if (counts(rest[t])) worst = std::max(worst, strain(stretches_of(patch, rest[t], t, flat)));
-  return worst;
-}
 
 std::optional<std::vector<Vec2>> first_map(const Patch& patch, std::span<const RestTriangle> rest) {
   constexpr double kNear = 0.02;  // beyond it a conformal start may be nearer, above all for long bent strips
@@ -66,44 +46,6 @@ void set_upright(const Patch& patch, Flattening& out) {
     lo = glm::min(lo, p);
   }
   for (Vec2& p : out.flat) p -= lo;
-}
-
-double rim_length(const Patch& patch, std::size_t rim, std::size_t i) {
-  const auto& r = patch.rims[rim];
-  if (!patch.rim_lengths.empty()) return patch.rim_lengths[rim][i];
-  return glm::distance(patch.points[r[i]], patch.points[r[(i + 1) % r.size()]]);
-}
-
-// Greatest difference of length, printed less surface, of a rim stretch between neighbouring corners; in mm.
-double greatest_misfit(const Patch& patch, const std::vector<Vec2>& flat) {
-  double worst = 0;
-  for (std::size_t n = 0; n < patch.rims.size(); ++n) {
-    const auto& rim = patch.rims[n];
-    std::vector<bool> corner(rim.size(), false);
-    if (n < patch.corners.size())
-      for (const std::uint32_t c : patch.corners[n]) corner[c] = true;
-    const auto start = static_cast<std::size_t>(std::find(corner.begin(), corner.end(), true) - corner.begin());
-    double difference = 0;
-    for (std::size_t k = 0; k < rim.size(); ++k) {
-      const std::size_t i = (start + k) % rim.size(), j = (i + 1) % rim.size();
-      difference += glm::distance(flat[rim[i]], flat[rim[j]]) - rim_length(patch, n, i);
-      if (corner[j] || k + 1 == rim.size()) worst = std::max(worst, std::abs(difference)), difference = 0;
-    }
-  }
-  return 1000 * worst;
-}
-
-void report_strain(const Patch& patch, std::span<const RestTriangle> rest, Flattening& out) {
-  out.folded = rims_cross(patch.rims, out.flat);
-  for (std::size_t t = 0; t < rest.size(); ++t) {
-    const Stretches s = stretches_of(patch, rest[t], t, out.flat);
-    if (!(s.lesser > 0)) out.folded = true;
-    if (!counts(rest[t])) continue;
-    out.max_strain = std::max(out.max_strain, strain(s));
-    out.area_strain = std::max(out.area_strain, std::abs(s.greater * s.lesser - 1));
-  }
-  out.misfit_mm = greatest_misfit(patch, out.flat);
-  if (const auto alpha = largest_disc(patch)) out.least_strain = least_strain_of_disc(*alpha);
 }
 
 // Held runs brought to their shapes, then the greatest strain lowered.
@@ -133,7 +75,7 @@ Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options, Pr
   lower_further(patch, rest, options, out, progress);
   if (is_cancelled(progress)) return Problem{"stopped", "", ""};
   set_upright(patch, out);
-  report_strain(patch, rest, out);
+  report_map(patch, rest, out);
   return out;
 }
 

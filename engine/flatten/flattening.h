@@ -39,6 +39,8 @@ inline constexpr double kThinnestStrained = 2e-4;
 struct Flattening {
   std::vector<Vec2> flat;       // m, one per patch point, seen by the painter; up on the wall is +y on the paper
   double max_strain = 0;        // greatest |sigma - 1| of the printed pattern against the wall, over all triangles
+  double most_stretched = 0;    // greatest sigma - 1, at least 0
+  double most_shrunk = 0;       // least sigma - 1, at most 0
   double area_strain = 0;       // greatest |det - 1|
   double misfit_mm = 0;         // greatest |flat - surface| length over rim stretches between ring corners
   double outline_mm_per_m = 0;  // greatest difference of length along the rim, over stretches of about a metre
