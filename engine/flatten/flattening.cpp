@@ -22,11 +22,10 @@ std::vector<RestTriangle> rest_triangles(const Patch& patch) {
   return rest;
 }
 
-// Steps of the solver, at most, to lower the greatest strain: some seconds' worth.
-int steps_for(std::size_t points) { return points < 30000 ? 40 : 12; }
+constexpr std::size_t kLarge = 5000;  // points; beyond, the greatest strain is lowered by smooth moves
 
 std::optional<std::vector<Vec2>> first_map(const Patch& patch, std::span<const RestTriangle> rest) {
-  constexpr double kNear = 0.02;  // beyond it a conformal start may be nearer, above all for long bent strips
+  constexpr double kNear = 0.1;  // beyond it a conformal start may be nearer, above all for long bent strips
   auto by_chart = map_by_chart(patch, rest);
   if (by_chart && greatest_strain(patch, rest, *by_chart) < kNear) return by_chart;
   auto conformal = map_conformal(patch, rest);
@@ -51,11 +50,16 @@ void set_upright(const Patch& patch, Flattening& out) {
 // Held runs brought to their shapes, then the greatest strain lowered.
 void lower_further(const Patch& patch, std::span<const RestTriangle> rest, const FlattenOptions& options,
                    Flattening& out, const Progress* progress) {
+  constexpr int kSteps = 40, kFewSteps = 15;
+  const bool large = out.flat.size() > kLarge;
   if (options.held.empty() && !options.lower_greatest) return;
-  PaperSolver solver(patch.triangles, rest, out.flat, make_bodies(patch, options.held, out.flat));
+  if (options.held.empty() && large) return lower_greatest_smoothly(patch, rest, out.flat, progress);
+  auto bodies = make_bodies(patch, options.held, out.flat);
+  auto system = every_point(patch.triangles, bodies, out.flat.size());
+  PaperSolver solver(patch.triangles, rest, out.flat, bodies, std::move(system));
   if (!options.held.empty()) hold_runs(solver, options.hold_m, progress), out.flat = solver.flat();
-  if (options.lower_greatest) lower_greatest(solver, options.hold_m, steps_for(out.flat.size()), out.flat, progress);
-  out.hold_error_m = hold_error(make_bodies(patch, options.held, out.flat), out.flat).distance;
+  if (options.lower_greatest) lower_greatest(solver, options.hold_m, large ? kFewSteps : kSteps, out.flat, progress);
+  out.hold_error_m = hold_error(bodies, out.flat).distance;
 }
 
 }  // namespace

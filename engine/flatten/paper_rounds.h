@@ -17,4 +17,10 @@ void hold_runs(PaperSolver& solver, double hold_m, const Progress* progress);
 // most `steps` steps of the solver, mostly some 15.
 void lower_greatest(PaperSolver& solver, double hold_m, int steps, std::vector<Vec2>& flat, const Progress* progress);
 
+// The same for a large patch without held runs, by moves that are smooth over it, judged on some 3,000 of its
+// triangles: for a smooth surface mostly within 5 % of the least, in a tenth of the time. `flat` stays as it is where
+// the whole patch gains nothing.
+void lower_greatest_smoothly(const Patch& patch, std::span<const RestTriangle> rest, std::vector<Vec2>& flat,
+                             const Progress* progress);
+
 }  // namespace pontata

@@ -9,30 +9,16 @@ namespace {
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
-// Rows and columns of one pull: its point's x and y, then its body's angle, x and y.
-using PullIndex = std::array<Eigen::Index, 5>;
-
-PullIndex pull_index(Eigen::Index points, std::size_t body, std::uint32_t point) {
-  const Eigen::Index b = 2 * points + 3 * static_cast<Eigen::Index>(body), p = 2 * static_cast<Eigen::Index>(point);
-  return {p, p + 1, b, b + 1, b + 2};
-}
-
-// The two rows of the error's derivative.
-std::array<std::array<double, 5>, 2> pull_rows(const Pull& p) {
-  return {{{1, 0, -p.turn.x, -1, 0}, {0, 1, -p.turn.y, 0, -1}}};
-}
-
-std::array<Eigen::Index, 6> corner_index(const Triangle& v) {
-  std::array<Eigen::Index, 6> out{};
-  for (std::size_t k = 0; k < 3; ++k) out[2 * k] = 2 * Eigen::Index{v[k]}, out[2 * k + 1] = 2 * Eigen::Index{v[k]} + 1;
-  return out;
-}
-
 }  // namespace
 
 PaperSolver::PaperSolver(std::span<const Triangle> triangles, std::span<const RestTriangle> rest,
-                         const std::vector<Vec2>& flat, std::vector<HeldBody> bodies)
-    : triangles_(triangles), rest_(rest), bodies_(std::move(bodies)), points_(static_cast<Eigen::Index>(flat.size())) {
+                         const std::vector<Vec2>& flat, std::vector<HeldBody> bodies,
+                         std::unique_ptr<PaperSystem> system)
+    : triangles_(triangles),
+      rest_(rest),
+      bodies_(std::move(bodies)),
+      system_(std::move(system)),
+      points_(static_cast<Eigen::Index>(flat.size())) {
   x_.resize(2 * points_ + 3 * static_cast<Eigen::Index>(bodies_.size()));
   for (Eigen::Index i = 0; i < points_; ++i)
     x_[2 * i] = flat[static_cast<std::size_t>(i)].x, x_[2 * i + 1] = flat[static_cast<std::size_t>(i)].y;
@@ -41,7 +27,6 @@ PaperSolver::PaperSolver(std::span<const Triangle> triangles, std::span<const Re
         bodies_[b].middle.y;
   for (const RestTriangle& r : rest_) area_ += r.area;
   energy_ = energy_at(x_, limit_);
-  find_pattern();
 }
 
 Density PaperSolver::density(std::size_t t, double stretch, double limit) const {
@@ -73,38 +58,10 @@ double PaperSolver::energy_at(const Eigen::VectorXd& x, double limit) const {
   return sum;
 }
 
-void PaperSolver::find_pattern() {
-  std::vector<Eigen::Triplet<double>> entries;
-  std::vector<std::pair<Eigen::Index, Eigen::Index>> wanted;
-  const auto want = [&](Eigen::Index i, Eigen::Index j) { wanted.emplace_back(std::max(i, j), std::min(i, j)); };
-  for (const Triangle& v : triangles_) {
-    const auto index = corner_index(v);
-    for (std::size_t i = 0; i < 6; ++i)
-      for (std::size_t j = 0; j <= i; ++j) want(index[i], index[j]);
-  }
-  each_pull([&](std::size_t b, std::size_t i) {
-    const PullIndex index = pull_index(points_, b, bodies_[b].points[i]);
-    for (std::size_t r = 0; r < 5; ++r)
-      for (std::size_t c = 0; c <= r; ++c) want(index[r], index[c]);
-  });
-  entries.reserve(wanted.size());
-  for (const auto& [i, j] : wanted) entries.emplace_back(static_cast<int>(i), static_cast<int>(j), 0.0);
-  curvature_.resize(x_.size(), x_.size());
-  curvature_.setFromTriplets(entries.begin(), entries.end());
-  for (const auto& [i, j] : wanted) {
-    const int* from = curvature_.innerIndexPtr() + curvature_.outerIndexPtr()[j];
-    const int* to = curvature_.innerIndexPtr() + curvature_.outerIndexPtr()[j + 1];
-    slot_.push_back(static_cast<std::uint32_t>(std::lower_bound(from, to, i) - curvature_.innerIndexPtr()));
-  }
-  factor_.analyzePattern(curvature_);
-}
-
 void PaperSolver::assemble() {
   slope_.setZero(x_.size()), mixed_.setZero(x_.size());
   by_limit_ = price_, by_limit_twice_ = 0;
-  curvature_.coeffs().setZero();
-  double* numbers = curvature_.valuePtr();
-  auto slot = slot_.begin();
+  system_->clear();
   for (std::size_t t = 0; t < triangles_.size(); ++t) {
     const Triangle& v = triangles_[t];
     const Gradient g = gradient(rest_[t], point(x_, v[0]), point(x_, v[1]), point(x_, v[2]));
@@ -116,7 +73,7 @@ void PaperSolver::assemble() {
     for (std::size_t k = 0; k < 6; ++k) mixed_[index[k]] += rest_[t].area * term.mixed[k];
     by_limit_ += rest_[t].area * (greater.by_limit + lesser.by_limit);
     by_limit_twice_ += rest_[t].area * (greater.by_limit_twice + lesser.by_limit_twice);
-    for (const double c : term.curvature) numbers[*slot++] += rest_[t].area * c;
+    system_->add(v, rest_[t].area, term);
   }
   each_pull([&](std::size_t b, std::size_t i) {
     const HeldBody& body = bodies_[b];
@@ -124,16 +81,10 @@ void PaperSolver::assemble() {
     const Pull pull = body.pull(i, at[0], {at[1], at[2]}, point(x_, body.points[i]));
     const Vec2 force = body.stiffness[i] * (pull.error + body.owed[i]);
     const auto rows = pull_rows(pull);
-    const PullIndex index = pull_index(points_, b, body.points[i]);
-    for (std::size_t r = 0; r < 5; ++r) {
-      slope_[index[r]] += force.x * rows[0][r] + force.y * rows[1][r];
-      for (std::size_t c = 0; c <= r; ++c)
-        numbers[*slot++] += body.stiffness[i] * (rows[0][r] * rows[0][c] + rows[1][r] * rows[1][c]);
-    }
+    const auto index = pull_index(points_, b, body.points[i]);
+    for (std::size_t r = 0; r < 5; ++r) slope_[index[r]] += force.x * rows[0][r] + force.y * rows[1][r];
+    system_->add(index, pull, body.stiffness[i]);
   });
-  // The whole sheet may move freely: a trace of its own stiffness keeps the equations solvable.
-  const double trace = curvature_.diagonal().head(2 * points_).sum() / static_cast<double>(2 * points_);
-  for (Eigen::Index i = 0; i < x_.size(); ++i) curvature_.coeffRef(i, i) += 1e-10 * trace;
 }
 
 double PaperSolver::longest_step(const Eigen::VectorXd& d) const {
@@ -148,12 +99,11 @@ double PaperSolver::longest_step(const Eigen::VectorXd& d) const {
 
 double PaperSolver::step() {
   assemble();
-  factor_.factorize(curvature_);
-  if (factor_.info() != Eigen::Success) return 0;
-  Eigen::VectorXd d = factor_.solve(-slope_);
+  if (!system_->factorise()) return 0;
+  Eigen::VectorXd d = system_->solve(-slope_);
   double down = 0;  // of the limit
   if (is_limited()) {
-    const Eigen::VectorXd follow = factor_.solve(mixed_);
+    const Eigen::VectorXd follow = system_->solve(mixed_);
     const double own = by_limit_twice_ - mixed_.dot(follow);
     down = -(by_limit_ + mixed_.dot(d)) / std::max(own, 1e-3 * by_limit_twice_);
     d -= down * follow;

@@ -40,6 +40,45 @@ TEST_CASE("a cylinder is laid flat without strain, from the chart and without on
   }
 }
 
+TEST_CASE("cylinders and cones of flat facets along their rulings are laid flat without strain") {
+  // Two rulings of a cylinder or cone lie in one plane, so such facets make a polyhedron that unfolds.
+  const Patch cylinder = grid_patch(1.5, 1.2, 30, 24, [](double u, double v) {
+    return Vec3{u, 2 * std::cos(v / 2), 2 * std::sin(v / 2)};
+  });
+  const Patch cone = grid_patch(1.2, 1.5, 24, 30, [](double u, double v) {
+    const double r = 2 - 0.4 * v;
+    return Vec3{-r * std::sin(u / 2), r * std::cos(u / 2), v};
+  });
+  for (const Patch& p : {cylinder, cone}) {
+    const auto flat = flatten(p);
+    REQUIRE(flat);
+    CHECK(flat->max_strain < 1e-6);
+    CHECK(flat->worst_pair_mm < 1e-3);
+  }
+}
+
+TEST_CASE("across its rulings a cylinder or cone costs at most twice the chord error over the radius") {
+  // Points strewn irregularly, so that triangles lie across the rulings every way.
+  std::mt19937 dice(5);
+  std::uniform_real_distribution<double> off(-0.015, 0.015);
+  for (const double taper : {0.0, 0.3}) {
+    const Patch p = grid_patch(1.2, 1.2, 24, 24, [&](double u, double v) {
+      const double along = u + off(dice), r = 2 - taper * along, around = (v + off(dice)) / 2;
+      return Vec3{along, r * std::cos(around), r * std::sin(around)};
+    });
+    double edge = 0;
+    for (const Triangle& t : p.triangles)
+      for (std::size_t k = 0; k < 3; ++k)
+        edge = std::max(edge, glm::distance(p.points[t[k]], p.points[t[(k + 1) % 3]]));
+    const auto flat = flatten(p);
+    REQUIRE(flat);
+    const double radius = 2 - taper * 1.2, chord_error = edge * edge / (8 * radius);
+    INFO(taper << ": " << flat->max_strain << " of " << 2 * chord_error / radius);
+    CHECK(flat->max_strain < 2 * chord_error / radius);
+    CHECK(flat->max_strain > 1e-6);
+  }
+}
+
 TEST_CASE("up on the wall is up on the paper") {
   const auto flat = flatten(cylinder_patch(2, 1.5, 1.2, 30, 24));  // height grows with v
   REQUIRE(flat);
