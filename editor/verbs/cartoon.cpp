@@ -27,6 +27,8 @@ Json row_json(const CartoonReport::Row& row) {
           {"number", row.number},
           {"label", label_of(row)},
           {"sheets", row.sheets},
+          {"paper_m2", row.paper_m2},
+          {"roll_m", row.roll_m},
           {"max_strain", row.max_strain},
           {"least_strain", row.least_strain ? Json(*row.least_strain) : Json()},
           {"misfit_mm", row.misfit_mm},
@@ -35,7 +37,11 @@ Json row_json(const CartoonReport::Row& row) {
 }
 
 void tell(const CartoonArguments& a, const CartoonReport& report) {
-  Json json = {{"sheets", report.sheets}, {"trial", a.trial}, {"giornate", Json::array()}};
+  Json json = {{"sheets", report.sheets},
+               {"paper_m2", report.paper_m2},
+               {"roll_m", report.roll_m},
+               {"trial", a.trial},
+               {"giornate", Json::array()}};
   Table table{{{"id", "id"},
                {"number", "no."},
                {"sheets", "sheets"},
@@ -49,7 +55,10 @@ void tell(const CartoonArguments& a, const CartoonReport& report) {
                           cell(100 * row.max_strain, 3), cell(row.misfit_mm, 2), cell(row.seam_mismatch_mm, 2)});
   }
   json["files"] = report.files;
-  std::string text = table.text() + fmt::format("{} {}\n", report.sheets, report.sheets == 1 ? "sheet" : "sheets");
+  const std::string paper = report.roll_m > 0 ? format_fixed(report.roll_m, 2) + " m of roll"
+                                              : format_fixed(report.paper_m2, 2) + " m² of paper";
+  std::string text =
+      table.text() + fmt::format("{} {}, {}\n", report.sheets, report.sheets == 1 ? "sheet" : "sheets", paper);
   for (const auto& file : report.files) text += file + "\n";
   print(a.json ? to_text(json) : text);
 }
@@ -61,6 +70,10 @@ void note_changed(const Document& doc, const CartoonReport& report) {
   };
   for (const Giornata& g : doc.giornate)
     if (g.alive && g.changed && !printed_now(g)) note(changed_since_cartoon(g));
+}
+
+CartoonFormat format_named(const std::string& name) {
+  return name == "svg" ? CartoonFormat::svg : name == "dxf" ? CartoonFormat::dxf : CartoonFormat::pdf;
 }
 
 Result<CartoonReport> make_cartoon(const CartoonArguments& a, const Document& doc, Flow& flow, Progress* progress) {
@@ -78,7 +91,9 @@ Result<CartoonReport> make_cartoon(const CartoonArguments& a, const Document& do
     return problem;
   }
   input->trial = a.trial;
-  const CartoonOptions options{*paper, doc.settings.cartoon.overlap_mm, doc.settings.cartoon.picture_dpi};
+  CartoonOptions options{*paper, doc.settings.cartoon.overlap_mm, doc.settings.cartoon.picture_dpi};
+  options.format = format_named(a.format.value_or("pdf"));
+  options.may_write = [&](const std::string& path) { return may_be_written(path, a.project, doc); };
   auto report = write_cartoon(*input, a.out, options, progress);
   if (report) return report;
   Problem problem = report.problem();
@@ -133,9 +148,10 @@ VerbTask cartoon_verb(Usage& usage) {
   const auto a = std::make_shared<CartoonArguments>();
   a->declare_json(usage);
   usage.text_required(a->out, "--out", "DIR",
-                      "the folder for cartoon.pdf, key-plan.pdf, key-plan.png and day-sheets.pdf");
+                      "the folder for the sheets, key-plan.pdf, key-plan.png and day-sheets.pdf");
   usage.text(a->paper, "--paper", "A4|A3|A2|A1|A0|roll610|roll914", "the paper (the project's setting)");
-  usage.choice(a->format, "--format", {"pdf"}, "the file format");
+  usage.choice(a->format, "--format", {"pdf", "svg", "dxf"},
+               "sheets as cartoon.pdf, as SVG (a file a sheet) or as DXF (a file a giornata, whole, for cutters)");
   usage.ids(a->only, "--only", "ids of the giornate wanted (all)");
   usage.flag(a->trial, "--trial",
              "a trial print, which says so: the project is left alone and numbers may still change");

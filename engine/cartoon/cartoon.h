@@ -1,8 +1,10 @@
-// The cartoon: every giornata at true size over as many sheets as needed, a key plan and day sheets, as PDF.
+// The cartoon: every giornata at true size over as many sheets as needed, as PDF, SVG or DXF, with a key plan and day
+// sheets as PDF.
 //
 // Lies left of document/: it takes plain inputs (CartoonInput), which document/flow fills.
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -78,6 +80,8 @@ struct CartoonOptions {
   double relief_mm = 1.5;  // a pattern that is off by more is cut
   CartoonFormat format = CartoonFormat::pdf;
   PrintChoice print{};
+  // Whether a file may be written over; asked for each before the first appears. Empty: all may.
+  std::function<Outcome(const std::string& path)> may_write{};
 };
 
 struct CartoonReport {
@@ -86,6 +90,8 @@ struct CartoonReport {
     int number = 0;
     std::string part{};
     int sheets = 0;
+    double paper_m2 = 0;
+    double roll_m = 0;  // cut from a roll; 0 on sheets
     double max_strain = 0;
     std::optional<double> least_strain;
     double misfit_mm = 0;
@@ -93,12 +99,16 @@ struct CartoonReport {
     double seam_mismatch_mm = 0;
   };
   int sheets = 0;
+  double paper_m2 = 0, roll_m = 0;  // of all sheets
   std::vector<Row> giornate;
   std::vector<std::string> files;  // written, in order
 };
 
-// Writes into folder `out` (made when missing): cartoon.pdf (all giornate, in working order), key-plan.pdf and
-// key-plan.png, day-sheets.pdf. Files appear only when all of them were made. Same input, same bytes.
+// Writes into folder `out` (made when missing) the sheets of all giornate in working order, key-plan.pdf and
+// key-plan.png, day-sheets.pdf. Sheets are cartoon.pdf; or giornata-7-1.svg, giornata-7-2.svg, ..., one a sheet; or
+// giornata-7.dxf, one a giornata: a cutter's own program knows its bed and pages what is larger, so patterns are whole
+// there, whatever the paper. Files appear only when all of them were made; then SVG sheets that an earlier, longer
+// print of the same giornate left are gone. Patterns are made, drawn and dropped one by one. Same input, same bytes.
 Result<CartoonReport> write_cartoon(const CartoonInput& input, const std::string& out, const CartoonOptions& options,
                                     Progress* progress = nullptr);
 

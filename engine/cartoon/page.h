@@ -50,6 +50,8 @@ class Pages {
   // Ends the page before and starts one. Sides below 5.08 m (ISO 32000-1, annex C: 14,400 units).
   virtual void begin_page(double width_mm, double height_mm) = 0;
   virtual int pages() const = 0;
+  // Whether what is drawn on this page goes anywhere; what is costly to make may be left out when it does not.
+  virtual bool wanted() const { return true; }
   // What follows belongs to this layer, until the next call; each page begins with Layer::frame. Clips may span
   // calls.
   virtual void set_layer(Layer layer) = 0;

@@ -95,21 +95,4 @@ std::string printable(std::string_view words) {
   return out;
 }
 
-std::string xml_escaped(std::string_view words) {
-  std::string out;
-  for (const char c : words) {
-    if (c == '&')
-      out += "&amp;";
-    else if (c == '<')
-      out += "&lt;";
-    else if (c == '>')
-      out += "&gt;";
-    else if (c == '"')
-      out += "&quot;";
-    else
-      out += c;
-  }
-  return out;
-}
-
 }  // namespace pontata

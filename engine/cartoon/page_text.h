@@ -32,7 +32,4 @@ class TextRuler {
   std::shared_ptr<cairo_t> cr_;
 };
 
-// Text of XML: & < > and quotes written as references.
-std::string xml_escaped(std::string_view words);
-
 }  // namespace pontata

@@ -154,6 +154,7 @@ Image draw_block(const std::vector<std::array<Corner, 3>>& corners, const Block&
 
 void draw_sheet_picture(Pages& pages, const Pattern& pattern, ChartPicture& picture, const Tiling& tiling,
                         const Tile& tile, int dpi, Progress* progress) {
+  if (!pages.wanted()) return;
   const double per_mm = dpi / 25.4;
   const auto corners = corners_on(pattern, tiling, tile, per_mm);
   const int bleed = static_cast<int>(std::lround(kBleed * per_mm));

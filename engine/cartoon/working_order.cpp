@@ -19,4 +19,14 @@ std::vector<PrintJob> working_order(const CartoonInput& input) {
   return jobs;
 }
 
+Outcome check_print(const std::vector<PrintJob>& jobs, const CartoonInput& input, const CartoonOptions& options) {
+  if (jobs.empty())
+    return Problem{"there is no giornata to print", input.project, "Draw an outline first, or choose other giornate."};
+  if (options.picture_dpi < 10 || options.picture_dpi > 1200)
+    return Problem{"the picture's resolution on paper must be 10 to 1200 dots an inch", "", ""};
+  if (!(options.paper.width_mm > 0) || !(options.paper.height_mm > 0))
+    return Problem{"no paper was chosen", "", "Choose one, such as A3."};
+  return Done{};
+}
+
 }  // namespace pontata

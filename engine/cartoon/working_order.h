@@ -15,4 +15,7 @@ struct PrintJob {
 // Those of `input.only`, or all: finished ones first, then by day, then by number. Pointers into `input`.
 std::vector<PrintJob> working_order(const CartoonInput& input);
 
+// Refuses a print of nothing, without paper, or with pictures finer or coarser than 10 to 1200 dots an inch.
+Outcome check_print(const std::vector<PrintJob>& jobs, const CartoonInput& input, const CartoonOptions& options);
+
 }  // namespace pontata

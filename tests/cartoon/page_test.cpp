@@ -235,3 +235,47 @@ TEST_CASE("files appear together or not at all") {
     chmod(folder.file("new").c_str(), 0755);
   }
 }
+
+TEST_CASE("when a file cannot take its name all is as before, and folders made for it are gone") {
+  const TempFolder folder;
+  std::ofstream(folder.file("a.pdf")) << "old";
+  {
+    auto set = OutputSet::open(folder.path());
+    REQUIRE(set);
+    std::ofstream(set->add("a.pdf")) << "new";
+    set->add("b.pdf");  // never written, so it cannot be renamed
+    CHECK_FALSE(set->commit());
+  }
+  CHECK(bytes_of(folder.file("a.pdf")) == "old");
+  CHECK(std::distance(std::filesystem::directory_iterator(folder.path()), {}) == 1);
+  { REQUIRE(OutputSet::open(folder.file("x/y/z"))); }
+  CHECK_FALSE(std::filesystem::exists(folder.file("x")));
+  {
+    auto set = OutputSet::open(folder.path(), [](const std::string& path) -> Outcome {
+      if (path.ends_with("a.pdf")) return Problem{"this is the project", path, ""};
+      return Done{};
+    });
+    std::ofstream(set->add("c.pdf")) << "new";
+    std::ofstream(set->add("a.pdf")) << "new";
+    const auto refused = set->commit();
+    REQUIRE_FALSE(refused);
+    CHECK(refused.problem().what == "this is the project");
+  }
+  CHECK(bytes_of(folder.file("a.pdf")) == "old");
+  CHECK_FALSE(std::filesystem::exists(folder.file("c.pdf")));
+}
+
+TEST_CASE("a shorter row of sheets leaves none of a longer one behind") {
+  const TempFolder folder;
+  for (const char* name : {"giornata-3-1.svg", "giornata-3-2.svg", "giornata-3-3.svg", "giornata-33-2.svg", "mine.svg"})
+    std::ofstream(folder.file(name)) << "old";
+  auto set = OutputSet::open(folder.path());
+  REQUIRE(set);
+  std::ofstream(set->add_numbered("giornata-3", 1, ".svg")) << "new";
+  REQUIRE(set->commit());
+  CHECK(bytes_of(folder.file("giornata-3-1.svg")) == "new");
+  CHECK_FALSE(std::filesystem::exists(folder.file("giornata-3-2.svg")));
+  CHECK_FALSE(std::filesystem::exists(folder.file("giornata-3-3.svg")));
+  CHECK(bytes_of(folder.file("giornata-33-2.svg")) == "old");
+  CHECK(bytes_of(folder.file("mine.svg")) == "old");
+}

@@ -41,6 +41,33 @@ TEST_CASE("the cartoon reports the documented keys and leaves the files it names
   for (const auto& file : json.at("files")) CHECK(std::filesystem::file_size(file.get<std::string>()) > 100);
 }
 
+TEST_CASE("SVG and DXF: the report lists the files, and no file of the project is written over") {
+  const Project p;
+  for (const std::string format : {"svg", "dxf"}) {
+    const std::string out = p.folder.file(format);
+    const auto ran = run({"cartoon", p.path, "--out", out, "--paper", "A2", "--format", format, "--trial", "--json"});
+    INFO(ran.err);
+    REQUIRE(ran.status == 0);
+    const auto json = ran.json();
+    CHECK(json.at("paper_m2").get<double>() > 0);
+    int listed = 0;
+    for (const auto& file : json.at("files"))
+      listed += file.get<std::string>().ends_with("." + format) && std::filesystem::exists(file.get<std::string>());
+    CHECK(listed == (format == "dxf" ? 2 : json.at("sheets").get<int>()));
+    CHECK_FALSE(std::filesystem::exists(out + "/cartoon.pdf"));
+  }
+  // a link with a sheet's name that leads to the project
+  const std::string out = p.folder.file("linked"), before = bytes_of(p.path);
+  std::filesystem::create_directory(out);
+  std::filesystem::create_symlink(p.path, out + "/giornata-1.dxf");
+  const auto refused = run({"cartoon", p.path, "--out", out, "--format", "dxf", "--trial"});
+  CHECK(refused.status == 1);
+  CHECK(is_one_error_line(refused, "giornata-1.dxf"));
+  CHECK(bytes_of(p.path) == before);
+  CHECK(std::distance(std::filesystem::directory_iterator(out), {}) == 1);
+  CHECK(run({"cartoon", p.path, "--out", out, "--format", "bmp"}).status == 2);
+}
+
 TEST_CASE("only the wanted giornate are printed, unknown ones refused with nothing written") {
   const Project p;
   const auto one = run({"cartoon", p.path, "--out", p.folder.file("one"), "--only", "2", "--json"});

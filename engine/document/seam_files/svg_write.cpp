@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "engine/base/text.h"
 #include "engine/base/units.h"
 #include "engine/document/seam_files/drawing.h"
 #include "engine/document/seam_files/take_out.h"
@@ -8,38 +9,13 @@ namespace pontata {
 
 namespace {
 
-// Ten decimals, without zeros at the end.
-std::string decimal(double value, int digits = 10) {
-  std::string text = fmt::format("{:.{}f}", value, digits);
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.back() == '.') text.pop_back();
-  return text == "-0" ? "0" : text;
-}
-
-std::string quoted(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&')
-      out += "&amp;";
-    else if (c == '<')
-      out += "&lt;";
-    else if (c == '>')
-      out += "&gt;";
-    else if (c == '"')
-      out += "&quot;";
-    else
-      out += c;
-  }
-  return out;
-}
-
 std::string path_data(const std::vector<Ring>& rings) {
   std::string data;
   for (const Ring& ring : rings) {
     char mark = 'M';
     for (const LatticePoint& p : ring) {
       const ChartPoint place = to_chart(p);
-      data += fmt::format("{}{} {}", mark, decimal(place.u), decimal(place.v));
+      data += fmt::format("{}{} {}", mark, short_decimal(place.u), short_decimal(place.v));
       mark = 'L';
     }
     data += 'Z';
@@ -51,19 +27,19 @@ std::string path_element(const TakenPath& path) {
   return fmt::format(
       "<path id=\"{0}-{1}\" pontata:kind=\"{0}\" pontata:id=\"{1}\" pontata:label=\"{2}\" pontata:name=\"{3}\" "
       "pontata:traced=\"{4}\"{7} d=\"{5}\">{6}</path>\n",
-      path.kind, path.id, path.label, quoted(path.name), trace_of(path.rings), path_data(path.rings),
-      path.name.empty() ? "" : "<title>" + quoted(path.name) + "</title>",
+      path.kind, path.id, path.label, xml_escaped(path.name), trace_of(path.rings), path_data(path.rings),
+      path.name.empty() ? "" : "<title>" + xml_escaped(path.name) + "</title>",
       path.rate_m2_per_h ? fmt::format(" pontata:rate=\"{}\"", format_number(*path.rate_m2_per_h)) : "");
 }
 
 std::string group(const std::string& id, const std::string& title, const std::string& look, const std::string& inner) {
-  return fmt::format("<g id=\"{}\" {}>\n<title>{}</title>\n{}</g>\n", id, look, quoted(title), inner);
+  return fmt::format("<g id=\"{}\" {}>\n<title>{}</title>\n{}</g>\n", id, look, xml_escaped(title), inner);
 }
 
 }  // namespace
 
 std::string seams_svg(const SeamsTaken& seams) {
-  const std::string width = decimal(seams.width), height = decimal(seams.height);
+  const std::string width = short_decimal(seams.width), height = short_decimal(seams.height);
   std::string wall, openings, giornate, zones;
   for (const auto& path : seams.paths) {
     const std::string element = path_element(path);
@@ -80,8 +56,8 @@ std::string seams_svg(const SeamsTaken& seams) {
       "<title>{}</title>\n"
       "<desc>Seams of the wall {} in metres of its chart, seen from the painted side: path data are u to the right and "
       "v up; the page's y is {} - v. One user unit is 1 m.</desc>\n",
-      decimal(seams.width * 1000, 7), decimal(seams.height * 1000, 7), width, height, quoted(seams.wall),
-      quoted(seams.wall), height);
+      short_decimal(seams.width * 1000, 7), short_decimal(seams.height * 1000, 7), width, height,
+      xml_escaped(seams.wall), xml_escaped(seams.wall), height);
   out += fmt::format(
       "<g transform=\"matrix(1 0 0 -1 0 {})\" fill=\"none\" fill-rule=\"evenodd\" stroke=\"#1f1b16\" "
       "stroke-width=\"0.004\" stroke-linejoin=\"round\">\n",

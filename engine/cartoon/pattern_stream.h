@@ -1,0 +1,36 @@
+// Patterns one giornata after the other, none kept, and how well both prints of each seam agree.
+#pragma once
+
+#include <map>
+#include <set>
+
+#include "engine/cartoon/pattern.h"
+#include "engine/cartoon/seam_index.h"
+#include "engine/cartoon/working_order.h"
+
+namespace pontata {
+
+// Makes each pattern once. Of those made only the rims are kept, and those only until all their neighbours were made,
+// so that memory does not grow with the number of giornate. Neighbours that are not printed are made as well, for
+// comparison; one that cannot be made is left out.
+class PatternStream {
+ public:
+  // `jobs` must outlive this.
+  explicit PatternStream(const std::vector<PrintJob>& jobs);
+  // All parts of a job's giornata. Each job is asked for once, in any order. A faulty giornata is a Problem.
+  Result<std::vector<Pattern>> make(const PrintJob& job, Progress* progress);
+  // Greatest distance (mm) between the two prints of a seam of this giornata, once all jobs were made.
+  double mismatch(GiornataId id) const;
+
+ private:
+  void compare(const PrintJob& job, const std::vector<Pattern>& patterns);
+  void drop_met();
+  bool is_job(GiornataId id) const { return jobs_.contains(id); }
+
+  std::set<GiornataId> jobs_, made_;
+  std::map<GiornataId, std::vector<GiornataId>> waiting_;  // a giornata's neighbours that it is compared with
+  std::map<GiornataId, SeamIndex> rims_;
+  std::map<GiornataId, double> mismatch_;
+};
+
+}  // namespace pontata
