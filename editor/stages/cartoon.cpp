@@ -42,8 +42,9 @@ class CartoonStage final : public StagePage {
 };
 
 void CartoonStage::draw(Workbench& bench) {
-  quiet_text("Patterns at true size, a key plan and a sheet for each day, as PDF.");
-  fields_.draw(bench, SettingGroup::drawing, {"paper", "overlap", "picture"});
+  quiet_text("Patterns at true size, a key plan, a sheet for each day and a book of them, as PDF.");
+  fields_.draw(bench, SettingGroup::drawing,
+               {"paper", "overlap", "picture", "copies", "prick", "mirrored", "lines", "plan"});
   if (ImGui::Button("Choose the folder…"))
     bench.browser.ask({FileBrowser::Want::folder,
                        "Choose the folder for the cartoon",
@@ -79,23 +80,25 @@ void CartoonStage::write(Workbench& bench) {
   }
   const std::string folder = folder_, project = bench.session.path();
   const bool trial = trial_;
-  bench.worker.start(
-      "Writing the cartoon", true, [=, this, &bench, sheet = *paper](Progress& progress) -> Worker::Apply {
-        Flow flow;
-        auto input = cartoon_input(*document, flow, project, only);
-        if (!input) return [&bench, problem = input.problem()] { bench.session.complain(problem); };
-        input->trial = trial;
-        const auto& settings = document->settings.cartoon;
-        auto made = write_cartoon(*input, folder, {sheet, settings.overlap_mm, settings.picture_dpi}, &progress);
-        return [this, &bench, document, folder, trial, made = std::move(made)] {
-          if (!made) return bench.session.complain(made.problem());
-          report_ = *made;
-          if (!trial) keep_printed(bench);
-          bench.session.cartoon_of =
-              bench.session.document() == document || !trial ? bench.session.document() : document;
-          bench.session.say(std::to_string(report_->sheets) + " sheets written to " + folder);
-        };
-      });
+  bench.worker.start("Writing the cartoon", true,
+                     [=, this, &bench, sheet = *paper](Progress& progress) -> Worker::Apply {
+                       Flow flow;
+                       auto input = cartoon_input(*document, flow, project, only, &progress);
+                       if (!input) return [&bench, problem = input.problem()] { bench.session.complain(problem); };
+                       input->trial = trial;
+                       const auto& settings = document->settings.cartoon;
+                       CartoonOptions options{sheet, settings.overlap_mm, settings.picture_dpi};
+                       options.print = settings.print;
+                       auto made = write_cartoon(*input, folder, options, &progress);
+                       return [this, &bench, document, folder, trial, made = std::move(made)] {
+                         if (!made) return bench.session.complain(made.problem());
+                         report_ = *made;
+                         if (!trial) keep_printed(bench);
+                         bench.session.cartoon_of =
+                             bench.session.document() == document || !trial ? bench.session.document() : document;
+                         bench.session.say(std::to_string(report_->sheets) + " sheets written to " + folder);
+                       };
+                     });
 }
 
 // Printed giornate keep their numbers from now on: an undo step, unless all of that is known already.

@@ -2,13 +2,14 @@
 
 #include <algorithm>
 
+#include "engine/cartoon/book.h"
+#include "engine/cartoon/copies.h"
 #include "engine/cartoon/day_sheet.h"
 #include "engine/cartoon/giornata_sheets.h"
 #include "engine/cartoon/key_plan.h"
 #include "engine/cartoon/output_set.h"
 #include "engine/cartoon/pattern_stream.h"
 #include "engine/cartoon/selected_pages.h"
-#include "engine/cartoon/sheet_files.h"
 
 namespace pontata {
 namespace {
@@ -27,19 +28,22 @@ CartoonReport::Row row_of(const PrintJob& job, const std::vector<Pattern>& patte
   return row;
 }
 
-// The sheets of all giornate in working order: each is laid flat, drawn and dropped.
+// The sheets of all giornate in working order, every copy in files of its own: each giornata is laid flat, drawn and
+// dropped.
 class SheetWriter {
  public:
   SheetWriter(const CartoonInput& input, const CartoonOptions& options, const std::vector<PrintJob>& jobs,
-              SheetFiles& files)
-      : options_(options), jobs_(jobs), files_(files), stream_(jobs), sheets_(input, options) {}
+              std::vector<CopySheets>& copies, const std::shared_ptr<Registers>& registers)
+      : options_(options), jobs_(jobs), copies_(copies), stream_(jobs), sheets_(input, options, registers) {}
 
   Outcome write(CartoonReport& out, Progress* progress) {
     for (const PrintJob& job : jobs_) {
       if (const Outcome done = write(job, out, progress); !done) return done.problem();
     }
     for (auto& row : out.giornate) row.seam_mismatch_mm = stream_.mismatch(row.id);
-    return files_.finish();
+    for (CopySheets& copy : copies_)
+      if (const Outcome done = copy.files.finish(); !done) return done.problem();
+    return Done{};
   }
 
  private:
@@ -50,33 +54,48 @@ class SheetWriter {
     const auto patterns = stream_.make(job, progress);
     if (!patterns) return patterns.problem();
     report(progress, done + 0.6 * each, "drawing the sheets");
-    if (is_cancelled(progress)) return kStopped;
-    const auto pages = files_.begin("giornata-" + label_of(*job.giornata));
+    CartoonReport::Row row = row_of(job, *patterns);
+    for (CopySheets& copy : copies_) {
+      if (!copy.takes(*job.giornata)) continue;
+      if (is_cancelled(progress)) return kStopped;
+      if (const Outcome drawn = draw(job, *patterns, copy, row, out, progress); !drawn) return drawn.problem();
+    }
+    out.giornate.push_back(row);
+    return Done{};
+  }
+
+  Outcome draw(const PrintJob& job, const std::vector<Pattern>& patterns, CopySheets& copy, CartoonReport::Row& row,
+               CartoonReport& out, Progress* progress) {
+    const auto pages = copy.files.begin(copy.prefix + "giornata-" + label_of(*job.giornata));
     if (!pages) return pages.problem();
     SelectedPages counted = SelectedPages::all(**pages);
-    if (const Outcome drawn = sheets_.draw(*patterns, counted, progress); !drawn) return drawn.problem();
-    CartoonReport::Row row = row_of(job, *patterns);
-    row.sheets = counted.tally().pages, row.paper_m2 = counted.tally().paper_m2;
-    if (options_.paper.roll) row.roll_m = counted.tally().length_m;
-    out.sheets += row.sheets, out.paper_m2 += row.paper_m2, out.roll_m += row.roll_m;
-    out.giornate.push_back(row);
+    if (const Outcome drawn = sheets_.draw(patterns, counted, progress, copy.copy); !drawn) return drawn.problem();
+    const PageTally& tally = counted.tally();
+    const double roll_m = options_.paper.roll ? tally.length_m : 0;
+    out.sheets += tally.pages, out.paper_m2 += tally.paper_m2, out.roll_m += roll_m;
+    if (copy.copy == SheetCopy::painting) row.sheets = tally.pages, row.paper_m2 = tally.paper_m2, row.roll_m = roll_m;
+    if (copy.copy == SheetCopy::incision) out.incision_sheets += tally.pages;
+    if (copy.copy == SheetCopy::sinopia) out.sinopia_sheets += tally.pages;
     return Done{};
   }
 
   const CartoonOptions& options_;
   const std::vector<PrintJob>& jobs_;
-  SheetFiles& files_;
+  std::vector<CopySheets>& copies_;
   PatternStream stream_;
   GiornataSheets sheets_;
 };
 
-Outcome write_plans(const CartoonInput& input, OutputSet& set, Progress* progress) {
+Outcome write_plans(const CartoonInput& input, Registers& registers, OutputSet& set, Progress* progress) {
   report(progress, 0.92, "drawing the key plan and the day sheets");
-  if (const Outcome made = write_key_plan(input, set.add("key-plan.pdf"), progress); !made) return made.problem();
+  if (const Outcome made = write_key_plan(input, registers, set.add("key-plan.pdf"), progress); !made)
+    return made.problem();
   if (is_cancelled(progress)) return kStopped;
   if (const Outcome made = write_key_plan_png(input, set.add("key-plan.png")); !made) return made.problem();
   if (is_cancelled(progress)) return kStopped;
-  return write_day_sheets(input, set.add("day-sheets.pdf"), progress);
+  if (const Outcome made = write_day_sheets(input, registers, set.add("day-sheets.pdf"), progress); !made)
+    return made.problem();
+  return write_book(input, registers, set.add("book.pdf"), progress);
 }
 
 }  // namespace
@@ -87,12 +106,13 @@ Result<CartoonReport> write_cartoon(const CartoonInput& input, const std::string
   if (const Outcome can = check_print(jobs, input, options); !can) return can.problem();
   auto set = OutputSet::open(out, options.may_write);
   if (!set) return set.problem();
-  auto files = SheetFiles::open(options.format, *set, "cartoon.pdf", "Cartoon · " + input.project);
-  if (!files) return files.problem();
+  auto copies = open_copies(input, jobs, options, *set);
+  if (!copies) return copies.problem();
+  const auto registers = std::make_shared<Registers>();
   CartoonReport result;
-  if (const Outcome made = SheetWriter(input, options, jobs, *files).write(result, progress); !made)
+  if (const Outcome made = SheetWriter(input, options, jobs, *copies, registers).write(result, progress); !made)
     return made.problem();
-  if (const Outcome made = write_plans(input, *set, progress); !made) return made.problem();
+  if (const Outcome made = write_plans(input, *registers, *set, progress); !made) return made.problem();
   if (is_cancelled(progress)) return kStopped;
   auto written = set->commit();
   if (!written) return written.problem();

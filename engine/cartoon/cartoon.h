@@ -12,6 +12,7 @@
 
 #include "engine/base/progress.h"
 #include "engine/calendar/calendar.h"
+#include "engine/cartoon/print_choice.h"
 #include "engine/flatten/flattening.h"
 #include "engine/picture/draped.h"
 #include "engine/picture/squares.h"
@@ -49,7 +50,11 @@ struct CartoonWall {
   const Network* network = nullptr;
   DrapedRef draped;       // its pictures; may be null
   double squaring_m = 0;  // side of the squares for squaring up; 0: none
-  std::vector<CartoonGiornata> giornate;
+  std::shared_ptr<const std::vector<std::vector<ChartPoint>>> contours{};  // of the pictures, as lines; may be null
+  std::vector<Zone> zones{};
+  double lines_step_m = 1;              // between the lines snapped on the wall
+  std::optional<double> springing_m{};  // height in the building, where the wall's shape tells it
+  std::vector<CartoonGiornata> giornate{};
   bool old_plaster = false;  // old plaster or paint lies here: the caution stands on every day sheet
 };
 struct CartoonInput {
@@ -59,20 +64,10 @@ struct CartoonInput {
   PlasterSettings plaster;
   std::vector<GiornataId> only;  // empty: all
   bool trial = false;            // the sheets say that this is a trial print: numbers may still change
+  PlanChoice plan{};
 };
 enum class CartoonFormat { pdf, svg, dxf };
-enum class PrintedPicture { full, faded, contours };
 
-// What the patterns show.
-struct PrintChoice {
-  PrintedPicture picture = PrintedPicture::full;
-  bool prick = true;      // marks to prick along the contours for pouncing
-  bool incision = false;  // a second, trimmed copy with solid lines for the stylus
-  bool sinopia = false;   // sheets for the arriccio, one set a pontata
-  bool mirrored = false;  // for those who trace from behind
-  // From mark to mark along a contour, mm: in keep-whole zones, in detail zones, elsewhere. Common practice, no source.
-  double prick_face_mm = 3, prick_drapery_mm = 6, prick_architecture_mm = 10;
-};
 struct CartoonOptions {
   Paper paper;
   double overlap_mm = 15;
@@ -100,15 +95,19 @@ struct CartoonReport {
   };
   int sheets = 0;
   double paper_m2 = 0, roll_m = 0;  // of all sheets
+  int incision_sheets = 0;          // of the incision copy, among `sheets`
+  int sinopia_sheets = 0;           // without their title pages, among `sheets`
   std::vector<Row> giornate;
   std::vector<std::string> files;  // written, in order
 };
 
 // Writes into folder `out` (made when missing) the sheets of all giornate in working order, key-plan.pdf and
-// key-plan.png, day-sheets.pdf. Sheets are cartoon.pdf; or giornata-7-1.svg, giornata-7-2.svg, ..., one a sheet; or
-// giornata-7.dxf, one a giornata: a cutter's own program knows its bed and pages what is larger, so patterns are whole
-// there, whatever the paper. Files appear only when all of them were made; then SVG sheets that an earlier, longer
-// print of the same giornate left are gone. Patterns are made, drawn and dropped one by one. Same input, same bytes.
+// key-plan.png, day-sheets.pdf, book.pdf; and where they are asked for incision.pdf and sinopia-N.pdf for each pontata
+// N (in other formats incision-giornata-7-1.svg, sinopia-2-giornata-7-1.svg and so on). Sheets are cartoon.pdf; or
+// giornata-7-1.svg, giornata-7-2.svg, ..., one a sheet; or giornata-7.dxf, one a giornata: a cutter's own program knows
+// its bed and pages what is larger, so patterns are whole there, whatever the paper. Files appear only when all of them
+// were made; then SVG sheets that an earlier, longer print of the same giornate left are gone. Patterns are made, drawn
+// and dropped one by one. Same input, same bytes.
 Result<CartoonReport> write_cartoon(const CartoonInput& input, const std::string& out, const CartoonOptions& options,
                                     Progress* progress = nullptr);
 

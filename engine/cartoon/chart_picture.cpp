@@ -6,8 +6,8 @@
 
 namespace pontata {
 
-ChartPicture::ChartPicture(DrapedRef draped, int dpi)
-    : draped_(std::move(draped)), spacing_(std::max(0.0254 / dpi, draped_->finest())) {}
+ChartPicture::ChartPicture(DrapedRef draped, int dpi, double strength)
+    : draped_(std::move(draped)), spacing_(std::max(0.0254 / dpi, draped_->finest())), strength_(strength) {}
 
 const ChartPicture::Square& ChartPicture::square(int across, int up) {
   if (last_square_ && last_ == std::pair(across, up)) return *last_square_;
@@ -43,7 +43,7 @@ std::optional<Vec3> ChartPicture::at(ChartPoint p) {
     opacity += share;
   }
   if (opacity < 1e-3) return std::nullopt;
-  return sum + Vec3(1 - opacity);
+  return strength_ * (sum + Vec3(1 - opacity)) + Vec3(1 - strength_);
 }
 
 }  // namespace pontata

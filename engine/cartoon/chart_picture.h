@@ -12,10 +12,13 @@
 
 namespace pontata {
 
+inline constexpr double kFaded = 0.35;  // strength of a faded picture
+
 class ChartPicture {
  public:
-  // `dpi`: dots to the inch wanted; no finer than the pictures are.
-  ChartPicture(DrapedRef draped, int dpi);
+  // `dpi`: dots to the inch wanted; no finer than the pictures are. `strength`: of the colours, 1 as they are, less
+  // lightened towards white, so that lines show upon them.
+  ChartPicture(DrapedRef draped, int dpi, double strength = 1);
 
   // Colour over white paper, 0..1 each, bilinear; nothing where no picture shows. Squares of the chart are drawn when
   // first asked for; about 80 MB of them are kept. Not for several threads at once.
@@ -28,7 +31,8 @@ class ChartPicture {
   const Square& square(int across, int up);
 
   DrapedRef draped_;
-  double spacing_;  // chart m
+  double spacing_;   // chart m
+  double strength_;  // 0..1
   std::map<std::pair<int, int>, Square> squares_;
   std::deque<std::pair<int, int>> order_;
   std::pair<int, int> last_{};  // neighbouring places mostly lie in one square

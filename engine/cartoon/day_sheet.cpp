@@ -7,7 +7,8 @@
 #include <cmath>
 
 #include "engine/base/units.h"
-#include "engine/cartoon/page.h"
+#include "engine/cartoon/hanging_sheet.h"
+#include "engine/cartoon/page_cursor.h"
 #include "engine/cartoon/wall_sketch.h"
 #include "engine/cartoon/working_order.h"
 
@@ -60,49 +61,21 @@ std::string clock(double hours) {
   return fmt::format("{}{}:{:02}", sign, minutes / 60, minutes % 60);
 }
 
-// Cursor down a page.
-class Sheet {
+// Cursor down a day sheet.
+class Sheet : public PageCursor {
  public:
-  explicit Sheet(Pages& pdf) : pdf_(pdf) {}
+  explicit Sheet(Pages& pages) : PageCursor(pages, kHeight - kMargin) {}
 
   void rule() {
-    y_ -= 1.5;
-    pdf_.line({kMargin, y_}, {kWidth - kMargin, y_}, kRule);
-    y_ -= 1.5;
+    skip(1.5);
+    pdf().line({kMargin, y()}, {kWidth - kMargin, y()}, kRule);
+    skip(1.5);
   }
   void heading(std::string_view words) {
-    y_ -= 6;
-    pdf_.text({kMargin, y_}, words, {3.8, true});
-    y_ -= 1.5;
+    skip(6);
+    pdf().text({kMargin, y()}, words, {3.8, true});
+    skip(1.5);
   }
-  // Wrapped text between two x places; the cursor moves below it.
-  void paragraph(std::string_view words, double x0, double x1, const TextStyle& style) {
-    std::string line;
-    const auto flush = [&] {
-      y_ -= style.size_mm * 1.3;
-      pdf_.text({x0, y_}, line, style);
-      line.clear();
-    };
-    for (std::size_t at = 0; at < words.size();) {
-      const std::size_t end = std::min(words.find(' ', at), words.size());
-      const std::string word(words.substr(at, end - at));
-      const std::string longer = line.empty() ? word : line + " " + word;
-      if (!line.empty() && pdf_.text_width(longer, style) > x1 - x0) {
-        flush();
-        line = word;
-      } else {
-        line = longer;
-      }
-      at = end + 1;
-    }
-    if (!line.empty()) flush();
-  }
-  Pages& pdf() { return pdf_; }
-  double& y() { return y_; }
-
- private:
-  Pages& pdf_;
-  double y_ = kHeight - kMargin;
 };
 
 void head(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, const CartoonGiornata& g) {
@@ -240,19 +213,24 @@ std::span<const std::string_view> cautions() { return kCautions; }
 
 std::string_view old_plaster_caution() { return kOldPlaster; }
 
-Outcome write_day_sheets(const CartoonInput& input, const std::string& path, Progress* progress) {
+void draw_day_sheet(Pages& pages, const CartoonInput& input, const PrintJob& job) {
+  pages.begin_page(kWidth, kHeight);
+  Sheet sheet(pages);
+  head(sheet, input, *job.wall, *job.giornata);
+  figures(sheet, input, *job.wall, *job.giornata);
+  mortar(sheet, input, *job.giornata);
+  steps(sheet, input, *job.giornata);
+  foot(sheet, *job.wall);
+}
+
+Outcome write_day_sheets(const CartoonInput& input, Registers& registers, const std::string& path, Progress* progress) {
   auto pdf = PdfPages::create(path, "Day sheets · " + input.project);
   if (!pdf) return pdf.problem();
   const auto rows = working_order(input);
   for (const PrintJob& row : rows) {
     if (is_cancelled(progress)) return Problem{"stopped", "", ""};
-    pdf->begin_page(kWidth, kHeight);
-    Sheet sheet(*pdf);
-    head(sheet, input, *row.wall, *row.giornata);
-    figures(sheet, input, *row.wall, *row.giornata);
-    mortar(sheet, input, *row.giornata);
-    steps(sheet, input, *row.giornata);
-    foot(sheet, *row.wall);
+    draw_day_sheet(*pdf, input, row);
+    draw_hanging_sheet(*pdf, input, row, registers);
   }
   return pdf->finish();
 }

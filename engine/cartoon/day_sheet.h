@@ -1,17 +1,24 @@
-// Day sheets: one A4 page a giornata, for the plasterer and the painter on the deck.
+// Day sheets: an A4 sheet a giornata, front and back, for the plasterer and the painter on the deck.
 #pragma once
 
 #include <string>
 
 #include "engine/base/progress.h"
-#include "engine/cartoon/cartoon.h"
+#include "engine/cartoon/page.h"
+#include "engine/cartoon/registration.h"
+#include "engine/cartoon/working_order.h"
 
 namespace pontata {
 
 // Pages in working order: the day's steps counted back from the first paint with room for the clock, area and litres,
 // batches and their weight on the deck, which edges meet finished work and which stay open, a sketch of the place on
-// the wall, and the cautions in full. Only the giornate of `input.only`, when it names any.
-Outcome write_day_sheets(const CartoonInput& input, const std::string& path, Progress* progress = nullptr);
+// the wall, and the cautions in full; on the back how the sheet is hung. Only the giornate of `input.only`, when it
+// names any.
+Outcome write_day_sheets(const CartoonInput& input, Registers& registers, const std::string& path,
+                         Progress* progress = nullptr);
+
+// The front of one of them, a page; the back is draw_hanging_sheet (hanging_sheet.h).
+void draw_day_sheet(Pages& pages, const CartoonInput& input, const PrintJob& job);
 
 // The cautions, a line each, as printed on every day sheet. Sources: safety data sheets of calcium hydroxide (Danger;
 // H315, H318, H335); 29 CFR 1926.1153 for respirable silica; the rest common practice, no source.

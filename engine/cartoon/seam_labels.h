@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/cartoon/page_room.h"
 #include "engine/cartoon/pattern.h"
 
 namespace pontata {
@@ -14,11 +15,13 @@ struct SeamLabel {
   double angle_deg = 0;  // along the rim, or 0 for a number
   double size_mm = 3;
   bool bold = false;
+  bool outside = false;  // beyond the rim
+  double along_deg = 0;  // upright along the rim there
 };
 
-// A number about every 200 mm of each stretch, at least one on stretches longer than 12 mm, none upon another. `taken`
-// is a disc (centre, radius in mm) to be kept free, as for the giornata's own number. `turn_deg`: how far the pattern
-// is turned on the paper, so that words along the rim are not upside down there.
-std::vector<SeamLabel> seam_labels(const Pattern& pattern, Vec2 taken, double taken_radius, double turn_deg);
+// A number about every 200 mm of each stretch, at least one on stretches longer than 12 mm, none upon another nor on
+// what stands in `room`, which takes them in. `turn_deg`: how far the pattern is turned on the paper, so that words
+// along the rim are not upside down there.
+std::vector<SeamLabel> seam_labels(const Pattern& pattern, PageRoom& room, double turn_deg);
 
 }  // namespace pontata

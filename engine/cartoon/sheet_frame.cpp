@@ -85,7 +85,7 @@ void draw_crosses(Pages& pdf, const Tiling& t, const Neighbours& n) {
 void draw_bars(Pages& pdf, const Tiling& t) {
   const Window w = window_of(t);
   const Stroke stroke{0.3};
-  const double x = 6, y = 9;
+  const double x = 6, y = 8;
   pdf.line({w.left, y}, {w.left + kCheckBar, y}, stroke);
   pdf.line({x, w.bottom}, {x, w.bottom + kCheckBar}, stroke);
   for (const double end : {0.0, kCheckBar}) {
@@ -122,17 +122,21 @@ void draw_map(Pages& pdf, const Tiling& t, std::size_t sheet, const SheetFrame& 
              {letter, i == sheet, Align::centre, 0, kBlack, 0.25});
 }
 
+// Title and notes; on the last two lines what is filled in by hand.
 void draw_words(Pages& pdf, const Tiling& t, const SheetFrame& frame) {
   const double left = t.margins.left, arrow = t.page.x - t.margins.right - kMap - 10;
   const double room = arrow - 9 - left;
-  double y = t.margins.bottom - 8.6;
-  const TextStyle title{4.6, true}, plain{3.0};
+  double y = t.margins.bottom - 7.4;
+  const TextStyle title{4.6, true}, plain{2.9};
   pdf.text({left, y}, pdf.fitted(frame.title, title, room), title);
-  y -= 4.8;
-  for (const std::string& note : frame.notes) {
-    pdf.text({left, y}, pdf.fitted(note, plain, room), plain);
-    y -= 4.1;
-  }
+  y -= 4.3;
+  const std::string date = "date ____________";
+  const double date_width = pdf.text_width(date, plain) + 2;
+  for (std::size_t i = 0; i < frame.notes.size(); ++i, y -= 3.8)
+    pdf.text({left, y}, pdf.fitted(frame.notes[i], plain, i == 1 ? room - date_width : room), plain);
+  if (frame.notes.size() > 1)
+    pdf.text({left + room, t.margins.bottom - 7.4 - 4.3 - 3.8}, date, {2.9, false, Align::right});
+  pdf.text({left, y}, "damp paper grows, measure these bars on the day: across ________ mm, up ________ mm", plain);
   draw_arrow(pdf, {arrow, 23}, frame.up, 15, 0.8, false);
   pdf.text({arrow, 23 - 7.5 * std::abs(frame.up.y) - 5}, frame.up_words, {2.6, false, Align::centre});
 }

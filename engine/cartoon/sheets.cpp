@@ -4,17 +4,18 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+#include <optional>
 
 #include "engine/base/units.h"
 #include "engine/cartoon/pattern_squares.h"
+#include "engine/cartoon/prick_marks.h"
 #include "engine/cartoon/seam_labels.h"
 #include "engine/cartoon/sheet_frame.h"
+#include "engine/cartoon/sheet_marks.h"
+#include "engine/cartoon/sheet_view.h"
 
 namespace pontata {
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 double distance_to(const std::vector<std::vector<Vec2>>& rims, Vec2 p) {
   double least = 1e300;
@@ -38,32 +39,7 @@ Badge badge_of(const Pattern& pattern) {
   return {p, std::clamp(0.6 * distance_to(pattern.outline, p), 4.0, 20.0)};
 }
 
-// One sheet's view of the pattern: pattern mm to page mm.
-class View {
- public:
-  View(const Tiling& tiling, const Tile& tile)
-      : tiling_(tiling), shift_(Vec2{tiling.margins.left, tiling.margins.bottom} - tile.corner) {}
-  Vec2 operator()(Vec2 p) const { return placed(tiling_, p) + shift_; }
-  double turn_deg() const { return pontata::turn_deg(tiling_); }
-  std::vector<Vec2> operator()(const std::vector<Vec2>& line) const {
-    std::vector<Vec2> out;
-    for (const Vec2& p : line) out.push_back((*this)(p));
-    return out;
-  }
-
- private:
-  const Tiling& tiling_;
-  Vec2 shift_;
-};
-
-// Words centred on a point at an angle.
-void centred(Pages& pdf, Vec2 centre, const std::string& words, TextStyle style) {
-  const double a = style.angle_deg * kPi / 180;
-  style.align = Align::centre;
-  pdf.text(centre + Vec2{std::sin(a), -std::cos(a)} * (0.36 * style.size_mm), words, style);
-}
-
-void draw_badge(Pages& pdf, const Pattern& pattern, const Badge& badge, const View& view) {
+void draw_badge(Pages& pdf, const Pattern& pattern, const Badge& badge, const SheetView& view) {
   const Vec2 at = view(badge.centre);
   const std::string number = label_of(*pattern.giornata);
   const TextStyle style{badge.size, true, Align::centre, 0, kBlack, 0.06 * badge.size};
@@ -74,7 +50,7 @@ void draw_badge(Pages& pdf, const Pattern& pattern, const Badge& badge, const Vi
 }
 
 // Thin lines, each named near where it enters the giornata.
-void draw_squares(Pages& pdf, const std::vector<PatternSquareLine>& squares, const View& view) {
+void draw_squares(Pages& pdf, const std::vector<PatternSquareLine>& squares, const SheetView& view) {
   for (const PatternSquareLine& line : squares) pdf.path(view(line.points), false, {0.18, kBlack, {}, 0.22});
   for (const PatternSquareLine& line : squares) {
     const Vec2 from = line.points.front(), way = line.points.back() - from;
@@ -84,29 +60,100 @@ void draw_squares(Pages& pdf, const std::vector<PatternSquareLine>& squares, con
   }
 }
 
-void draw_pattern(Pages& pdf, const Pattern& pattern, const Tiling& tiling, const Tile& tile, ChartPicture* picture,
-                  int dpi, const std::vector<PatternSquareLine>& squares, const Badge& badge,
-                  const std::vector<SeamLabel>& labels, Progress* progress) {
-  const View view(tiling, tile);
-  const Vec2 corner{tiling.margins.left, tiling.margins.bottom};
-  pdf.clip_rectangle(corner, tiling.window);
-  pdf.set_layer(Layer::picture);
-  if (picture) draw_sheet_picture(pdf, pattern, *picture, tiling, tile, dpi, progress);
-  pdf.set_layer(Layer::marks);
-  draw_squares(pdf, squares, view);
-  pdf.set_layer(Layer::outline);
-  for (const auto& rim : pattern.outline) pdf.path(view(rim), true, {0.4, kBlack, {}, 0.6});
-  pdf.set_layer(Layer::marks);
-  for (const SeamLabel& l : labels)
-    centred(pdf, view(l.centre), l.words,
-            {l.size_mm, l.bold, Align::centre, l.angle_deg + view.turn_deg(), kBlack, l.bold ? 0.6 : 0.5});
-  draw_badge(pdf, pattern, badge, view);
-  pdf.set_layer(Layer::frame);
-  pdf.unclip();
+// Everything that stands on a pattern, whatever sheet shows it.
+struct Content {
+  const Pattern& pattern;
+  const SheetTexts& texts;
+  Badge badge;
+  std::vector<std::vector<Vec2>> contours;
+  std::vector<Vec2> pricks;
+  std::vector<PatternSquareLine> squares;
+  SheetMarks marks;
+  std::vector<SeamLabel> labels;
+};
+
+// On a trimmed copy nothing stands beyond the outline but the word that says so.
+void trim(std::vector<SeamLabel>& labels) {
+  for (SeamLabel& l : labels)
+    if (l.outside) l.words = "trim", l.bold = false, l.size_mm = 3.2, l.angle_deg = l.along_deg;
 }
 
-std::string title_of(const Pattern& p, std::size_t sheet, std::size_t sheets) {
+Content content_of(const Pattern& pattern, const Tiling& tiling, const Squares* squares, const SheetTexts& texts) {
+  Content out{pattern, texts, badge_of(pattern), {}, {}, {}, {}, {}};
+  const PatternCarrier carrier(pattern);
+  const auto contours = pattern_contours(pattern, carrier);
+  for (const CarriedLine& line : contours) out.contours.push_back(shape_of(line));
+  if (texts.copy == SheetCopy::painting && texts.print.prick)
+    out.pricks = prick_marks(contours, pattern.wall->zones, pattern.outline, texts.print);
+  if (squares) out.squares = pattern_squares(pattern, *squares);
+  const double turn = turn_deg(tiling);
+  PageRoom room;
+  room.take({{out.badge.centre, 1.6 * out.badge.size}});
+  const bool trimmed = texts.copy == SheetCopy::incision;
+  const Registration* registration = texts.registers ? &texts.registers->of(*pattern.wall, *pattern.giornata) : nullptr;
+  const auto* lines = texts.registers && !squares ? &texts.registers->lines(*pattern.wall) : nullptr;
+  out.marks = place_marks(pattern, carrier, registration, lines, trimmed, room, turn);
+  out.labels = seam_labels(pattern, room, turn);
+  if (trimmed) trim(out.labels);
+  return out;
+}
+
+// Contours: light under the picture's darks, dark over its lights; heavier where they are to be traced.
+void draw_contours(Pages& pages, const Content& content, const SheetView& view) {
+  const bool traced = content.texts.copy != SheetCopy::painting;
+  const Stroke stroke{traced ? 0.45 : 0.2, kBlack, {}, traced ? 0.0 : 0.2};
+  for (const auto& line : content.contours) pages.path(view(line), false, stroke);
+}
+
+void draw_pricks(Pages& pages, const Content& content, bool over_picture, const SheetView& view) {
+  if (content.pricks.empty()) return;
+  const std::vector<Vec2> dots = view(content.pricks);
+  if (over_picture) pages.dots(dots, 1.3, kWhite);
+  pages.dots(dots, 0.8, kBlack);
+}
+
+void draw_outline(Pages& pages, const Content& content, const SheetView& view) {
+  Stroke stroke{0.4, kBlack, {}, 0.6};
+  if (content.texts.copy == SheetCopy::sinopia) stroke.dash_mm = {5, 2};
+  for (const auto& rim : content.pattern.outline) pages.path(view(rim), true, stroke);
+}
+
+void draw_labels(Pages& pages, const Content& content, const SheetView& view) {
+  for (const SeamLabel& l : content.labels)
+    centred(pages, view(l.centre), l.words,
+            {l.size_mm, l.bold, Align::centre, l.angle_deg + view.turn_deg(), kBlack, l.bold ? 0.6 : 0.5});
+  draw_badge(pages, content.pattern, content.badge, view);
+}
+
+void draw_pattern(Pages& pages, const Content& content, const Tiling& tiling, const Tile& tile, ChartPicture* picture,
+                  int dpi, Progress* progress) {
+  const SheetView view(tiling, tile);
+  const Vec2 corner{tiling.margins.left, tiling.margins.bottom};
+  const auto within = [&](Layer layer, const auto& draw) {
+    pages.set_layer(layer);
+    pages.clip_rectangle(corner, tiling.window);
+    draw();
+    pages.unclip();
+  };
+  if (picture)
+    within(Layer::picture, [&] { draw_sheet_picture(pages, content.pattern, *picture, tiling, tile, dpi, progress); });
+  within(Layer::lines, [&] { draw_contours(pages, content, view); });
+  within(Layer::dots, [&] { draw_pricks(pages, content, picture != nullptr, view); });
+  within(Layer::marks, [&] { draw_squares(pages, content.squares, view); });
+  within(Layer::outline, [&] { draw_outline(pages, content, view); });
+  within(Layer::cuts, [&] { draw_cuts(pages, content.pattern, content.marks, view); });
+  within(Layer::marks, [&] {
+    draw_marks(pages, content.marks, view);
+    draw_labels(pages, content, view);
+  });
+  pages.set_layer(Layer::frame);
+}
+
+std::string title_of(const Pattern& p, const SheetTexts& texts, std::size_t sheet, std::size_t sheets) {
   std::string out = "giornata " + label_of(*p.giornata);
+  if (texts.copy == SheetCopy::incision) out = "incision · " + out;
+  if (texts.copy == SheetCopy::sinopia) out = fmt::format("sinopia, pontata {} · ", p.giornata->day.pontata) + out;
+  if (texts.print.mirrored) out = "mirrored · " + out;
   if (p.parts > 1) out += fmt::format(", part {} of {}", p.part, p.parts);
   return out + fmt::format(" · sheet {} of {}", sheet, sheets);
 }
@@ -117,7 +164,7 @@ std::string stretch_of(const Flattening& f) {
                      format_fixed(1000 * f.max_strain, 1), format_fixed(f.misfit_mm, 1));
 }
 
-std::vector<std::string> notes_of(const Pattern& p, const SheetTexts& texts) {
+std::vector<std::string> notes_of(const Pattern& p, const Squares* squares, const SheetTexts& texts) {
   const CartoonGiornata& g = *p.giornata;
   std::vector<std::string> out;
   std::string where = p.wall->name;
@@ -125,9 +172,13 @@ std::vector<std::string> notes_of(const Pattern& p, const SheetTexts& texts) {
   out.push_back(g.name.empty() ? where : g.name + " · " + where);
   out.push_back(
       fmt::format("{} m² · {} L of mortar", format_fixed(g.measure.area_m2, 3), format_fixed(g.need.mortar_L, 1)));
+  if (squares) out.back() += " · " + words_of(*squares);
   out.push_back(stretch_of(p.flat));
+  if (!p.cuts.empty())
+    out.back() += fmt::format(" · {} {} to cut and close", p.cuts.size(), p.cuts.size() == 1 ? "line" : "lines");
   out.push_back(texts.trial ? "trial print: numbers may still change · 1:1, print without scaling, measure the bars"
                             : "1:1, print without scaling, measure the bars");
+  if (texts.print.mirrored) out.back() = "for tracing from behind · " + out.back();
   return out;
 }
 
@@ -140,25 +191,25 @@ std::vector<Vec2> pattern_corners(const Pattern& pattern) {
   return out;
 }
 
-void draw_sheets(Pages& pdf, const Pattern& pattern, const Tiling& tiling, ChartPicture* picture,
+void draw_sheets(Pages& pages, const Pattern& pattern, const Tiling& tiling, ChartPicture* picture,
                  const Squares* squares, int dpi, const SheetTexts& texts, Progress* progress) {
-  const Badge badge = badge_of(pattern);
-  const auto labels = seam_labels(pattern, badge.centre, 1.6 * badge.size, turn_deg(tiling));
-  const auto lines = squares ? pattern_squares(pattern, *squares) : std::vector<PatternSquareLine>{};
+  std::optional<Content> content;  // made for the first sheet that is wanted
+  if (texts.copy != SheetCopy::painting || texts.print.picture == PrintedPicture::contours) picture = nullptr;
   for (std::size_t i = 0; i < tiling.tiles.size() && !is_cancelled(progress); ++i) {
-    pdf.begin_page(tiling.page.x, tiling.page.y);
-    draw_pattern(pdf, pattern, tiling, tiling.tiles[i], picture, dpi, lines, badge, labels, progress);
+    pages.begin_page(tiling.page.x, tiling.page.y);
+    if (!pages.wanted()) continue;
+    if (!content) content.emplace(content_of(pattern, tiling, squares, texts));
+    draw_pattern(pages, *content, tiling, tiling.tiles[i], picture, dpi, progress);
     SheetFrame frame;
-    frame.title = title_of(pattern, i + 1, tiling.tiles.size());
-    frame.notes = notes_of(pattern, texts);
-    if (squares) frame.notes[1] += " · " + words_of(*squares);
+    frame.title = title_of(pattern, texts, i + 1, tiling.tiles.size());
+    frame.notes = notes_of(pattern, squares, texts);
     frame.up = placed(tiling, {0, 1});
     frame.up_words = pattern.flat.up_by_height ? "up" : "picture's top";
     for (const auto& rim : pattern.outline) {
       frame.outline.emplace_back();
       for (const Vec2& p : rim) frame.outline.back().push_back(placed(tiling, p));
     }
-    draw_frame(pdf, tiling, i, frame);
+    draw_frame(pages, tiling, i, frame);
   }
 }
 

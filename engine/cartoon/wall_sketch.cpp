@@ -43,7 +43,7 @@ void draw_wall_sketch(Pages& pdf, const CartoonWall& wall, GiornataId marked, Ve
            {2.2, false, Align::right, 0, kGrey});
 }
 
-void number_in_ring(Pages& pdf, Vec2 place, const std::string& number, double size) {
+void number_in_ring(Pages& pdf, Vec2 place, const std::string& number, double size, Colour ground) {
   std::vector<Vec2> ring;
   const double r = 0.62 * size + 0.28 * size * static_cast<double>(number.size());
   for (int i = 0; i < 32; ++i) {
@@ -51,13 +51,14 @@ void number_in_ring(Pages& pdf, Vec2 place, const std::string& number, double si
     ring.push_back(place + r * Vec2{std::cos(a), std::sin(a)});
   }
   const std::vector<std::vector<Vec2>> rings{ring};
-  pdf.fill(rings, kWhite);
+  pdf.fill(rings, ground);
   pdf.path(ring, true, {0.25});
   pdf.text({place.x, place.y - 0.36 * size}, number, {size, true, Align::centre});
 }
 
-void hatch(Pages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap,
-           const Stroke& stroke) {
+std::vector<std::pair<Vec2, Vec2>> hatch_lines(const std::vector<std::vector<Vec2>>& rings, double angle_deg,
+                                               double gap) {
+  std::vector<std::pair<Vec2, Vec2>> out;
   const double angle = angle_deg * std::numbers::pi / 180;
   const Vec2 along{std::cos(angle), std::sin(angle)}, across{-along.y, along.x};
   double lo = INFINITY, hi = -INFINITY;
@@ -74,8 +75,14 @@ void hatch(Pages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle
       }
     std::sort(cuts.begin(), cuts.end());
     for (std::size_t i = 0; i + 1 < cuts.size(); i += 2)
-      pdf.line(cuts[i] * along + level * across, cuts[i + 1] * along + level * across, stroke);
+      out.emplace_back(cuts[i] * along + level * across, cuts[i + 1] * along + level * across);
   }
+  return out;
+}
+
+void hatch(Pages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap,
+           const Stroke& stroke) {
+  for (const auto& [a, b] : hatch_lines(rings, angle_deg, gap)) pdf.line(a, b, stroke);
 }
 
 }  // namespace pontata

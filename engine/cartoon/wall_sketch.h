@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "engine/cartoon/cartoon.h"
@@ -26,10 +27,14 @@ class SketchFrame {
 // The wall's border, all seams in grey, the one giornata filled and numbered. Not to scale: places, not measures.
 void draw_wall_sketch(Pages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size);
 
-// A giornata's number in a white ring; `size` is the height of its letters in mm.
-void number_in_ring(Pages& pdf, Vec2 place, const std::string& number, double size);
+// A giornata's number in a ring; `size` is the height of its letters in mm.
+void number_in_ring(Pages& pdf, Vec2 place, const std::string& number, double size, Colour ground = kWhite);
 
-// Parallel lines inside rings (even-odd), `gap` mm apart at `angle_deg`.
+// Parallel lines inside rings (even-odd), `gap` apart at `angle_deg`; in the rings' own unit.
+std::vector<std::pair<Vec2, Vec2>> hatch_lines(const std::vector<std::vector<Vec2>>& rings, double angle_deg,
+                                               double gap);
+
+// The same drawn, `gap` in mm.
 void hatch(Pages& pdf, const std::vector<std::vector<Vec2>>& rings, double angle_deg, double gap, const Stroke& stroke);
 
 }  // namespace pontata

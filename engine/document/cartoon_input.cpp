@@ -6,6 +6,8 @@
 
 #include "engine/document/edit_parts.h"
 #include "engine/document/meeting_names.h"
+#include "engine/document/wall_lines.h"
+#include "engine/picture/contour_lines.h"
 
 namespace pontata {
 
@@ -37,7 +39,22 @@ Result<CartoonGiornata> row_of(const Document& doc, const WallItem& item, const 
   return out;
 }
 
-Result<CartoonWall> wall_of(const Document& doc, Flow& flow, const WallItem& item) {
+// Height of the springing of a wall whose shape has one.
+std::optional<double> springing_of(const WallItem& item) {
+  if (!item.shape) return std::nullopt;
+  const ChartBox box = item.wall->chart->box();
+  const auto line = wall_line(item, WallLineKind::springing, {0.5 * box.width, 0.5 * box.height}, {0, -1});
+  if (!line) return std::nullopt;
+  const auto place = item.wall->position(item.wall->chart->clamp(line->at));
+  return place ? std::optional(place->z) : std::nullopt;
+}
+
+std::shared_ptr<const std::vector<std::vector<ChartPoint>>> lines_of(const ContourField* field, Progress* progress) {
+  if (!field) return nullptr;
+  return std::make_shared<const std::vector<std::vector<ChartPoint>>>(contour_lines(*field, {}, progress));
+}
+
+Result<CartoonWall> wall_of(const Document& doc, Flow& flow, const WallItem& item, Progress* progress) {
   if (const auto there = check_pictures(item); !there) return there.problem();
   CartoonWall out;
   out.name = item.name;
@@ -46,6 +63,11 @@ Result<CartoonWall> wall_of(const Document& doc, Flow& flow, const WallItem& ite
   out.network = &item.network;
   out.draped = flow.draped(doc, item.id);
   out.squaring_m = doc.settings.squaring.step_m;
+  out.contours = lines_of(flow.contours(doc, item.id, progress).get(), progress);
+  if (is_cancelled(progress)) return Problem{"stopped", "", ""};
+  out.zones = item.zones;
+  out.lines_step_m = doc.settings.cartoon.lines_step_m;
+  out.springing_m = springing_of(item);
   const auto figures = flow.figures(doc, item.id);
   for (const auto& row : *flow.giornate(doc)) {
     if (row.wall != item.id) continue;
@@ -60,7 +82,7 @@ Result<CartoonWall> wall_of(const Document& doc, Flow& flow, const WallItem& ite
 }  // namespace
 
 Result<CartoonInput> cartoon_input(const Document& doc, Flow& flow, const std::string& project_path,
-                                   const std::vector<GiornataId>& only) {
+                                   const std::vector<GiornataId>& only, Progress* progress) {
   if (flow.giornate(doc)->empty()) return Problem{"there are no giornate to print", "", "Draw an outline first."};
   for (const GiornataId id : only)
     if (!doc.giornata(id))
@@ -70,8 +92,10 @@ Result<CartoonInput> cartoon_input(const Document& doc, Flow& flow, const std::s
   input.calendar = doc.settings.calendar;
   input.plaster = doc.settings.plaster;
   input.only = only;
+  input.plan = doc.settings.cartoon.plan;
   for (const auto& item : doc.walls) {
-    auto wall = wall_of(doc, flow, *item);
+    report(progress, 0, "looking for the contours of " + item->name);
+    auto wall = wall_of(doc, flow, *item, progress);
     if (!wall) return wall.problem();
     input.walls.push_back(std::move(*wall));
   }

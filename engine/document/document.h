@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/calendar/calendar.h"
+#include "engine/cartoon/print_choice.h"
 #include "engine/chart/charted_wall.h"
 #include "engine/giornate/giornata.h"
 #include "engine/picture/contours.h"
@@ -51,6 +52,9 @@ struct CartoonSettings {
   std::string paper = "roll914";
   double overlap_mm = 15;
   int picture_dpi = 100;
+  PrintChoice print;
+  double lines_step_m = 1;  // between the level and plumb lines snapped on the wall
+  PlanChoice plan;
 };
 
 struct Settings {

@@ -93,4 +93,102 @@ Result<std::string> read_paper(const std::string& text) {
   return paper->name;
 }
 
+namespace {
+
+// One of a few words, by its place among them.
+Result<std::size_t> one_of(const std::string& text, std::initializer_list<const char*> words) {
+  std::size_t i = 0;
+  std::string all;
+  for (const char* word : words) {
+    if (text == word) return i;
+    all += (i++ ? " or " : "") + std::string(word);
+  }
+  return Problem{"\"" + text + "\" is none of the choices", "", "Give " + all + "."};
+}
+
+Result<Vec3> read_place(const std::string& text) {
+  const auto parts = split(text, ',');
+  Vec3 out{0, 0, 0};
+  bool sound = parts.size() == 3;
+  for (std::size_t k = 0; sound && k < 3; ++k) {
+    const auto value = parse_length(parts[k]);
+    sound = value && std::abs(*value) < 1e5;
+    if (sound) out[static_cast<int>(k)] = *value;
+  }
+  if (sound) return out;
+  return Problem{"\"" + text + "\" is no place in the building", "", "Give three lengths such as 0,-3,1.6."};
+}
+
+std::string write_place(const Vec3& p) {
+  return format_number(p.x) + "," + format_number(p.y) + "," + format_number(p.z);
+}
+
+}  // namespace
+
+Result<PrintedPicture> read_printed_picture(const std::string& text) {
+  const auto which = one_of(text, {"full", "faded", "contours"});
+  if (!which) return which.problem();
+  return static_cast<PrintedPicture>(*which);
+}
+
+std::string write_printed_picture(PrintedPicture picture) {
+  return picture == PrintedPicture::full ? "full" : picture == PrintedPicture::faded ? "faded" : "contours";
+}
+
+Result<PrintChoice> read_copies(const std::string& text, const PrintChoice& before) {
+  PrintChoice out = before;
+  out.prick = out.incision = out.sinopia = false;
+  if (text == "none") return out;
+  for (const std::string& part : split(text, ',')) {
+    const auto which = one_of(part, {"prick", "incision", "sinopia"});
+    if (!which)
+      return Problem{"\"" + part + "\" is no copy of a pattern", "",
+                     "Give some of prick,incision,sinopia with commas, or none."};
+    (*which == 0 ? out.prick : *which == 1 ? out.incision : out.sinopia) = true;
+  }
+  return out;
+}
+
+std::string write_copies(const PrintChoice& print) {
+  std::string out;
+  for (const auto& [there, word] :
+       {std::pair{print.prick, "prick"}, {print.incision, "incision"}, {print.sinopia, "sinopia"}})
+    if (there) out += (out.empty() ? "" : ",") + std::string(word);
+  return out.empty() ? "none" : out;
+}
+
+Result<bool> read_yes(const std::string& text) {
+  const auto which = one_of(text, {"yes", "no"});
+  if (!which) return which.problem();
+  return *which == 0;
+}
+
+std::string write_yes(bool yes) { return yes ? "yes" : "no"; }
+
+Result<PlanBy> read_plan_by(const std::string& text) {
+  const auto which = one_of(text, {"pontata", "week"});
+  if (!which) return which.problem();
+  return *which == 0 ? PlanBy::pontata : PlanBy::week;
+}
+
+std::string write_plan_by(PlanBy by) { return by == PlanBy::pontata ? "pontata" : "week"; }
+
+Result<std::optional<PlanEye>> read_eye(const std::string& text) {
+  if (text == "none") return std::optional<PlanEye>{};
+  const auto parts = split(text, ' ');
+  if (parts.size() != 2)
+    return Problem{"\"" + text + "\" does not say where the eye is and what it looks at", "",
+                   "Give two places with a space between, such as 0,-3,1.6 0,0,2.5, or none."};
+  const auto at = read_place(parts[0]), look = read_place(parts[1]);
+  if (!at) return at.problem();
+  if (!look) return look.problem();
+  if (glm::distance(*at, *look) < 0.01)
+    return Problem{"the eye stands where it looks", "", "Give two places a metre or more apart."};
+  return std::optional(PlanEye{*at, *look});
+}
+
+std::string write_eye(const std::optional<PlanEye>& eye) {
+  return eye ? write_place(eye->at) + " " + write_place(eye->look) : "none";
+}
+
 }  // namespace pontata

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/base/result.h"
+#include "engine/cartoon/print_choice.h"
 #include "engine/plaster/mortar.h"
 
 namespace pontata {
@@ -24,5 +25,23 @@ std::string write_levels(const std::vector<double>& levels);
 
 Result<std::string> read_workdays(const std::string& text);  // "1-5", "1-6", "1,3,5"
 Result<std::string> read_paper(const std::string& text);
+
+Result<PrintedPicture> read_printed_picture(const std::string& text);  // "full", "faded", "contours"
+std::string write_printed_picture(PrintedPicture picture);
+
+// Which copies are printed beside the patterns, and whether these carry marks to prick: "prick,incision,sinopia", some
+// of them, or "none". The other choices are those of `before`.
+Result<PrintChoice> read_copies(const std::string& text, const PrintChoice& before = {});
+std::string write_copies(const PrintChoice& print);
+
+Result<bool> read_yes(const std::string& text);  // "yes" or "no"
+std::string write_yes(bool yes);
+
+Result<PlanBy> read_plan_by(const std::string& text);  // "pontata" or "week"
+std::string write_plan_by(PlanBy by);
+
+// Where the eye is and what it looks at, "X,Y,Z X,Y,Z" in lengths; or "none".
+Result<std::optional<PlanEye>> read_eye(const std::string& text);
+std::string write_eye(const std::optional<PlanEye>& eye);
 
 }  // namespace pontata

@@ -67,6 +67,21 @@ Setting written(std::string key, std::string unit, std::string meaning, At at, R
   return s;
 }
 
+Setting copies() {
+  Setting s{"copies", SettingKind::text, {}, "", "", {}, {}};
+  s.meaning =
+      "prick: patterns carry marks to prick; incision: a trimmed copy for the stylus; sinopia: sheets for the "
+      "arriccio; some of these with commas, or none";
+  s.get = [](const Settings& settings) { return write_copies(settings.cartoon.print); };
+  s.set = [](Settings& settings, const std::string& text) -> Outcome {
+    auto print = read_copies(text, settings.cartoon.print);
+    if (!print) return Problem{"copies: " + print.problem().what, "", print.problem().remedy};
+    settings.cartoon.print = *print;
+    return Done{};
+  };
+  return s;
+}
+
 void add_day(std::vector<Setting>& keys) {
   keys.push_back(written(
       "rate", "m²/h", "area painted in an hour, the painter's own; without it hours are unknown",
@@ -190,6 +205,34 @@ void add_drawing(std::vector<Setting>& keys) {
       [](auto& s) -> auto& { return s.cartoon.picture_dpi; }));
 }
 
+void add_print(std::vector<Setting>& keys) {
+  keys.push_back(written(
+      "picture.print", "", "what the patterns show of the picture: full, faded, or contours alone",
+      [](auto& s) -> auto& { return s.cartoon.print.picture; }, read_printed_picture, write_printed_picture));
+  keys.push_back(copies());
+  keys.push_back(number(
+      "prick.face.mm", "mm", {1, 50}, "from mark to mark to prick along contours in keep-whole zones",
+      [](auto& s) -> auto& { return s.cartoon.print.prick_face_mm; }));
+  keys.push_back(number(
+      "prick.drapery.mm", "mm", {1, 50}, "the same in detail zones",
+      [](auto& s) -> auto& { return s.cartoon.print.prick_drapery_mm; }));
+  keys.push_back(number(
+      "prick.architecture.mm", "mm", {1, 100}, "the same elsewhere",
+      [](auto& s) -> auto& { return s.cartoon.print.prick_architecture_mm; }));
+  keys.push_back(written(
+      "mirrored", "", "patterns are printed mirrored, for tracing from behind: yes or no",
+      [](auto& s) -> auto& { return s.cartoon.print.mirrored; }, read_yes, write_yes));
+  keys.push_back(number(
+      "lines.step", "m", {0.1, 10}, "between the level and plumb lines snapped on the wall, where no squares are drawn",
+      [](auto& s) -> auto& { return s.cartoon.lines_step_m; }));
+  keys.push_back(written(
+      "plan.by", "", "the key plan tells giornate apart by pontata or by week",
+      [](auto& s) -> auto& { return s.cartoon.plan.by; }, read_plan_by, write_plan_by));
+  keys.push_back(written(
+      "plan.eye", "", "the key plan also as seen from a place, X,Y,Z looking at X,Y,Z (a space between); or none",
+      [](auto& s) -> auto& { return s.cartoon.plan.eye; }, read_eye, write_eye));
+}
+
 SettingRow row_of(const Setting& setting, const Settings& settings) {
   return {setting.key, setting.get(settings), setting.unit, setting.get(Settings{}), setting.meaning};
 }
@@ -250,6 +293,7 @@ std::vector<Setting> settings_keys(const Settings& settings) {
   add_contours(keys);
   from = mark(SettingGroup::contours, from);
   add_drawing(keys);
+  add_print(keys);
   mark(SettingGroup::drawing, from);
   return keys;
 }

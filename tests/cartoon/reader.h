@@ -151,7 +151,7 @@ struct DrawnPath {
   std::string layer{};  // of the optional content it belongs to; empty outside any
 };
 
-// Reads the operators that matter (ISO 32000-1, table 51): q Q cm m l h re S s f W n w d RG rg G g BDC EMC.
+// Reads the operators that matter (ISO 32000-1, table 51): q Q cm m l h re S s B b f W n w d RG rg G g BDC EMC.
 inline std::vector<DrawnPath> drawn_paths(const std::string& path, int page) {
   const std::string qdf = output_of("qpdf --qdf --object-streams=disable --pages " + path + " " + std::to_string(page) +
                                     " -- " + path + " -");
@@ -229,10 +229,10 @@ inline std::vector<DrawnPath> drawn_paths(const std::string& path, int page) {
         g.stroke = {n[k - 1], n[k - 1], n[k - 1]};
       else if (w == "g" && k >= 1)
         g.fill = {n[k - 1], n[k - 1], n[k - 1]};
-      else if (w == "S" || w == "s") {
+      else if (w == "S" || w == "s" || w == "B" || w == "b" || w == "B*" || w == "b*") {
         for (DrawnPath& p : open) {
           p.width_mm = g.width * std::sqrt(std::abs(g.m[0] * g.m[3] - g.m[1] * g.m[2])) * 25.4 / 72;
-          p.rgb = g.stroke, p.dashed = g.dashed, p.closed |= w == "s", p.layer = layer;
+          p.rgb = g.stroke, p.dashed = g.dashed, p.closed |= w[0] == 's' || w[0] == 'b', p.layer = layer;
           out.push_back(p);
         }
         open.clear();

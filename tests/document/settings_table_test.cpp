@@ -72,7 +72,16 @@ TEST_CASE("each setting changes one value and no other") {
                                                                  {"squaring.step", "0.5"},
                                                                  {"paper", "A3"},
                                                                  {"overlap.mm", "20"},
-                                                                 {"picture.dpi", "150"}};
+                                                                 {"picture.dpi", "150"},
+                                                                 {"picture.print", "faded"},
+                                                                 {"copies", "incision,sinopia"},
+                                                                 {"prick.face.mm", "4"},
+                                                                 {"prick.drapery.mm", "8"},
+                                                                 {"prick.architecture.mm", "12.5"},
+                                                                 {"mirrored", "yes"},
+                                                                 {"lines.step", "0.5"},
+                                                                 {"plan.by", "week"},
+                                                                 {"plan.eye", "0,-3,1.6 1,0,2.5"}};
   CHECK(samples.size() == keys.size());
   for (const auto& [key, value] : samples) {
     INFO(key);
