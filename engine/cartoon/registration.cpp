@@ -94,6 +94,7 @@ WallRegister::WallRegister(const CartoonWall& wall) : wall_(wall), lines_(snappe
 WallRegister::Foot WallRegister::foot_on(const Piece& piece, const Vec3& p, const Day& day) const {
   Foot out;
   const auto& s = piece.samples;
+  constexpr double kEnd = 1e-6;
   bool passed = false;  // the stretch before is bare and the mark lies square beyond its end
   for (std::size_t i = 1; i < s.size(); ++i) {
     if (!day.bare(s[i - 1].owner) || !day.bare(s[i].owner)) {
@@ -104,7 +105,9 @@ WallRegister::Foot WallRegister::foot_on(const Piece& piece, const Vec3& p, cons
     const double share = glm::dot(p - s[i - 1].at, d) / std::max(glm::dot(d, d), 1e-300);
     const bool square = share <= 1 && (share >= 0 || passed);  // within it, or round the bend at its start
     passed = share > 1;
-    if (!square) continue;
+    const bool at_end = (share < kEnd && (i < 2 || !day.bare(s[i - 2].owner))) ||
+                        (share > 1 - kEnd && (i + 1 >= s.size() || !day.bare(s[i + 1].owner)));
+    if (!square || at_end) continue;
     const double held = std::max(share, 0.0);
     const double distance = glm::distance(p, s[i - 1].at + held * d);
     if (distance < out.distance) out = {distance, &piece, i, held};

@@ -120,7 +120,8 @@ const std::vector<ChartPoint> kHook{{0.6, 0.55}, {0.9, 0.55}, {0.9, 0.8}, {0.75,
 std::vector<Vec2> dots_of(const std::vector<DrawnPath>& paths, double mm) {
   std::vector<Vec2> out;
   for (const DrawnPath& p : paths)
-    if (p.layer == "dots" && p.rgb[0] + p.rgb[1] + p.rgb[2] < 0.01) out.push_back(p.points[0] - Vec2{mm / 2, 0});
+    if (p.layer == "dots" && p.closed && p.rgb[0] + p.rgb[1] + p.rgb[2] < 0.01)
+      out.push_back(p.points[0] - Vec2{mm / 2, 0});
   return out;
 }
 
