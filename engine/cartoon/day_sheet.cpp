@@ -8,6 +8,7 @@
 
 #include "engine/base/units.h"
 #include "engine/cartoon/hanging_sheet.h"
+#include "engine/cartoon/page.h"
 #include "engine/cartoon/page_cursor.h"
 #include "engine/cartoon/wall_sketch.h"
 #include "engine/cartoon/working_order.h"

@@ -4,11 +4,13 @@
 #include <string>
 
 #include "engine/base/progress.h"
-#include "engine/cartoon/page.h"
-#include "engine/cartoon/registration.h"
-#include "engine/cartoon/working_order.h"
+#include "engine/cartoon/cartoon.h"
 
 namespace pontata {
+
+class Pages;
+class Registers;
+struct PrintJob;
 
 // Pages in working order: the day's steps counted back from the first paint with room for the clock, area and litres,
 // batches and their weight on the deck, which edges meet finished work and which stay open, a sketch of the place on
