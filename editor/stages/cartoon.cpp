@@ -87,7 +87,7 @@ void CartoonStage::write(Workbench& bench) {
                        if (!input) return [&bench, problem = input.problem()] { bench.session.complain(problem); };
                        input->trial = trial;
                        const auto& settings = document->settings.cartoon;
-                       CartoonOptions options{sheet, settings.overlap_mm, settings.picture_dpi};
+                       CartoonOptions options{sheet, settings.overlap_mm, settings.picture_dpi, settings.relief_mm};
                        options.print = settings.print;
                        auto made = write_cartoon(*input, folder, options, &progress);
                        return [this, &bench, document, folder, trial, made = std::move(made)] {

@@ -114,7 +114,7 @@ Result<CartoonReport> make_cartoon(const CartoonArguments& a, const Document& do
   }
   input->trial = a.trial;
   input->plan = settings->plan;
-  CartoonOptions options{*paper, settings->overlap_mm, settings->picture_dpi};
+  CartoonOptions options{*paper, settings->overlap_mm, settings->picture_dpi, settings->relief_mm};
   options.print = settings->print;
   options.format = format_named(a.format.value_or("pdf"));
   options.may_write = [&](const std::string& path) { return may_be_written(path, a.project, doc); };

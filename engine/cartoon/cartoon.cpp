@@ -34,7 +34,7 @@ class SheetWriter {
  public:
   SheetWriter(const CartoonInput& input, const CartoonOptions& options, const std::vector<PrintJob>& jobs,
               std::vector<CopySheets>& copies, const std::shared_ptr<Registers>& registers)
-      : options_(options), jobs_(jobs), copies_(copies), stream_(jobs), sheets_(input, options, registers) {}
+      : options_(options), jobs_(jobs), copies_(copies), stream_(jobs, options.relief_mm), sheets_(input, options, registers) {}
 
   Outcome write(CartoonReport& out, Progress* progress) {
     for (const PrintJob& job : jobs_) {

@@ -3,80 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <unordered_map>
 
-#include "engine/cartoon/seam_index.h"
-#include "engine/seams/cut_contacts.h"
+#include "engine/cartoon/pattern_fit.h"
+#include "engine/cartoon/pattern_marks.h"
 
 namespace pontata {
 namespace {
-
-struct OtherSide {
-  Beyond beyond = Beyond::rest;
-  GiornataId neighbour;
-  bool operator==(const OtherSide&) const = default;
-};
-
-// A stretch of cut and what lies over it.
-struct OverCut {
-  LatticePoint from, to;
-  OtherSide side;
-};
-
-class OtherSides {
- public:
-  OtherSides(const CartoonWall& wall, const CartoonGiornata& g);
-  // What lies beyond the chart step of the giornata's rim.
-  OtherSide of(LatticePoint a, LatticePoint b) const {
-    const auto known = steps_.find({a, b});
-    if (known != steps_.end() && known->second.beyond != Beyond::border) return known->second;
-    for (const OverCut& cut : cuts_)
-      if (lies_on(cut, a, b)) return cut.side;
-    return known != steps_.end() ? known->second : OtherSide{};
-  }
-
- private:
-  // The middle of the step lies on the stretch, to the lattice's rounding.
-  static bool lies_on(const OverCut& cut, LatticePoint a, LatticePoint b) {
-    const auto x = [](LatticePoint p) { return Vec2(static_cast<double>(p.x), static_cast<double>(p.y)); };
-    const Vec2 middle = 0.5 * (x(a) + x(b)) - x(cut.from), along = x(cut.to) - x(cut.from);
-    const double share = glm::dot(middle, along) / glm::dot(along, along);
-    constexpr double kNear = 6;  // pitches
-    return share >= 0 && share <= 1 && glm::distance(middle, share * along) <= kNear;
-  }
-
-  std::unordered_map<ChartStep, OtherSide, ChartStepHash> steps_;
-  std::vector<OverCut> cuts_;
-};
-
-Beyond beyond_neighbour(const CartoonGiornata& g, GiornataId neighbour) {
-  const auto among = [&](const std::vector<GiornataId>& ids) {
-    return std::find(ids.begin(), ids.end(), neighbour) != ids.end();
-  };
-  if (among(g.meets_finished)) return Beyond::finished;
-  return among(g.stays_open) ? Beyond::open : Beyond::neighbour;
-}
-
-OtherSide side_of(const Network& net, const CartoonGiornata& g, FaceId across) {
-  if (across == Network::kOutside) return {Beyond::border, {}};
-  const GiornataId owner = net.face(across).owner;
-  return owner ? OtherSide{beyond_neighbour(g, owner), owner} : OtherSide{};
-}
-
-OtherSides::OtherSides(const CartoonWall& wall, const CartoonGiornata& g) {
-  if (!wall.network) return;
-  const Network& net = *wall.network;
-  for (const FaceId f : net.faces_of(g.id))
-    for (const auto& cycle : net.cycles(f))
-      for (const HalfEdgeId h : cycle)
-        steps_[{net.origin(h), net.target(h)}] = side_of(net, g, net.half_edge(Network::twin(h)).face);
-  for (const auto& [h, contact] : contacts_by_half_edge(cut_contacts(net, *wall.wall->chart))) {
-    if (net.face(net.half_edge(h).face).owner != g.id) continue;
-    const ChartPoint a = to_chart(net.origin(h)), b = to_chart(net.target(h));
-    const auto at = [&](double share) { return to_lattice({a.u + share * (b.u - a.u), a.v + share * (b.v - a.v)}); };
-    cuts_.push_back({at(contact.from_here), at(contact.to_here), side_of(net, g, net.half_edge(contact.there).face)});
-  }
-}
 
 std::string label_in(const CartoonWall& wall, GiornataId id) {
   for (const CartoonGiornata& g : wall.giornate)
@@ -86,70 +18,126 @@ std::string label_in(const CartoonWall& wall, GiornataId id) {
 
 Vec2 mm(Vec2 metres) { return 1000.0 * metres; }
 
-// Stretches of one rim: between ring points the other side is looked up, then equal ones are joined.
-void add_stretches(Pattern& p, std::size_t rim, const OtherSides& sides) {
-  const Ring& ring = p.patch.outlines[rim];
+// Runs of the rim's steps with the same thing beyond.
+void add_stretches(Pattern& p, std::size_t rim, const RimSides& sides) {
   const auto& points = p.patch.rims[rim];
-  const auto& corners = p.patch.corners[rim];
-  const std::size_t n = ring.size();
-  std::vector<OtherSide> side(n);
-  for (std::size_t i = 0; i < n; ++i) side[i] = sides.of(ring[i], ring[(i + 1) % n]);
-  // Where the rim changes sides of a cut, a step of no length belongs to what goes before.
-  for (std::size_t k = 0; k < 2 * n; ++k)
-    if (corners[k % n] == corners[(k + 1) % n]) side[k % n] = side[(k + n - 1) % n];
+  const auto steps = steps_of_rim(p.patch, rim, sides);
+  const std::size_t n = steps.size();
+  const auto same = [&](std::size_t i, std::size_t j) {
+    return steps[i % n].lip == steps[j % n].lip && (steps[i % n].lip || steps[i % n].side == steps[j % n].side);
+  };
   std::size_t first = 0;
-  while (first < n && side[(first + n - 1) % n] == side[first]) ++first;
+  while (first < n && same(first + n - 1, first)) ++first;
   first %= n;
   for (std::size_t k = 0; k < n;) {
+    const RimStep& here = steps[(first + k) % n];
     RimStretch stretch;
-    const OtherSide here = side[(first + k) % n];
-    stretch.beyond = here.beyond, stretch.neighbour = here.neighbour;
-    if (here.neighbour) stretch.label = label_in(*p.wall, here.neighbour);
-    std::size_t end = k;
-    while (end < n && side[(first + end) % n] == here) ++end;
-    std::size_t i = corners[(first + k) % n];
-    const std::size_t stop = corners[(first + end) % n];
-    stretch.line.push_back(mm(p.flat.flat[points[i]]));
-    for (bool whole = end - k == n; whole || i != stop; whole = false) {
-      i = (i + 1) % points.size();
-      stretch.line.push_back(mm(p.flat.flat[points[i]]));
-    }
-    if (stretch.line.size() > 1) p.stretches.push_back(std::move(stretch));
+    stretch.beyond = here.side.beyond, stretch.neighbour = here.side.neighbour;
+    if (here.side.neighbour) stretch.label = label_in(*p.wall, here.side.neighbour);
+    std::size_t end = k + 1;
+    while (end < n && same(first + end, first + k)) ++end;
+    for (std::size_t i = k; i <= end; ++i) stretch.line.push_back(mm(p.flat.flat[points[(first + i) % n]]));
+    if (!here.lip) p.stretches.push_back(std::move(stretch));
     k = end;
   }
+}
+
+// "a", "b", ... "z", "aa", ...
+std::string letters(std::size_t n) {
+  std::string out(1, static_cast<char>('a' + n % 26));
+  return n < 26 ? out : letters(n / 26 - 1) + out;
+}
+
+// How far the mouth stands open on paper, against how far it does on the wall.
+double closing_mm(const Pattern& p, const SlitPlace& at) {
+  const auto& rim = p.patch.rims[at.rim];
+  const auto width = [&](const auto& points) { return glm::distance(points[rim[at.left]], points[rim[at.right]]); };
+  return 1000 * (width(p.flat.flat) - width(p.patch.points));
+}
+
+// Cuts are named through all parts of a giornata.
+void add_cuts(Pattern& p, std::size_t named_before) {
+  for (const SlitPlace& at : p.patch.slits) {
+    const auto& rim = p.patch.rims[at.rim];
+    const std::size_t n = rim.size();
+    PatternCut cut;
+    cut.name = letters(named_before + at.slit);
+    for (std::size_t i = at.left;; i = (i + 1) % n) {
+      cut.left.push_back(mm(p.flat.flat[rim[i]]));
+      if (i == at.tip) break;
+    }
+    for (std::size_t i = at.right;; i = (i + n - 1) % n) {
+      cut.right.push_back(mm(p.flat.flat[rim[i]]));
+      if (i == at.tip) break;
+    }
+    cut.closes_mm = closing_mm(p, at);
+    p.cuts.push_back(std::move(cut));
+  }
+}
+
+void name_mouths(const CartoonGiornata& g, const ReliefPlan& plan, MouthNames& names) {
+  std::size_t n = 0;
+  for (const auto& part : plan.parts)
+    for (const Slit& slit : part) names[slit.mouth] = letters(n++) + label_of(g);
+}
+
+// Names of the mouths of this giornata's cuts and of its neighbours'.
+MouthNames mouths_about(const CartoonWall& wall, const CartoonGiornata& giornata, WallPlans& plans,
+                        Progress* progress) {
+  MouthNames names;
+  const auto& about = giornata.measure.neighbours;
+  for (const CartoonGiornata& g : wall.giornate)
+    if (g.id == giornata.id || std::find(about.begin(), about.end(), g.id) != about.end())
+      name_mouths(g, plans.plan(g.id, progress), names);
+  return names;
 }
 
 std::string named(const CartoonGiornata& g) {
   return g.name.empty() ? "giornata " + label_of(g) : fmt::format("giornata {} ({})", label_of(g), g.name);
 }
 
+Result<Pattern> make_pattern(const CartoonWall& wall, const CartoonGiornata& giornata, std::span<const Ring> rings,
+                             std::vector<Slit> slits, const RimSides& sides, Progress* progress) {
+  const auto lay = [&] { return fit_pattern(wall, rings, slits, print_division(), sides, progress); };
+  auto fit = lay();
+  // The plan was made on a coarser patch: lips may still meet by a little here.
+  for (int round = 0; fit && round < 4 && open_where_lips_cross(slits, *fit); ++round) fit = lay();
+  if (!fit) return Problem{fit.problem().what, named(giornata), fit.problem().remedy};
+  if (fit->folded)
+    return Problem{"laid flat it would overlap itself", named(giornata), "Divide it into smaller giornate."};
+  Pattern p;
+  p.wall = &wall, p.giornata = &giornata;
+  p.patch = std::move(fit->patch), p.flat = std::move(fit->flat);
+  for (const auto& rim : p.patch.rims) {
+    p.outline.emplace_back();
+    for (const std::uint32_t v : rim) p.outline.back().push_back(mm(p.flat.flat[v]));
+  }
+  for (std::size_t r = 0; r < p.patch.rims.size(); ++r) add_stretches(p, r, sides);
+  return p;
+}
+
 }  // namespace
 
-Result<std::vector<Pattern>> make_patterns(const CartoonWall& wall, const CartoonGiornata& giornata,
-                                           Progress* progress) {
+Result<std::vector<Pattern>> make_patterns(const CartoonWall& wall, const CartoonGiornata& giornata, Progress* progress,
+                                           WallPlans* plans, double relief_mm) {
+  std::optional<WallPlans> own;
+  if (!plans) plans = &own.emplace(wall, relief_mm);
   const auto parts = patch_parts(*wall.wall, giornata.rings);
-  const OtherSides sides(wall, giornata);
+  const RimSides sides(wall, giornata);
+  const ReliefPlan& plan = plans->plan(giornata.id, progress);
+  const MouthNames mouths = mouths_about(wall, giornata, *plans, progress);
   std::vector<Pattern> out;
-  for (const auto& rings : parts) {
-    Pattern p;
-    p.wall = &wall, p.giornata = &giornata;
-    p.part = static_cast<int>(out.size()) + 1, p.parts = static_cast<int>(parts.size());
-    PatchOptions division;
-    division.limit = 15000;  // beyond some 10 m² inside points are set wider; rims keep their spacing
-    auto patch = make_patch(*wall.wall, rings, division, progress);
-    if (!patch) return Problem{patch.problem().what, named(giornata), patch.problem().remedy};
-    p.patch = std::move(*patch);
-    auto flat = flatten(p.patch, {}, progress);
-    if (!flat) return Problem{flat.problem().what, named(giornata), flat.problem().remedy};
-    if (flat->folded)
-      return Problem{"laid flat it would overlap itself", named(giornata), "Divide it into smaller giornate."};
-    p.flat = std::move(*flat);
-    for (const auto& rim : p.patch.rims) {
-      p.outline.emplace_back();
-      for (const std::uint32_t v : rim) p.outline.back().push_back(mm(p.flat.flat[v]));
-    }
-    for (std::size_t r = 0; r < p.patch.rims.size(); ++r) add_stretches(p, r, sides);
-    out.push_back(std::move(p));
+  std::size_t cuts = 0;
+  for (std::size_t n = 0; n < parts.size(); ++n) {
+    const std::vector<Slit> slits = n < plan.parts.size() ? plan.parts[n] : std::vector<Slit>{};
+    auto p = make_pattern(wall, giornata, parts[n], slits, sides, progress);
+    if (!p) return p.problem();
+    p->part = static_cast<int>(n) + 1, p->parts = static_cast<int>(parts.size());
+    add_cuts(*p, cuts);
+    cuts += slits.size();
+    add_marks(*p, sides, plans->marks(), mouths);
+    p->flat.misfit_mm = misfit_between_marks(*p, sides, plans->marks());
+    out.push_back(std::move(*p));
   }
   if (out.empty()) return Problem{"it has no outline", named(giornata), "Draw it again."};
   return out;

@@ -4,13 +4,12 @@
 #include <string>
 #include <vector>
 
-#include "engine/cartoon/cartoon.h"
+#include "engine/cartoon/relief.h"
+#include "engine/cartoon/rim_sides.h"
 
 namespace pontata {
 
-enum class Beyond { border, rest, open, finished, neighbour };
-
-// A run of rim with the same thing beyond it.
+// A run of rim with the same thing beyond it; the lips of cuts are in none, and a cut's mouth parts two of them.
 struct RimStretch {
   Beyond beyond = Beyond::rest;
   GiornataId neighbour;    // open, finished, neighbour
@@ -28,7 +27,8 @@ struct PatternCut {
 
 // A mark at one place of the wall that two rims share: on both prints of a seam, or on both sides of a cut.
 struct MatchMark {
-  std::string name;   // the same on both: a number on seams, the cut's name and a number on cuts
+  std::string name;   // the same on both: a number on seams, at a cut's mouth the cut and its giornata
+                      // ("a7"), along a cut its name and a number ("a.1")
   Vec2 at{0, 0};      // mm on the pattern, on its rim
   Vec2 inward{0, 1};  // unit, into the pattern
   bool on_cut = false;
@@ -46,8 +46,11 @@ struct Pattern {
   std::vector<MatchMark> marks;
 };
 
-// Lays all parts of a giornata flat. A part that folds is a Problem that names the giornata.
-Result<std::vector<Pattern>> make_patterns(const CartoonWall& wall, const CartoonGiornata& giornata,
-                                           Progress* progress);
+// Lays all parts of a giornata flat, with the cuts that it takes, every seam held to its development (see
+// engine/flatten/development.h), and match marks. Depends on the wall alone, not on what was made before. `plans`: what
+// patterns of this wall share, so that it is made once; without it a plan of its own is made, for `relief_mm`. A part
+// that folds is a Problem that names the giornata.
+Result<std::vector<Pattern>> make_patterns(const CartoonWall& wall, const CartoonGiornata& giornata, Progress* progress,
+                                           WallPlans* plans = nullptr, double relief_mm = 1.5);
 
 }  // namespace pontata

@@ -4,7 +4,7 @@
 
 namespace pontata {
 
-PatternStream::PatternStream(const std::vector<PrintJob>& jobs) {
+PatternStream::PatternStream(const std::vector<PrintJob>& jobs, double relief_mm) : relief_mm_(relief_mm) {
   for (const PrintJob& job : jobs) jobs_.insert(job.giornata->id);
 }
 
@@ -50,12 +50,12 @@ Result<std::vector<Pattern>> PatternStream::make(const PrintJob& job, Progress* 
   for (const CartoonGiornata& g : job.wall->giornate) {
     const auto& about = job.giornata->measure.neighbours;
     if (is_job(g.id) || made_.contains(g.id) || std::find(about.begin(), about.end(), g.id) == about.end()) continue;
-    const auto patterns = make_patterns(*job.wall, g, progress);
+    const auto patterns = make_patterns(*job.wall, g, progress, &plans_of(*job.wall));
     if (is_cancelled(progress)) return Problem{"stopped", "", ""};
     made_.insert(g.id);
     if (patterns) compare({job.wall, &g}, *patterns);
   }
-  auto patterns = make_patterns(*job.wall, *job.giornata, progress);
+  auto patterns = make_patterns(*job.wall, *job.giornata, progress, &plans_of(*job.wall));
   if (!patterns) return patterns;
   made_.insert(id);
   compare(job, *patterns);

@@ -7,14 +7,28 @@ namespace {
 
 Vec2 print(const Pattern& p, std::uint32_t v) { return 1000.0 * p.flat.flat[v]; }
 
+// Per position of a rim, whether a slit's mouth lies there.
+std::vector<bool> mouths_of(const Patch& patch, std::size_t rim) {
+  std::vector<bool> out(patch.rims[rim].size(), false);
+  for (const SlitPlace& s : patch.slits)
+    if (s.rim == rim) out[s.left] = out[s.right] = true;
+  return out;
+}
+
 }  // namespace
 
 void SeamIndex::add(const Pattern& pattern) {
   for (std::size_t r = 0; r < pattern.patch.rims.size(); ++r) {
     const auto& rim = pattern.patch.rims[r];
-    for (std::size_t i = 0; i < rim.size(); ++i) {
+    const auto mouths = mouths_of(pattern.patch, r);
+    // Counted from a mouth, so that a run is not parted where the rim's list begins.
+    const auto first = static_cast<std::size_t>(std::find(mouths.begin(), mouths.end(), true) - mouths.begin());
+    ++pieces_;
+    for (std::size_t k = 0; k < rim.size(); ++k) {
+      const std::size_t i = (first + k) % rim.size();
+      if (mouths[i]) ++pieces_;
       const auto& [from, to] = pattern.patch.rim_steps[r][i];
-      prints_[{from, to}] = {&pattern, print(pattern, rim[i]), print(pattern, rim[(i + 1) % rim.size()])};
+      prints_[{from, to}] = {pieces_, print(pattern, rim[i]), print(pattern, rim[(i + 1) % rim.size()])};
     }
   }
 }
@@ -24,24 +38,26 @@ double SeamIndex::mismatch(const Pattern& pattern) const {
   for (std::size_t r = 0; r < pattern.patch.rims.size(); ++r) {
     const auto& rim = pattern.patch.rims[r];
     const std::size_t n = rim.size();
+    const auto mouths = mouths_of(pattern.patch, r);
     const auto across = [&](std::size_t i) -> const Print* {
       const auto& [from, to] = pattern.patch.rim_steps[r][i % n];
       const auto it = prints_.find({to, from});
       return it == prints_.end() ? nullptr : &it->second;
     };
-    const auto other = [&](std::size_t i) {
+    const auto piece = [&](std::size_t i) {
       const Print* p = across(i);
-      return p ? p->pattern : nullptr;
+      return p ? p->piece : 0;
     };
+    const auto goes_on = [&](std::size_t i) { return !mouths[i % n] && piece(i + n - 1) == piece(i); };
     std::size_t first = 0;  // a stretch is not to be cut where the rim's list begins
-    while (first < n && other(first + n - 1) == other(first)) ++first;
+    while (first < n && goes_on(first)) ++first;
     std::vector<Vec2> here, there;
     for (std::size_t k = 0; k < n; ++k) {
       const std::size_t i = first + k;
       const Print* p = across(i);
       if (p && here.empty()) here.push_back(print(pattern, rim[i % n])), there.push_back(p->to);
       if (p) here.push_back(print(pattern, rim[(i + 1) % n])), there.push_back(p->from);
-      if (k + 1 < n && other(i + 1) == other(i)) continue;
+      if (k + 1 < n && goes_on(i + 1)) continue;
       if (here.size() > 1) worst = std::max(worst, fit_rigid(here, there).worst);
       here.clear(), there.clear();
     }

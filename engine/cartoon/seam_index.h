@@ -7,31 +7,22 @@
 
 namespace pontata {
 
-// A directed chart step.
-struct ChartStep {
-  LatticePoint from, to;
-  bool operator==(const ChartStep&) const = default;
-};
-struct ChartStepHash {
-  std::size_t operator()(const ChartStep& s) const {
-    return std::hash<LatticePoint>{}(s.from) * 31 + std::hash<LatticePoint>{}(s.to);
-  }
-};
-
 class SeamIndex {
  public:
-  // `pattern` must outlive this.
+  // Keeps the places that the pattern's rim is printed at, nothing else of it.
   void add(const Pattern& pattern);
   // Greatest distance (mm) between a stretch of this pattern's rim and the same stretch printed on another pattern,
-  // after the best rigid fit of each stretch.
+  // after the best rigid fit of each stretch; a stretch ends at a cut's mouth on either print. Where a seam runs along
+  // a cut of the chart the two sides share no steps, and it is not compared.
   double mismatch(const Pattern& pattern) const;
 
  private:
   struct Print {
-    const Pattern* pattern = nullptr;
+    std::uint32_t piece = 0;    // runs of rim between mouths; no two patterns share one
     Vec2 from{0, 0}, to{0, 0};  // mm
   };
   std::unordered_map<ChartStep, Print, ChartStepHash> prints_;
+  std::uint32_t pieces_ = 0;
 };
 
 }  // namespace pontata

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "engine/cartoon/selected_pages.h"
 #include "engine/cartoon/working_order.h"
@@ -12,9 +13,9 @@ namespace {
 
 const Problem kStopped{"stopped", "", ""};
 
-Result<PlannedSheets> plan_of(const CartoonOptions& options, const PrintJob& job, GiornataSheets& sheets,
-                              Progress* progress) {
-  const auto patterns = make_patterns(*job.wall, *job.giornata, progress);
+Result<PlannedSheets> plan_of(const CartoonOptions& options, const PrintJob& job, WallPlans& plans,
+                              GiornataSheets& sheets, Progress* progress) {
+  const auto patterns = make_patterns(*job.wall, *job.giornata, progress, &plans);
   if (!patterns) return patterns.problem();
   PlannedSheets row{job.giornata->id, job.giornata->number, job.giornata->part};
   SelectedPages pages = SelectedPages::none();
@@ -31,12 +32,14 @@ Result<SheetPlan> plan_sheets(const CartoonInput& input, const CartoonOptions& o
   const std::vector<PrintJob> jobs = working_order(input);
   if (const Outcome can = check_print(jobs, input, options); !can) return can.problem();
   GiornataSheets sheets(input, options);
+  std::map<const CartoonWall*, WallPlans> plans;
   SheetPlan out;
   for (const PrintJob& job : jobs) {
     report(progress, static_cast<double>(out.giornate.size()) / static_cast<double>(jobs.size()),
            "laying the giornate flat");
     if (is_cancelled(progress)) return kStopped;
-    auto row = plan_of(options, job, sheets, progress);
+    auto row = plan_of(options, job, plans.try_emplace(job.wall, *job.wall, options.relief_mm).first->second, sheets,
+                       progress);
     if (!row) return row.problem();
     out.sheets += row->sheets, out.paper_m2 += row->paper_m2, out.roll_m += row->roll_m;
     out.giornate.push_back(std::move(*row));
@@ -51,7 +54,7 @@ Result<SheetPreview> SheetPreview::make(const CartoonInput& input, const Cartoon
   for (const CartoonWall& wall : input.walls)
     for (const CartoonGiornata& g : wall.giornate) {
       if (g.id != id) continue;
-      auto patterns = make_patterns(wall, g, progress);
+      auto patterns = make_patterns(wall, g, progress, nullptr, options.relief_mm);
       if (!patterns) return patterns.problem();
       out.patterns_ = std::move(*patterns);
     }

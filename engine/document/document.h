@@ -52,6 +52,7 @@ struct CartoonSettings {
   std::string paper = "roll914";
   double overlap_mm = 15;
   int picture_dpi = 100;
+  double relief_mm = 1.5;
   PrintChoice print;
   double lines_step_m = 1;  // between the level and plumb lines snapped on the wall
   PlanChoice plan;

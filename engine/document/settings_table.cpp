@@ -203,6 +203,10 @@ void add_drawing(std::vector<Setting>& keys) {
   keys.push_back(whole(
       "picture.dpi", {20, 300}, "dots to the inch of the picture printed inside the outline",
       [](auto& s) -> auto& { return s.cartoon.picture_dpi; }));
+  keys.push_back(number(
+      "relief.mm", "mm", {0.5, 20},
+      "a printed pattern may be off the wall by so much; a curved one is cut until it is not",
+      [](auto& s) -> auto& { return s.cartoon.relief_mm; }));
 }
 
 void add_print(std::vector<Setting>& keys) {

@@ -8,6 +8,7 @@
 #include "engine/flatten/patch_points.h"
 #include "engine/flatten/patch_sew.h"
 #include "engine/flatten/rim.h"
+#include "engine/flatten/slits.h"
 
 namespace pontata {
 namespace {
@@ -25,7 +26,7 @@ double fitting_spacing(const std::vector<DenseRim>& rims, const Shear& shear, co
   const double area = std::abs(chart_area) * shear.xx * shear.yy;
   const double points = area / (options.spacing_m * options.spacing_m * std::sqrt(0.75));
   const double room = 0.7 * static_cast<double>(options.limit);
-  return options.spacing_m * std::max(1.0, std::sqrt(points / room));
+  return std::max(options.inside_m, options.spacing_m * std::max(1.0, std::sqrt(points / room)));
 }
 
 double triangle_area(double a, double b, double c) {
@@ -98,14 +99,21 @@ std::optional<Sphere> find_sphere(const ChartedWall& wall, const Patch& patch) {
 // One region, or several that are not sewn.
 std::optional<Patch> build_region(const ChartedWall& wall, std::span<const Ring> rings, const PatchOptions& options,
                                   const RimOptions& rim_options) {
-  const std::vector<DenseRim> rims = densify_all(wall, rings, rim_options);
+  std::vector<SlitRim> slit_rims;
+  for (DenseRim& rim : densify_all(wall, rings, rim_options)) slit_rims.push_back(plain_rim(std::move(rim)));
+  Patch patch;
+  patch.slits = put_slits(slit_rims, options.slits, wall, options.spacing_m);
+  std::vector<DenseRim> rims;
+  for (SlitRim& rim : slit_rims) {
+    rims.push_back(std::move(rim.rim));
+    patch.rim_steps.push_back(std::move(rim.steps));
+  }
   const Shear shear = average_shear(wall, rims);
   auto region = triangulate_rims(rims, shear);
   if (!region) return std::nullopt;
   fill_region(*region, wall, shear, fitting_spacing(rims, shear, options), options.limit);
   const auto done = region->triangulation.region();
   if (done.triangles.empty()) return std::nullopt;
-  Patch patch;
   patch.triangles = done.triangles;
   for (std::uint32_t v = 0; v < region->triangulation.size(); ++v) {
     patch.places.push_back(to_chart(region->triangulation.place(v)));
@@ -116,9 +124,6 @@ std::optional<Patch> build_region(const ChartedWall& wall, std::span<const Ring>
   for (const DenseRim& rim : rims) {
     patch.corners.push_back(rim.corners);
     patch.rim_lengths.push_back(rim.lengths);
-    auto& steps = patch.rim_steps.emplace_back();
-    for (std::size_t i = 0; i < rim.points.size(); ++i)
-      steps.emplace_back(rim.points[i], rim.points[(i + 1) % rim.points.size()]);
   }
   measure_sides(patch, wall, region->triangulation, done.across);
   return patch;

@@ -5,6 +5,7 @@
 #include <numeric>
 #include <optional>
 #include <set>
+#include <tuple>
 
 #include "engine/chart/cut_runs.h"
 
@@ -66,6 +67,7 @@ class Sewer {
     collect_steps();
     while (add_loop()) continue;
     outer_first();
+    place_slits();
     return std::move(out_);
   }
 
@@ -204,6 +206,7 @@ class Sewer {
       loop.push_back(*s);
       if (steps_[*s].to == begin->from) break;
     }
+    loops_.push_back(loop);
     out_.rims.emplace_back(), out_.rim_lengths.emplace_back(), out_.rim_steps.emplace_back();
     out_.corners.emplace_back(), out_.outlines.emplace_back();
     const auto size = static_cast<std::uint32_t>(loop.size());
@@ -219,6 +222,27 @@ class Sewer {
     return true;
   }
 
+  // Where the parts' slits have come to, by their steps; one that sewing has taken apart is none any more.
+  void place_slits() {
+    using Seated = std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>;  // part, rim, position
+    std::map<Seated, std::pair<std::uint32_t, std::uint32_t>> now;
+    for (std::uint32_t r = 0; r < loops_.size(); ++r)
+      for (std::uint32_t i = 0; i < loops_[r].size(); ++i) {
+        const Step& step = steps_[loops_[r][i]];
+        now[{step.part, step.rim, step.at}] = {r, i};
+      }
+    for (std::uint32_t p = 0; p < parts_.size(); ++p)
+      for (const SlitPlace& slit : parts_[p].slits) {
+        const auto left = now.find({p, slit.rim, slit.left}), tip = now.find({p, slit.rim, slit.tip});
+        const auto right = now.find({p, slit.rim, slit.right});
+        if (left == now.end() || tip == now.end() || right == now.end()) continue;
+        out_.slits.push_back(
+            {slit.slit, left->second.first, left->second.second, tip->second.second, right->second.second});
+      }
+    std::sort(out_.slits.begin(), out_.slits.end(),
+              [](const SlitPlace& a, const SlitPlace& b) { return a.slit < b.slit; });
+  }
+
   void outer_first() {
     std::size_t outer = 0;
     double longest = 0;
@@ -226,6 +250,7 @@ class Sewer {
       const double length = std::accumulate(out_.rim_lengths[r].begin(), out_.rim_lengths[r].end(), 0.0);
       if (length > longest) longest = length, outer = r;
     }
+    std::swap(loops_[0], loops_[outer]);
     std::swap(out_.rims[0], out_.rims[outer]);
     std::swap(out_.rim_lengths[0], out_.rim_lengths[outer]);
     std::swap(out_.rim_steps[0], out_.rim_steps[outer]);
@@ -244,6 +269,7 @@ class Sewer {
   std::vector<std::uint32_t> sewn_;  // points of all parts in the sewn patch
   std::vector<Step> steps_;
   std::multimap<std::uint32_t, std::size_t> from_;
+  std::vector<std::vector<std::size_t>> loops_;  // steps of each of the sewn patch's rims
   Patch out_;
 };
 

@@ -72,6 +72,7 @@ TEST_CASE("each setting changes one value and no other") {
                                                                  {"squaring.step", "0.5"},
                                                                  {"paper", "A3"},
                                                                  {"overlap.mm", "20"},
+                                                                 {"relief.mm", "2"},
                                                                  {"picture.dpi", "150"},
                                                                  {"picture.print", "faded"},
                                                                  {"copies", "incision,sinopia"},
