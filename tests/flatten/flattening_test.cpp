@@ -125,6 +125,17 @@ TEST_CASE("a spiral that overlaps itself when laid flat is called folded") {
   CHECK(flat->folded);
 }
 
+TEST_CASE("lips of a slit may lie on each other, not over each other") {
+  const auto flat_wall = [](double u, double v) { return Vec3{u, 0, v}; };
+  const auto cylinder = [](double u, double v) { return Vec3{2 * std::sin(u / 2), 2 * std::cos(u / 2), v}; };
+  const auto ball = [](double u, double v) { return Vec3{u, -(u - 0.5) * (u - 0.5) - v * v, v}; };
+  const auto saddle = [](double u, double v) { return Vec3{u, (u - 0.5) * (u - 0.5) - v * v, v}; };
+  CHECK_FALSE(flatten(slit_grid_patch(1, 1, 20, 20, 12, flat_wall))->folded);
+  CHECK_FALSE(flatten(slit_grid_patch(1, 1, 20, 20, 12, cylinder))->folded);
+  CHECK_FALSE(flatten(slit_grid_patch(1, 1, 20, 20, 12, ball))->folded);  // it gapes
+  CHECK(flatten(slit_grid_patch(1, 1, 20, 20, 12, saddle))->folded);      // it would have to be spread
+}
+
 TEST_CASE("a rigid fit finds the motion and what is left") {
   std::vector<Vec2> a{{0, 0}, {1, 0}, {1, 2}, {0.3, 0.7}}, b;
   for (const Vec2& p : a)

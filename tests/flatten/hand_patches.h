@@ -37,6 +37,27 @@ inline Patch grid_patch(double w, double h, int n, int m, const std::function<Ve
   return patch;
 }
 
+// The same slit from the middle of its lower side up to row `tip`, the lips still closed. n is even.
+inline Patch slit_grid_patch(double w, double h, int n, int m, int tip,
+                             const std::function<Vec3(double, double)>& place) {
+  Patch p = grid_patch(w, h, n, m, place);
+  const auto left = [&](int j) { return static_cast<std::uint32_t>(j * (n + 1) + n / 2); };
+  const auto first = static_cast<std::uint32_t>(p.points.size());
+  for (int j = 0; j < tip; ++j) p.points.push_back(p.points[left(j)]), p.places.push_back(p.places[left(j)]);
+  for (Triangle& t : p.triangles) {
+    if (p.places[t[0]].u + p.places[t[1]].u + p.places[t[2]].u < 1.5 * w) continue;
+    for (std::uint32_t& c : t)
+      for (int j = 0; j < tip; ++j)
+        if (c == left(j)) c = first + static_cast<std::uint32_t>(j);
+  }
+  std::vector<std::uint32_t> lips;
+  for (int j = 1; j <= tip; ++j) lips.push_back(left(j));
+  for (int j = tip; j-- > 0;) lips.push_back(first + static_cast<std::uint32_t>(j));
+  p.rims[0].insert(p.rims[0].begin() + n / 2 + 1, lips.begin(), lips.end());
+  p.corners[0].clear();
+  return p;
+}
+
 // A geodesic disc of angular radius alpha about the lowest point of a sphere, of `rings` rings, six
 // times k points on ring k.
 inline Patch disc_patch(double radius, double alpha, int rings) {
