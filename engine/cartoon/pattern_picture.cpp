@@ -14,11 +14,9 @@ class Canvas {
  public:
   Canvas(int width, int height) : image_{width, height, {}}, set_(size(), 0) { image_.rgb.assign(3 * size(), 255); }
 
-  void put(int x, int y, const Vec3& colour) {
+  void put(int x, int y, const ChartPicture::Dot& colour) {
     const std::size_t i = index(x, y);
-    for (int c = 0; c < 3; ++c)
-      image_.rgb[3 * i + static_cast<std::size_t>(c)] =
-          static_cast<std::uint8_t>(std::lround(255 * std::clamp(colour[c], 0.0, 1.0)));
+    std::copy(colour.begin(), colour.end(), image_.rgb.begin() + static_cast<std::ptrdiff_t>(3 * i));
     set_[i] = 1, any_ = true;
   }
   bool any() const { return any_; }
@@ -27,22 +25,16 @@ class Canvas {
   void grow(int rounds) {
     std::vector<std::size_t> rim;
     for (std::size_t i = 0; i < size(); ++i)
-      if (set_[i]) rim.push_back(i);
-    const int w = image_.width, h = image_.height;
+      if (set_[i]) each_bare_neighbour(i, [&](std::size_t) { return rim.push_back(i), false; });
     for (int n = 0; n < rounds; ++n) {
       std::vector<std::size_t> next;
-      for (const std::size_t i : rim) {
-        const int x = static_cast<int>(i % static_cast<std::size_t>(w)),
-                  y = static_cast<int>(i / static_cast<std::size_t>(w));
-        for (const auto& [dx, dy] : {std::pair{1, 0}, {-1, 0}, {0, 1}, {0, -1}}) {
-          if (x + dx < 0 || x + dx >= w || y + dy < 0 || y + dy >= h) continue;
-          const std::size_t j = index(x + dx, y + dy);
-          if (set_[j]) continue;
+      for (const std::size_t i : rim)
+        each_bare_neighbour(i, [&](std::size_t j) {
           set_[j] = 1;
           for (std::size_t c = 0; c < 3; ++c) image_.rgb[3 * j + c] = image_.rgb[3 * i + c];
           next.push_back(j);
-        }
-      }
+          return true;
+        });
       rim = std::move(next);
     }
   }
@@ -58,6 +50,16 @@ class Canvas {
   }
 
  private:
+  // Until `see` says no.
+  template <class F>
+  void each_bare_neighbour(std::size_t i, F&& see) const {
+    const auto w = static_cast<std::size_t>(image_.width);
+    const std::size_t x = i % w, y = i / w;
+    if (x + 1 < w && !set_[i + 1] && !see(i + 1)) return;
+    if (x > 0 && !set_[i - 1] && !see(i - 1)) return;
+    if (y + 1 < static_cast<std::size_t>(image_.height) && !set_[i + w] && !see(i + w)) return;
+    if (y > 0 && !set_[i - w]) see(i - w);
+  }
   std::size_t size() const { return static_cast<std::size_t>(image_.width) * static_cast<std::size_t>(image_.height); }
   std::size_t index(int x, int y) const {
     return static_cast<std::size_t>(y) * static_cast<std::size_t>(image_.width) + static_cast<std::size_t>(x);
@@ -82,16 +84,20 @@ void paint(Canvas& canvas, int width, int height, const std::array<Corner, 3>& c
   };
   const auto [x0, x1] = range(c[0].at.x, c[1].at.x, c[2].at.x, width);
   const auto [y0, y1] = range(c[0].at.y, c[1].at.y, c[2].at.y, height);
-  for (int y = y0; y <= y1; ++y)
+  // Barycentric coordinates and the place in the chart change evenly along a row.
+  const Vec2 side = c[1].at - c[0].at, other = c[2].at - c[0].at;
+  const double b_step = other.y / whole, d_step = -side.y / whole;
+  const Vec2 along = b_step * (c[1].place - c[0].place) + d_step * (c[2].place - c[0].place);
+  for (int y = y0; y <= y1; ++y) {
+    const Vec2 p = Vec2{x0 + 0.5, y + 0.5} - c[0].at;
+    const double b0 = cross2(p, other) / whole, d0 = cross2(side, p) / whole;
+    const Vec2 place = c[0].place + b0 * (c[1].place - c[0].place) + d0 * (c[2].place - c[0].place);
     for (int x = x0; x <= x1; ++x) {
-      const Vec2 p{x + 0.5, y + 0.5};
-      const double b = cross2(p - c[0].at, c[2].at - c[0].at) / whole,
-                   d = cross2(c[1].at - c[0].at, p - c[0].at) / whole;
-      const double a = 1 - b - d;
-      if (a < -1e-9 || b < -1e-9 || d < -1e-9) continue;
-      if (const auto colour = picture.at(to_chart(a * c[0].place + b * c[1].place + d * c[2].place)))
-        canvas.put(x, y, *colour);
+      const double n = x - x0, b = b0 + n * b_step, d = d0 + n * d_step;
+      if (b < -1e-9 || d < -1e-9 || b + d > 1 + 1e-9) continue;
+      if (const auto colour = picture.at(to_chart(place + n * along))) canvas.put(x, y, *colour);
     }
+  }
 }
 
 // Dots of the sheet's window, counted from its upper left.
