@@ -36,6 +36,11 @@ void turn_rim(Patch& patch, std::size_t r) {
     std::reverse(patch.corners[r].begin(), patch.corners[r].end());
   }
   if (r < patch.outlines.size()) std::reverse(patch.outlines[r].begin(), patch.outlines[r].end());
+  for (SlitPlace& slit : patch.slits) {
+    if (slit.rim != r) continue;
+    const auto turned = [&](std::uint32_t at) { return static_cast<std::uint32_t>(n - 1 - at); };
+    slit = {slit.slit, slit.rim, turned(slit.right), turned(slit.tip), turned(slit.left)};
+  }
 }
 
 // Counter-clockwise again: the second and third corner exchanged.

@@ -160,6 +160,7 @@ TEST_CASE("mirroring a pattern twice gives it back") {
   Pattern& p = (*patterns)[0];
   p.cuts.push_back({"a", {{0, 0}, {5, 20}}, {{-2, 0}, {5, 20}}, 2});
   p.marks.push_back({"3", {10, 0}, {0.6, 0.8}, false});
+  p.patch.slits.push_back({0, 0, 3, 6, 9});
   const Pattern once = mirrored(p), twice = mirrored(once);
   CHECK(twice.flat.flat == p.flat.flat);
   CHECK(twice.outline == p.outline);
@@ -167,6 +168,11 @@ TEST_CASE("mirroring a pattern twice gives it back") {
   CHECK(twice.patch.rims == p.patch.rims);
   CHECK(twice.patch.rim_steps == p.patch.rim_steps);
   CHECK(twice.patch.corners == p.patch.corners);
+  REQUIRE(twice.patch.slits.size() == 1);
+  CHECK(twice.patch.slits[0].left == 3);
+  CHECK(twice.patch.slits[0].right == 9);
+  CHECK(once.patch.rims[0][once.patch.slits[0].left] == p.patch.rims[0][9]);
+  CHECK(once.patch.rims[0][once.patch.slits[0].tip] == p.patch.rims[0][6]);
   CHECK(twice.cuts[0].right == p.cuts[0].right);
   CHECK(once.cuts[0].right[0].x == 2);  // the left lip, seen from the other side
   CHECK(once.marks[0].inward.x == -0.6);
