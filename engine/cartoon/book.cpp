@@ -136,7 +136,7 @@ void Book::plans() {
   for (const CartoonWall* wall : walls_) {
     begin();
     heading(fmt::format("Key plan · wall “{}”", wall->name), "the wall laid flat, not to scale");
-    const double foot = kMargin + 4 + draw_legend(pages_, groups_, *wall, {kMargin, kMargin}, kRoom);
+    const double foot = kMargin + 4 + draw_legend(pages_, groups_.on(*wall), {kMargin, kMargin}, kRoom);
     draw_plan(pages_, *wall, groups_, &registers_.lines(*wall), {kMargin, foot}, {kRoom, kTop + 4 - foot});
     const auto& lines = registers_.lines(*wall);
     for (std::size_t from = 0; from < lines.size(); from += lines_a_page()) {
@@ -160,6 +160,7 @@ Outcome Book::eye(Progress* progress) {
       draw_plan_from(pages_, input_, groups_, *input_.plan.eye, {kMargin, kTop - height}, {kRoom, height}, progress);
   if (!unseen) return unseen.problem();
   pages_.text({kMargin, kTop - height - 7}, pages_.fitted(unseen_words(*unseen), {3}, kRoom), {3});
+  draw_legend(pages_, groups_.all(), {kMargin, kMargin}, kRoom);
   return Done{};
 }
 

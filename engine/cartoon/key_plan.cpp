@@ -112,7 +112,7 @@ void draw_wall_pages(Pages& pdf, const CartoonInput& input, const CartoonWall& w
                fmt::format("{} · {} giornate in working order · the wall laid flat, not to scale", input.project,
                            wall.giornate.size()));
     const double width = kWidth - 2 * kMargin - kListWidth - 10;
-    const double foot = kMargin + 4 + draw_legend(pdf, groups, wall, {kMargin, kMargin - 2}, width);
+    const double foot = kMargin + 4 + draw_legend(pdf, groups.on(wall), {kMargin, kMargin - 2}, width);
     draw_plan(pdf, wall, groups, &lines, {kMargin, foot}, {width, kHeight - kMargin - 18 - foot});
     from = list(pdf, wall, from);
   }
@@ -129,14 +129,16 @@ void draw_line_pages(Pages& pdf, const CartoonWall& wall, const std::vector<Snap
 
 Outcome draw_eye_page(Pages& pdf, const CartoonInput& input, const PlanGroups& groups, Progress* progress) {
   pdf.begin_page(kWidth, kHeight);
-  const Vec2 corner{kMargin, kMargin + 6}, size{kWidth - 2 * kMargin, kHeight - 2 * kMargin - 24};
+  const double width = kWidth - 2 * kMargin;
+  const double foot = kMargin + 8 + draw_legend(pdf, groups.all(), {kMargin, kMargin - 2}, width);
+  const Vec2 corner{kMargin, foot}, size{width, kHeight - kMargin - 18 - foot};
   const auto unseen = draw_plan_from(pdf, input, groups, *input.plan.eye, corner, size, progress);
   if (!unseen) return unseen.problem();
   const Vec3 at = input.plan.eye->at;
   draw_title(pdf, "Key plan · as seen",
              fmt::format("{} · from {}, {}, {} m in the building", input.project, format_fixed(at.x, 2),
                          format_fixed(at.y, 2), format_fixed(at.z, 2)));
-  pdf.text({kMargin, kMargin}, pdf.fitted(unseen_words(*unseen), {3}, kWidth - 2 * kMargin), {3});
+  pdf.text({kMargin, foot - 5}, pdf.fitted(unseen_words(*unseen), {3}, width), {3});
   return Done{};
 }
 
@@ -160,9 +162,8 @@ void draw_plan(Pages& pdf, const CartoonWall& wall, const PlanGroups& groups, co
     number_in_ring(pdf, at(g.measure.inside), label_of(g), size_mm, groups.of(g).tint);
 }
 
-double draw_legend(Pages& pdf, const PlanGroups& groups, const CartoonWall& wall, Vec2 lower_left, double width) {
+double draw_legend(Pages& pdf, const std::vector<const PlanGroup*>& shown, Vec2 lower_left, double width) {
   constexpr double kRow = 8;
-  const auto shown = groups.on(wall);
   double widest = 24;
   for (const PlanGroup* group : shown) widest = std::max(widest, pdf.text_width(group->words, {3}) + 17);
   const auto columns = static_cast<std::size_t>(std::max(1.0, std::floor(width / widest)));
@@ -232,7 +233,7 @@ Outcome write_key_plan_png(const CartoonInput& input, const std::string& png_pat
     png->text({x, kPlanHeight + 24},
               png->fitted(fmt::format("{} · {} giornate", wall->name, wall->giornate.size()), {5, true}, w), {5, true});
     draw_plan(*png, *wall, groups, nullptr, {x, 22}, {w, kPlanHeight - 4});
-    draw_legend(*png, groups, *wall, {x, 3}, w + kGap);
+    draw_legend(*png, groups.on(*wall), {x, 3}, w + kGap);
     x += w + kGap;
   }
   return png->finish();

@@ -22,7 +22,7 @@ Outcome write_key_plan_png(const CartoonInput& input, const std::string& png_pat
 void draw_plan(Pages& pages, const CartoonWall& wall, const PlanGroups& groups, const std::vector<SnappedLine>* lines,
                Vec2 lower_left, Vec2 size);
 // Rows of boxes upward from `lower_left`; the height taken.
-double draw_legend(Pages& pages, const PlanGroups& groups, const CartoonWall& wall, Vec2 lower_left, double width);
+double draw_legend(Pages& pages, const std::vector<const PlanGroup*>& groups, Vec2 lower_left, double width);
 // Names of lines and how they are found, downward from `upper_left` as far as `floor`, from the line `from` on; the
 // first that did not fit.
 std::size_t list_lines(Pages& pages, const std::vector<SnappedLine>& lines, std::size_t from, Vec2 upper_left,

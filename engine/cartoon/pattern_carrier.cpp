@@ -129,10 +129,11 @@ std::optional<RimPlace> place_on_rim(const Pattern& pattern, ChartPoint place) {
   constexpr double kNear = 1e-5;  // chart m
   std::optional<RimPlace> out;
   double least = kNear;
-  for (std::size_t r = 0; r < pattern.patch.rims.size(); ++r) {
+  for (std::size_t r = 0; r < std::min(pattern.patch.rims.size(), pattern.patch.rim_steps.size()); ++r) {
     const auto& rim = pattern.patch.rims[r];
-    for (std::size_t i = 0; i < rim.size(); ++i) {
-      const auto& [from, to] = pattern.patch.rim_steps[r][i];
+    const auto& steps = pattern.patch.rim_steps[r];
+    for (std::size_t i = 0; i < std::min(rim.size(), steps.size()); ++i) {
+      const auto& [from, to] = steps[i];
       const Vec2 a = to_vec(to_chart(from)), d = to_vec(to_chart(to)) - a, p = to_vec(place) - a;
       const double share = std::clamp(glm::dot(p, d) / std::max(glm::dot(d, d), 1e-300), 0.0, 1.0);
       const double off = glm::length(p - share * d);

@@ -53,6 +53,12 @@ int PlanGroups::key(const CartoonGiornata& g) const {
   return (d.year * 12 + d.month) * 31 + d.day;
 }
 
+std::vector<const PlanGroup*> PlanGroups::all() const {
+  std::vector<const PlanGroup*> out;
+  for (const auto& [key, group] : groups_) out.push_back(&group);
+  return out;
+}
+
 std::vector<const PlanGroup*> PlanGroups::on(const CartoonWall& wall) const {
   std::set<int> keys;
   for (const CartoonGiornata& g : wall.giornate) keys.insert(key(g));

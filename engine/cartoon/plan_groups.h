@@ -26,6 +26,7 @@ class PlanGroups {
   const PlanGroup& of(const CartoonGiornata& giornata) const { return groups_.at(key(giornata)); }
   // Those that some giornata of the wall belongs to, in order.
   std::vector<const PlanGroup*> on(const CartoonWall& wall) const;
+  std::vector<const PlanGroup*> all() const;
 
  private:
   int key(const CartoonGiornata& giornata) const;

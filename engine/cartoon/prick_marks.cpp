@@ -12,6 +12,7 @@ namespace pontata {
 namespace {
 
 constexpr double kShortest = 3, kArm = 2, kStep = 2, kFork = 0.3, kFromRim = 1.5;  // mm
+constexpr double kAlong = 0.8, kAlongFor = 6;                                      // mm
 constexpr double kCorner = 40 * std::numbers::pi / 180;
 
 // Which spacing holds where.
@@ -66,7 +67,22 @@ struct Mark {
   double spacing = 0;  // mm
 };
 
-// One line in short steps, each with the spacing that holds there.
+// A line in short steps.
+CarriedLine divided(const CarriedLine& line) {
+  CarriedLine out;
+  for (std::size_t i = 0; i + 1 < line.size(); ++i) {
+    const Vec2 d = line[i + 1].at - line[i].at, e = to_vec(line[i + 1].place) - to_vec(line[i].place);
+    const int n = std::max(1, static_cast<int>(std::ceil(glm::length(d) / kStep)));
+    for (int k = 0; k < n; ++k) {
+      const double share = static_cast<double>(k) / n;
+      out.push_back({line[i].at + share * d, to_chart(to_vec(line[i].place) + share * e)});
+    }
+  }
+  out.push_back(line.back());
+  return out;
+}
+
+// The same, each place with the spacing that holds there.
 struct Stepped {
   std::vector<Vec2> points;
   std::vector<double> spacing;  // per point
@@ -75,18 +91,12 @@ struct Stepped {
 
 Stepped stepped(const CarriedLine& line, const Spacing& spacing) {
   Stepped out;
-  const auto add = [&](Vec2 at, ChartPoint place, bool original) {
-    out.points.push_back(at), out.spacing.push_back(spacing.at(place)), out.original.push_back(original);
-  };
-  for (std::size_t i = 0; i + 1 < line.size(); ++i) {
-    const Vec2 d = line[i + 1].at - line[i].at, e = to_vec(line[i + 1].place) - to_vec(line[i].place);
-    const int n = std::max(1, static_cast<int>(std::ceil(glm::length(d) / kStep)));
-    for (int k = 0; k < n; ++k) {
-      const double share = static_cast<double>(k) / n;
-      add(line[i].at + share * d, to_chart(to_vec(line[i].place) + share * e), k == 0);
-    }
+  std::size_t next = 0;
+  for (const CarriedPoint& p : divided(line)) {
+    const bool original = next < line.size() && p.at == line[next].at;
+    if (original) ++next;
+    out.points.push_back(p.at), out.spacing.push_back(spacing.at(p.place)), out.original.push_back(original);
   }
-  add(line.back().at, line.back().place, true);
   return out;
 }
 
@@ -148,14 +158,43 @@ double distance_to(std::span<const std::vector<Vec2>> rims, Vec2 p) {
   return least;
 }
 
+// What is left of a line without the stretches that run along the outline; the line as it is where none does.
+std::vector<CarriedLine> off_outline(const CarriedLine& line, std::span<const std::vector<Vec2>> outline) {
+  const CarriedLine steps = divided(line);
+  std::vector<bool> drop(steps.size(), false);
+  bool any = false;
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    std::size_t end = i;
+    double length = 0;
+    while (end < steps.size() && distance_to(outline, steps[end].at) < kAlong) {
+      if (end > i) length += glm::distance(steps[end].at, steps[end - 1].at);
+      ++end;
+    }
+    if (length >= kAlongFor) {
+      any = true;
+      std::fill(drop.begin() + static_cast<std::ptrdiff_t>(i), drop.begin() + static_cast<std::ptrdiff_t>(end), true);
+    }
+    if (end > i) i = end - 1;
+  }
+  if (!any) return {line};
+  std::vector<CarriedLine> out;
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    if (drop[i]) continue;
+    if (i == 0 || drop[i - 1]) out.emplace_back();
+    out.back().push_back(steps[i]);
+  }
+  return out;
+}
+
 }  // namespace
 
 std::vector<CarriedLine> pattern_contours(const Pattern& pattern, const PatternCarrier& carrier) {
   std::vector<CarriedLine> out;
   if (!pattern.wall->contours) return out;
   for (const auto& line : *pattern.wall->contours)
-    for (CarriedLine& part : carrier(line))
-      if (LineWalk(shape_of(part)).length() >= kShortest) out.push_back(std::move(part));
+    for (const CarriedLine& part : carrier(line))
+      for (CarriedLine& rest : off_outline(part, pattern.outline))
+        if (rest.size() > 1 && LineWalk(shape_of(rest)).length() >= kShortest) out.push_back(std::move(rest));
   return out;
 }
 

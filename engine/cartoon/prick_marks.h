@@ -9,7 +9,8 @@
 
 namespace pontata {
 
-// The contours as they run over the pattern; stretches shorter than 3 mm are left out.
+// The contours as they run over the pattern. Stretches shorter than 3 mm are left out, and those that run along the
+// outline, nearer than 0.8 mm to it for 6 mm and more: the outline stands for them.
 std::vector<CarriedLine> pattern_contours(const Pattern& pattern, const PatternCarrier& carrier);
 
 // Centres, mm on the pattern. Every end, fork and corner (a turn of 40 degrees and more within 2 mm to either side) of

@@ -141,3 +141,27 @@ TEST_CASE("a cartoon without giornate, or into a place that is no folder, is ref
   CHECK(is_one_error_line(blocked, "file"));
   CHECK(bytes_of(folder.file("file")) == "x");
 }
+
+TEST_CASE("copies, picture, mirrored print and the view of the key plan are chosen on the command line") {
+  const Project p;
+  const std::string out = p.folder.file("cartoon");
+  const auto ran =
+      run({"cartoon", p.path, "--out", out, "--paper", "A1", "--trial", "--json", "--copies", "incision,sinopia",
+           "--picture", "contours", "--mirrored", "--by", "week", "--eye", "1.5,0,0.3", "--look", "1.5,1.2,0.6"});
+  INFO(ran.err);
+  REQUIRE(ran.status == 0);
+  CHECK(ran.json().at("incision_sheets").get<int>() >= 2);
+  CHECK(ran.json().at("sinopia_sheets") == ran.json().at("incision_sheets"));
+  for (const char* name : {"incision.pdf", "sinopia-1.pdf", "book.pdf"})
+    CHECK(std::filesystem::exists(out + "/" + name));
+  for (const std::vector<std::string>& wrong : {std::vector<std::string>{"--copies", "gold"},
+                                                {"--picture", "pale"},
+                                                {"--by", "moon"},
+                                                {"--eye", "0,0,1"},
+                                                {"--eye", "0,0,1", "--look", "0,0,1"}}) {
+    std::vector<std::string> words{"cartoon", p.path, "--out", p.folder.file("no")};
+    words.insert(words.end(), wrong.begin(), wrong.end());
+    CHECK(run(words).status == 2);
+  }
+  CHECK_FALSE(std::filesystem::exists(p.folder.file("no")));
+}
