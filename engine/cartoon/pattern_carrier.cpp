@@ -125,9 +125,9 @@ std::vector<Vec2> shape_of(const CarriedLine& line) {
   return out;
 }
 
-std::optional<RimPlace> place_on_rim(const Pattern& pattern, ChartPoint place) {
+std::optional<RimSpot> place_on_rim(const Pattern& pattern, ChartPoint place) {
   constexpr double kNear = 1e-5;  // chart m
-  std::optional<RimPlace> out;
+  std::optional<RimSpot> out;
   double least = kNear;
   for (std::size_t r = 0; r < std::min(pattern.patch.rims.size(), pattern.patch.rim_steps.size()); ++r) {
     const auto& rim = pattern.patch.rims[r];
@@ -141,7 +141,7 @@ std::optional<RimPlace> place_on_rim(const Pattern& pattern, ChartPoint place) {
       if (off >= least || !(glm::distance(f, g) > 0)) continue;
       least = off;
       const Vec2 along = glm::normalize(g - f);
-      out = RimPlace{1000.0 * (f + share * (g - f)), {-along.y, along.x}};
+      out = RimSpot{1000.0 * (f + share * (g - f)), {-along.y, along.x}};
     }
   }
   return out;

@@ -46,9 +46,9 @@ std::vector<Vec2> shape_of(const CarriedLine& line);
 
 // The place of the pattern's rim (mm) that lies at a chart place of the giornata's rim, and the unit direction into the
 // pattern there; nothing where no rim passes within 10 micrometres of it in the chart. O(rim).
-struct RimPlace {
+struct RimSpot {
   Vec2 at{0, 0}, inward{0, 1};
 };
-std::optional<RimPlace> place_on_rim(const Pattern& pattern, ChartPoint place);
+std::optional<RimSpot> place_on_rim(const Pattern& pattern, ChartPoint place);
 
 }  // namespace pontata
