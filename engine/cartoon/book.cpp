@@ -120,7 +120,8 @@ void Book::contents() {
     entries.push_back(
         {label_of(g), (g.name.empty() ? "giornata" : g.name) + ", " + job.wall->name,
          fmt::format("{} m² · {} L · {}", format_fixed(g.measure.area_m2, 2), format_fixed(g.need.mortar_L, 1), date),
-         page++});
+         page});
+    page += 2;  // front and back
   }
   entries.push_back({"", "take care", "", page});
   for (std::size_t k = 0; k < contents_pages(); ++k) {
