@@ -33,7 +33,7 @@ const ChartPicture::Square& ChartPicture::square(int across, int up) {
   return *(last_square_ = &made);
 }
 
-std::optional<ChartPicture::Dot> ChartPicture::at(ChartPoint p) {
+bool ChartPicture::at(ChartPoint p, Dot& out) {
   const double x = p.u * per_m_, y = p.v * per_m_;
   double fx = x - last_corner_.x, fy = y - last_corner_.y;
   if (!last_square_ || !(fx >= 0 && fy >= 0 && fx < kSide && fy < kSide)) {
@@ -46,18 +46,17 @@ std::optional<ChartPicture::Dot> ChartPicture::at(ChartPoint p) {
   constexpr std::ptrdiff_t kUp = -4 * (kSide + 1);
   const std::array<const std::uint8_t*, 4> corners{q, q + 4, q + kUp, q + kUp + 4};
   const std::array<std::uint32_t, 4> shares{(256 - tx) * (256 - ty), tx * (256 - ty), (256 - tx) * ty, tx * ty};
-  if ((corners[0][3] & corners[1][3] & corners[2][3] & corners[3][3]) != 255) return translucent(corners, shares);
-  Dot out;
+  if ((corners[0][3] & corners[1][3] & corners[2][3] & corners[3][3]) != 255) return translucent(corners, shares, out);
   for (std::size_t c = 0; c < 3; ++c) {
     std::uint32_t sum = 1u << 15;
     for (std::size_t k = 0; k < 4; ++k) sum += shares[k] * corners[k][c];
     out[c] = tone_[sum >> 16];
   }
-  return out;
+  return true;
 }
 
-std::optional<ChartPicture::Dot> ChartPicture::translucent(const std::array<const std::uint8_t*, 4>& corners,
-                                                           const std::array<std::uint32_t, 4>& shares) const {
+bool ChartPicture::translucent(const std::array<const std::uint8_t*, 4>& corners,
+                               const std::array<std::uint32_t, 4>& shares, Dot& out) const {
   Vec3 sum{0, 0, 0};
   double opacity = 0;
   for (std::size_t k = 0; k < 4; ++k) {
@@ -65,12 +64,11 @@ std::optional<ChartPicture::Dot> ChartPicture::translucent(const std::array<cons
     sum += share * Vec3(corners[k][0], corners[k][1], corners[k][2]);
     opacity += share;
   }
-  if (opacity < 1e-3) return std::nullopt;
-  Dot out;
+  if (opacity < 1e-3) return false;
   for (int c = 0; c < 3; ++c)
     out[static_cast<std::size_t>(c)] =
         tone_[static_cast<std::size_t>(std::lround(std::clamp(sum[c] + 255 * (1 - opacity), 0.0, 255.0)))];
-  return out;
+  return true;
 }
 
 }  // namespace pontata

@@ -22,17 +22,18 @@ class ChartPicture {
   ChartPicture(DrapedRef draped, int dpi, double strength = 1);
 
   using Dot = std::array<std::uint8_t, 3>;
-  // Colour over white paper, bilinear; nothing where no picture shows. Squares of the chart are drawn when first asked
-  // for; about 80 MB of them are kept. Not for several threads at once. Some 15 ns where neighbours are asked for.
-  std::optional<Dot> at(ChartPoint p);
+  // Colour over white paper, bilinear, into `out`; false where no picture shows. Squares of the chart are drawn when
+  // first asked for; about 80 MB of them are kept. Not for several threads at once. Some 15 ns where neighbours are
+  // asked for.
+  bool at(ChartPoint p, Dot& out);
 
  private:
   static constexpr int kSide = 256;          // samples across a square; one more is shared with the next
   static constexpr std::size_t kMost = 300;  // squares kept
   using Square = std::vector<std::uint8_t>;  // RGBA, rows from the top
   const Square& square(int across, int up);
-  std::optional<Dot> translucent(const std::array<const std::uint8_t*, 4>& corners,
-                                 const std::array<std::uint32_t, 4>& shares) const;
+  bool translucent(const std::array<const std::uint8_t*, 4>& corners, const std::array<std::uint32_t, 4>& shares,
+                   Dot& out) const;
 
   DrapedRef draped_;
   double spacing_;   // chart m

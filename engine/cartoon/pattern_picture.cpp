@@ -88,6 +88,7 @@ void paint(Canvas& canvas, int width, int height, const std::array<Corner, 3>& c
   const Vec2 side = c[1].at - c[0].at, other = c[2].at - c[0].at;
   const double b_step = other.y / whole, d_step = -side.y / whole;
   const Vec2 along = b_step * (c[1].place - c[0].place) + d_step * (c[2].place - c[0].place);
+  ChartPicture::Dot colour;
   for (int y = y0; y <= y1; ++y) {
     const Vec2 p = Vec2{x0 + 0.5, y + 0.5} - c[0].at;
     const double b0 = cross2(p, other) / whole, d0 = cross2(side, p) / whole;
@@ -95,7 +96,7 @@ void paint(Canvas& canvas, int width, int height, const std::array<Corner, 3>& c
     for (int x = x0; x <= x1; ++x) {
       const double n = x - x0, b = b0 + n * b_step, d = d0 + n * d_step;
       if (b < -1e-9 || d < -1e-9 || b + d > 1 + 1e-9) continue;
-      if (const auto colour = picture.at(to_chart(place + n * along))) canvas.put(x, y, *colour);
+      if (picture.at(to_chart(place + n * along), colour)) canvas.put(x, y, colour);
     }
   }
 }
