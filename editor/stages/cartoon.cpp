@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "editor/stages/cartoon_sheets.h"
 #include "editor/stages/stage.h"
 #include "editor/window/choosing.h"
 #include "editor/window/commands.h"
@@ -16,6 +17,12 @@
 
 namespace pontata {
 namespace {
+
+CartoonOptions options_for(const CartoonSettings& settings, const Paper& paper) {
+  CartoonOptions options{paper, settings.overlap_mm, settings.picture_dpi, settings.relief_mm};
+  options.print = settings.print;
+  return options;
+}
 
 class CartoonStage final : public StagePage {
  public:
@@ -30,11 +37,13 @@ class CartoonStage final : public StagePage {
   void draw(Workbench& bench) override;
 
  private:
+  void look(Workbench& bench);
   void write(Workbench& bench);
   void keep_printed(Workbench& bench);
   void show_report(Workbench& bench);
 
   SettingsFields fields_;
+  CartoonSheets sheets_;
   std::string folder_;
   bool only_chosen_ = false;
   bool trial_ = false;
@@ -62,9 +71,22 @@ void CartoonStage::draw(Workbench& bench) {
   control(bench, "cartoon.only");
   ImGui::Checkbox("Trial print: numbers may still change", &trial_);
   control(bench, "cartoon.trial");
+  if (ImGui::Button("Look at the sheets…")) look(bench);
+  control(bench, "cartoon.look");
+  sheets_.draw(bench);
   if (action_button("Write the cartoon")) write(bench);
   control(bench, "cartoon.write");
   if (report_) show_report(bench);
+}
+
+void CartoonStage::look(Workbench& bench) {
+  const auto& settings = bench.session.document()->settings.cartoon;
+  const auto paper = paper_named(settings.paper);
+  if (!paper) return bench.session.complain(paper.problem());
+  if (only_chosen_ && !bench.session.chosen())
+    return bench.session.complain({"no giornata is chosen", "", "Choose one first."});
+  const auto only = only_chosen_ ? bench.session.all_chosen() : std::vector<GiornataId>{};
+  sheets_.ask(bench, options_for(settings, *paper), only, trial_);
 }
 
 void CartoonStage::write(Workbench& bench) {
@@ -87,9 +109,7 @@ void CartoonStage::write(Workbench& bench) {
                        if (!input) return [&bench, problem = input.problem()] { bench.session.complain(problem); };
                        input->trial = trial;
                        const auto& settings = document->settings.cartoon;
-                       CartoonOptions options{sheet, settings.overlap_mm, settings.picture_dpi, settings.relief_mm};
-                       options.print = settings.print;
-                       auto made = write_cartoon(*input, folder, options, &progress);
+                       auto made = write_cartoon(*input, folder, options_for(settings, sheet), &progress);
                        return [this, &bench, document, folder, trial, made = std::move(made)] {
                          if (!made) return bench.session.complain(made.problem());
                          report_ = *made;
