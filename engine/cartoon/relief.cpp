@@ -115,7 +115,7 @@ class Planner {
         }
         return now;
       }
-      const bool full = mouths.places(count).size() < count;  // there is no room for more
+      const bool full = 2 * mouths.places(count).size() < count;  // there is no room for more
       trials.push_back(std::move(*now));
       tried = count;
       if (full) break;

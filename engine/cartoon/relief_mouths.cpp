@@ -8,6 +8,7 @@ namespace pontata {
 namespace {
 
 constexpr double kOffCorner = 0.04;  // m
+constexpr double kApart = 0.08;      // m between mouths
 constexpr double kCorner = 0.35;     // rad that a rim turns within kOffCorner
 
 // Angle at corner k of a triangle with these sides (corner k to k + 1).
@@ -59,8 +60,10 @@ ReliefMouths::ReliefMouths(const Patch& patch, std::span<const Vec2> flat,
     }
   }
   for (Stretch& s : stretches_)
-    for (std::size_t k = 0; k < s.positions.size(); ++k)
-      if (!ground.is_free(flat[patch.rims[s.rim][s.positions[k]]])) s.allowed[k] = false;
+    for (std::size_t k = 0; k < s.positions.size(); ++k) {
+      s.at.push_back(flat[patch.rims[s.rim][s.positions[k]]]);
+      if (!ground.is_free(s.at[k])) s.allowed[k] = false;
+    }
 }
 
 void ReliefMouths::add_stretch(const Patch& patch, std::size_t rim, std::size_t first, std::size_t steps, bool closed,
@@ -100,25 +103,23 @@ void ReliefMouths::add_stretch(const Patch& patch, std::size_t rim, std::size_t 
 }
 
 // The allowed positions nearest to even shares of the curvature.
-std::vector<std::size_t> ReliefMouths::in_stretch(const Stretch& s, std::size_t count) const {
-  std::vector<std::size_t> out;
+void ReliefMouths::add_in_stretch(const Stretch& s, std::size_t count, std::vector<RimPosition>& mouths,
+                                  std::vector<Vec2>& taken) {
   for (std::size_t c = 1; c <= count; ++c) {
-    const double share = s.closed ? static_cast<double>(c) / static_cast<double>(count)
-                                  : static_cast<double>(c) / static_cast<double>(count + 1);
+    const double share = static_cast<double>(c) / static_cast<double>(s.closed ? count : count + 1);
     const auto wanted = static_cast<std::size_t>(
         std::min<std::ptrdiff_t>(std::lower_bound(s.before.begin(), s.before.end(), share * s.all) - s.before.begin(),
                                  static_cast<std::ptrdiff_t>(s.positions.size()) - 1));
-    for (std::size_t step = 0; step < s.positions.size(); ++step) {
-      const auto try_at = [&](std::size_t k) {
-        if (k >= s.positions.size() || !s.allowed[k]) return false;
-        if (std::find(out.begin(), out.end(), s.positions[k]) != out.end()) return false;
-        out.push_back(s.positions[k]);
-        return true;
-      };
+    const auto try_at = [&](std::size_t k) {
+      if (k >= s.positions.size() || !s.allowed[k]) return false;
+      for (const Vec2& other : taken)
+        if (glm::distance(other, s.at[k]) < kApart) return false;
+      mouths.push_back({s.rim, s.positions[k]}), taken.push_back(s.at[k]);
+      return true;
+    };
+    for (std::size_t step = 0; step < s.positions.size(); ++step)
       if (try_at(wanted + step) || (step <= wanted && try_at(wanted - step))) break;
-    }
   }
-  return out;
 }
 
 std::vector<RimPosition> ReliefMouths::places(std::size_t count) const {
@@ -137,8 +138,8 @@ std::vector<RimPosition> ReliefMouths::places(std::size_t count) const {
     ++cuts[most];
   }
   std::vector<RimPosition> out;
-  for (std::size_t s = 0; s < stretches_.size(); ++s)
-    for (const std::size_t i : in_stretch(stretches_[s], cuts[s])) out.push_back({stretches_[s].rim, i});
+  std::vector<Vec2> taken;
+  for (std::size_t s = 0; s < stretches_.size(); ++s) add_in_stretch(stretches_[s], cuts[s], out, taken);
   return out;
 }
 

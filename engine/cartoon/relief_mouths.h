@@ -24,7 +24,8 @@ class ReliefMouths {
                const ReliefGround& ground);
   // Mouths of at most `count` cuts, those that part the most curvature first: each stretch of rim between junctions
   // takes the next cut in turn where the curvature left between its cuts is greatest, and its cuts share it evenly.
-  // Mouths keep out of keep-whole zones and 40 mm off junctions and corners, where the stretch is long enough.
+  // Mouths keep out of keep-whole zones, 80 mm off each other and 40 mm off junctions and corners, where the stretch is
+  // long enough.
   std::vector<RimPosition> places(std::size_t count) const;
   double curvature() const { return curvature_; }  // of the whole patch, rad
 
@@ -35,11 +36,13 @@ class ReliefMouths {
     std::vector<std::size_t> positions;  // in order
     std::vector<double> before;          // |curvature| from the stretch's beginning, at each of them
     std::vector<bool> allowed;
+    std::vector<Vec2> at;  // m on the paper, of each position
     double all = 0;
   };
   void add_stretch(const Patch& patch, std::size_t rim, std::size_t first, std::size_t steps, bool closed,
                    const std::vector<double>& shares);
-  std::vector<std::size_t> in_stretch(const Stretch& s, std::size_t count) const;
+  static void add_in_stretch(const Stretch& s, std::size_t count, std::vector<RimPosition>& mouths,
+                             std::vector<Vec2>& taken);
 
   std::vector<Stretch> stretches_;
   double curvature_ = 0;
