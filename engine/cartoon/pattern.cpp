@@ -96,6 +96,15 @@ std::string named(const CartoonGiornata& g) {
   return g.name.empty() ? "giornata " + label_of(g) : fmt::format("giornata {} ({})", label_of(g), g.name);
 }
 
+// Where held seams and cuts overlap, the uncut paper with a free rim: its misfit is reported as it is.
+void lay_freely(const CartoonWall& wall, std::span<const Ring> rings, PatternFit& fit, Progress* progress) {
+  auto patch = make_patch(*wall.wall, rings, print_division(), progress);
+  if (!patch) return;
+  auto flat = flatten(*patch, {}, progress);
+  if (!flat || flat->folded) return;
+  fit.patch = std::move(*patch), fit.flat = std::move(*flat), fit.folded = false;
+}
+
 Result<Pattern> make_pattern(const CartoonWall& wall, const CartoonGiornata& giornata, std::span<const Ring> rings,
                              std::vector<Slit> slits, const RimSides& sides, Progress* progress) {
   const auto lay = [&] { return fit_pattern(wall, rings, slits, print_division(), sides, progress); };
@@ -103,6 +112,7 @@ Result<Pattern> make_pattern(const CartoonWall& wall, const CartoonGiornata& gio
   // The plan was made on a coarser patch: lips may still meet by a little here.
   for (int round = 0; fit && round < 4 && open_where_lips_cross(slits, *fit); ++round) fit = lay();
   if (!fit) return Problem{fit.problem().what, named(giornata), fit.problem().remedy};
+  if (fit->folded) lay_freely(wall, rings, *fit, progress);
   if (fit->folded)
     return Problem{"laid flat it would overlap itself", named(giornata), "Divide it into smaller giornate."};
   Pattern p;
