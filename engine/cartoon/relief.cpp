@@ -16,6 +16,7 @@ namespace {
 constexpr double kSlack = 0.93;
 constexpr double kMostPerM2 = 8;
 constexpr std::size_t kMostFew = 4;
+constexpr double kHeld = 0.1;  // mm, greatest error of a seam against its development
 
 double area_of(const Patch& patch) {
   double sum = 0;
@@ -89,23 +90,31 @@ class Planner {
     return out;
   }
 
-  // Of trials of which none fits: the one with the fewest cuts among those about as true as the best.
+  // Its seams are true and it can be printed, whatever its lines do.
+  static bool is_sound(const Trial& t) { return !t.fit.folded && t.fit.held_mm < kHeld; }
+
+  // Of trials of which none fits: the one with the fewest cuts among those about as true as the best. One whose seams
+  // are not true comes after all that are, one that overlaps itself after those.
   static std::optional<Trial> truest(std::vector<Trial>& trials) {
     constexpr double kAbout = 1.1;
     double best = 1e300;
-    const auto worst = [](const Trial& t) { return t.fit.folded || t.fit.held_mm >= 0.1 ? 1e200 : t.fit.worst_mm; };
+    const auto worst = [](const Trial& t) {
+      return t.fit.folded ? 1e200 : t.fit.held_mm < kHeld ? t.fit.worst_mm : 1e100 * t.fit.held_mm;
+    };
     for (const Trial& t : trials) best = std::min(best, worst(t));
     for (Trial& t : trials)
       if (worst(t) <= kAbout * best) return std::move(t);
     return std::nullopt;
   }
 
-  // More and more cuts until they fit, then back to the least number that does.
+  // More and more cuts until they fit, then back to the least number that does. Where seams are not true by then, more
+  // than `most` are tried as well.
   std::optional<Trial> fewest(ReliefGround& ground, const ReliefMouths& mouths, const Patch& patch, std::size_t most) {
     constexpr double kDeep = 0.9;
     std::vector<Trial> trials;
     std::size_t tried = 0;
-    for (std::size_t count = 1; count <= most;) {
+    bool sound = false;
+    for (std::size_t count = 1; count <= (sound ? most : 3 * most);) {
       auto now = trial(ground, mouths, patch, count, kDeep);
       if (!now) break;
       if (fits(now->fit)) {
@@ -115,11 +124,13 @@ class Planner {
         }
         return now;
       }
+      sound = sound || is_sound(*now);
       const bool full = 2 * mouths.places(count).size() < count;  // there is no room for more
       trials.push_back(std::move(*now));
       tried = count;
       if (full) break;
-      count = count < most ? std::min(std::max(count + 1, count * 4 / 3), most) : most + 1;
+      const std::size_t more = std::max(count + 1, count * 4 / 3);
+      count = count < most ? std::min(more, most) : more;
     }
     return truest(trials);
   }

@@ -10,7 +10,8 @@
 //
 // Not more than 8 cuts a m² are made (4 for a small giornata), for a sheet cut oftener cannot be handled: on a ball of
 // 2 m radius that is what lines true to 1.5 mm take. Where they would take more, seams are still true, and the plan is
-// the one with the fewest cuts whose lines are at most a tenth worse than the best.
+// the one with the fewest cuts whose lines are at most a tenth worse than the best. Only where seams would not be true
+// with so many are more made.
 #pragma once
 
 #include <map>

@@ -18,17 +18,14 @@ std::vector<bool> mouths_of(const Patch& patch, std::size_t rim) {
 }  // namespace
 
 void SeamIndex::add(const Pattern& pattern) {
+  ++patterns_;
   for (std::size_t r = 0; r < pattern.patch.rims.size(); ++r) {
     const auto& rim = pattern.patch.rims[r];
     const auto mouths = mouths_of(pattern.patch, r);
-    // Counted from a mouth, so that a run is not parted where the rim's list begins.
-    const auto first = static_cast<std::size_t>(std::find(mouths.begin(), mouths.end(), true) - mouths.begin());
-    ++pieces_;
-    for (std::size_t k = 0; k < rim.size(); ++k) {
-      const std::size_t i = (first + k) % rim.size();
-      if (mouths[i]) ++pieces_;
+    for (std::size_t i = 0; i < rim.size(); ++i) {
+      const std::size_t next = (i + 1) % rim.size();
       const auto& [from, to] = pattern.patch.rim_steps[r][i];
-      prints_[{from, to}] = {pieces_, print(pattern, rim[i]), print(pattern, rim[(i + 1) % rim.size()])};
+      prints_[{from, to}] = {patterns_, mouths[i], print(pattern, rim[i]), print(pattern, rim[next])};
     }
   }
 }
@@ -44,11 +41,14 @@ double SeamIndex::mismatch(const Pattern& pattern) const {
       const auto it = prints_.find({to, from});
       return it == prints_.end() ? nullptr : &it->second;
     };
-    const auto piece = [&](std::size_t i) {
-      const Print* p = across(i);
-      return p ? p->piece : 0;
+    // The step before i and the one at i belong to one stretch: nothing across either, or one print goes on there,
+    // without a mouth on either side. Seen from across the rim runs the other way, the step before begins at this
+    // point.
+    const auto goes_on = [&](std::size_t i) {
+      const Print *before = across(i + n - 1), *here = across(i);
+      if (!before || !here) return !before && !here;
+      return !mouths[i % n] && !before->mouth && before->pattern == here->pattern;
     };
-    const auto goes_on = [&](std::size_t i) { return !mouths[i % n] && piece(i + n - 1) == piece(i); };
     std::size_t first = 0;  // a stretch is not to be cut where the rim's list begins
     while (first < n && goes_on(first)) ++first;
     std::vector<Vec2> here, there;

@@ -18,11 +18,12 @@ class SeamIndex {
 
  private:
   struct Print {
-    std::uint32_t piece = 0;    // runs of rim between mouths; no two patterns share one
+    std::uint32_t pattern = 0;  // counted from 1
+    bool mouth = false;         // a cut's mouth lies where the step begins
     Vec2 from{0, 0}, to{0, 0};  // mm
   };
   std::unordered_map<ChartStep, Print, ChartStepHash> prints_;
-  std::uint32_t pieces_ = 0;
+  std::uint32_t patterns_ = 0;
 };
 
 }  // namespace pontata
