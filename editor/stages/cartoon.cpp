@@ -12,6 +12,7 @@
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
+#include "engine/cartoon/print_doubts.h"
 #include "engine/document/cartoon_input.h"
 #include "engine/document/giornata_records.h"
 
@@ -53,7 +54,7 @@ class CartoonStage final : public StagePage {
 void CartoonStage::draw(Workbench& bench) {
   quiet_text("Patterns at true size, a key plan, a sheet for each day and a book of them, as PDF.");
   fields_.draw(bench, SettingGroup::drawing,
-               {"paper", "overlap", "picture", "copies", "prick", "mirrored", "lines", "plan"});
+               {"paper", "overlap", "picture", "copies", "prick", "mirrored", "lines", "plan", "relief"});
   if (ImGui::Button("Choose the folder…"))
     bench.browser.ask({FileBrowser::Want::folder,
                        "Choose the folder for the cartoon",
@@ -135,9 +136,9 @@ void CartoonStage::keep_printed(Workbench& bench) {
 
 void CartoonStage::show_report(Workbench& bench) {
   constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchSame;
-  if (!ImGui::BeginTable("cartoon", 4, kFlags)) return;
+  if (!ImGui::BeginTable("cartoon", 5, kFlags)) return;
   for (const auto& [column, share] :
-       {std::pair{"No", 0.5f}, {"sheets", 1.0f}, {"stretch %", 1.0f}, {"misfit mm", 1.0f}})
+       {std::pair{"No", 0.5f}, {"sheets", 1.0f}, {"cuts", 0.7f}, {"rim mm", 1.0f}, {"lines mm", 1.0f}})
     ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, share);
   ImGui::TableHeadersRow();
   std::vector<GiornataId> list;
@@ -148,13 +149,15 @@ void CartoonStage::show_report(Workbench& bench) {
     if (ImGui::Selectable((label_of(row) + "##" + std::to_string(row.id.value)).c_str(),
                           bench.session.is_chosen(row.id), ImGuiSelectableFlags_SpanAllColumns))
       choose_in_list(bench, row.id, list);
-    for (const std::string& cell :
-         {std::to_string(row.sheets), shown(100 * row.max_strain, 2, ""), shown(row.misfit_mm, 2, "")}) {
+    for (const std::string& cell : {std::to_string(row.sheets), std::to_string(row.relief_cuts),
+                                    shown(row.misfit_mm, 2, ""), shown(row.worst_line_mm, 1, "")}) {
       ImGui::TableNextColumn();
       ImGui::TextUnformatted(cell.c_str());
     }
   }
   ImGui::EndTable();
+  for (const std::string& line : print_doubts(*report_, bench.session.document()->settings.cartoon.relief_mm))
+    ImGui::TextWrapped("%s", line.c_str());
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
+#include "engine/cartoon/print_doubts.h"
 #include "engine/document/cartoon_input.h"
 #include "engine/document/giornata_records.h"
 #include "engine/document/setting_values.h"
@@ -35,6 +36,11 @@ Json row_json(const CartoonReport::Row& row) {
           {"max_strain", row.max_strain},
           {"least_strain", row.least_strain ? Json(*row.least_strain) : Json()},
           {"misfit_mm", row.misfit_mm},
+          {"worst_line_mm", row.worst_line_mm},
+          {"most_stretched", row.most_stretched},
+          {"most_shrunk", row.most_shrunk},
+          {"mean_strain", row.mean_strain},
+          {"outline_mm_per_m", row.outline_mm_per_m},
           {"relief_cuts", row.relief_cuts},
           {"seam_mismatch_mm", row.seam_mismatch_mm}};
 }
@@ -48,14 +54,16 @@ void tell(const CartoonArguments& a, const CartoonReport& report) {
   Table table{{{"id", "id"},
                {"number", "no."},
                {"sheets", "sheets"},
-               {"max_strain", "stretch %"},
+               {"relief_cuts", "cuts"},
                {"misfit_mm", "misfit mm"},
-               {"seam_mismatch_mm", "seams mm"}},
+               {"seam_mismatch_mm", "seams mm"},
+               {"worst_line_mm", "lines mm"}},
               {}};
   for (const auto& row : report.giornate) {
     json["giornate"].push_back(row_json(row));
     table.rows.push_back({cell(static_cast<int>(row.id.value)), cell(label_of(row)), cell(row.sheets),
-                          cell(100 * row.max_strain, 3), cell(row.misfit_mm, 2), cell(row.seam_mismatch_mm, 2)});
+                          cell(row.relief_cuts), cell(row.misfit_mm, 2), cell(row.seam_mismatch_mm, 2),
+                          cell(row.worst_line_mm, 1)});
   }
   json["incision_sheets"] = report.incision_sheets;
   json["sinopia_sheets"] = report.sinopia_sheets;
@@ -75,6 +83,10 @@ void note_changed(const Document& doc, const CartoonReport& report) {
   };
   for (const Giornata& g : doc.giornate)
     if (g.alive && g.changed && !printed_now(g)) note(changed_since_cartoon(g));
+}
+
+void note_doubts(const Document& doc, const CartoonReport& report) {
+  for (const std::string& line : print_doubts(report, doc.settings.cartoon.relief_mm)) note(line);
 }
 
 CartoonFormat format_named(const std::string& name) {
@@ -131,6 +143,7 @@ int print_trial(const CartoonArguments& a) {
     const auto report = make_cartoon(a, doc, flow, progress);
     if (!report) return fail(report.problem(), "");
     note_changed(doc, *report);
+    note_doubts(doc, *report);
     tell(a, *report);
     return kExitDone;
   });
@@ -156,6 +169,7 @@ int print_cartoon(const CartoonArguments& a) {
   if (!made) return fail(made.problem(), a.project);
   if (const int status = save_or_fail(*made->document, a.project); status != kExitDone) return status;
   note_changed(*made->document, *report);
+  note_doubts(*doc, *report);
   tell(a, *report);
   return kExitDone;
 }

@@ -22,6 +22,11 @@ CartoonReport::Row row_of(const PrintJob& job, const std::vector<Pattern>& patte
   for (const Pattern& p : patterns) {
     row.max_strain = std::max(row.max_strain, p.flat.max_strain);
     row.misfit_mm = std::max(row.misfit_mm, p.flat.misfit_mm);
+    row.worst_line_mm = std::max(row.worst_line_mm, p.flat.worst_pair_mm);
+    row.most_stretched = std::max(row.most_stretched, p.flat.most_stretched);
+    row.most_shrunk = std::min(row.most_shrunk, p.flat.most_shrunk);
+    row.mean_strain = std::max(row.mean_strain, p.flat.mean_strain);
+    row.outline_mm_per_m = std::max(row.outline_mm_per_m, p.flat.outline_mm_per_m);
     row.relief_cuts += static_cast<int>(p.cuts.size());
     if (p.flat.least_strain) row.least_strain = std::max(row.least_strain.value_or(0), *p.flat.least_strain);
   }
@@ -34,7 +39,11 @@ class SheetWriter {
  public:
   SheetWriter(const CartoonInput& input, const CartoonOptions& options, const std::vector<PrintJob>& jobs,
               std::vector<CopySheets>& copies, const std::shared_ptr<Registers>& registers)
-      : options_(options), jobs_(jobs), copies_(copies), stream_(jobs, options.relief_mm), sheets_(input, options, registers) {}
+      : options_(options),
+        jobs_(jobs),
+        copies_(copies),
+        stream_(jobs, options.relief_mm),
+        sheets_(input, options, registers) {}
 
   Outcome write(CartoonReport& out, Progress* progress) {
     for (const PrintJob& job : jobs_) {

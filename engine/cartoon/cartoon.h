@@ -92,6 +92,9 @@ struct CartoonReport {
     double misfit_mm = 0;
     int relief_cuts = 0;
     double seam_mismatch_mm = 0;
+    double worst_line_mm = 0;  // greatest |printed - surface| length of a straight line on the paper
+    // Of the printed pattern (engine/flatten/flattening.h).
+    double most_stretched = 0, most_shrunk = 0, mean_strain = 0, outline_mm_per_m = 0;
   };
   int sheets = 0;
   double paper_m2 = 0, roll_m = 0;  // of all sheets

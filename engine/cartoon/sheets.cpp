@@ -160,8 +160,8 @@ std::string title_of(const Pattern& p, const SheetTexts& texts, std::size_t shee
 
 std::string stretch_of(const Flattening& f) {
   if (f.max_strain < 5e-5) return "lies flat without stretching";
-  return fmt::format("curved: greatest stretch {} mm in a metre, along the rim {} mm",
-                     format_fixed(1000 * f.max_strain, 1), format_fixed(f.misfit_mm, 1));
+  return fmt::format("curved: its rim is true to {} mm, straight lines within it to {} mm",
+                     format_fixed(f.misfit_mm, 1), format_fixed(f.worst_pair_mm, 1));
 }
 
 std::vector<std::string> notes_of(const Pattern& p, const Squares* squares, const SheetTexts& texts) {

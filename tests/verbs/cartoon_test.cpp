@@ -31,7 +31,8 @@ TEST_CASE("the cartoon reports the documented keys and leaves the files it names
   int sheets = 0;
   for (const auto& g : json.at("giornate")) {
     for (const char* key :
-         {"id", "number", "sheets", "max_strain", "least_strain", "misfit_mm", "relief_cuts", "seam_mismatch_mm"})
+         {"id", "number", "sheets", "max_strain", "least_strain", "misfit_mm", "relief_cuts", "seam_mismatch_mm",
+          "worst_line_mm", "most_stretched", "most_shrunk", "mean_strain", "outline_mm_per_m"})
       CHECK(g.contains(key));
     CHECK(g.at("max_strain").get<double>() < 1e-3);  // a barrel unrolls without strain
     sheets += g.at("sheets").get<int>();
