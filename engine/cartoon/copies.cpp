@@ -23,7 +23,7 @@ void sinopia_title(Pages& pages, const CartoonInput& input, const std::vector<co
   line(input.project, {4}, 12);
   for (const char* words :
        {"For the bare arriccio: the contours of every giornata of this pontata, at true size.",
-        "Dashed lines are where the seams will run; join the sheets of neighbours by their match marks.",
+        "Dashed lines are where the seams will run.", "Join the sheets of neighbours by their match marks.",
         "Hang each sheet by its numbered marks, with the tape offsets of its day sheet."})
     line(words, {3.6}, 6);
   y -= 4;

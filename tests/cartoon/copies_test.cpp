@@ -259,6 +259,8 @@ TEST_CASE("the incision copy is trimmed to its outline, the sinopia sheets are a
     const std::string file = folder.file("sinopia-" + std::to_string(pontata) + ".pdf");
     REQUIRE(page_boxes_mm(file).size() == 2);
     CHECK(text_of_page(file, 1).find("Sinopia · pontata " + std::to_string(pontata)) != std::string::npos);
+    CHECK(text_of_page(file, 1).find("by their match marks.") != std::string::npos);  // no line is cut short
+    CHECK(text_of_page(file, 1).find("offsets of its day sheet.") != std::string::npos);
     CHECK(text_of_page(file, 2).find(pontata == 1 ? "giornata 1" : "giornata 77") != std::string::npos);
   }
 }
