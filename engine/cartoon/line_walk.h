@@ -1,7 +1,8 @@
-// A line by the length along it.
+// Lines by the length along them, and how far a point is from closed ones.
 #pragma once
 
 #include <algorithm>
+#include <span>
 #include <vector>
 
 #include "engine/base/vec.h"
@@ -29,5 +30,18 @@ class LineWalk {
   const std::vector<Vec2>& line_;
   std::vector<double> at_{0};
 };
+
+// Distance of a point from the nearest of some closed lines, in their unit; very great where there are none.
+// O(points).
+inline double distance_to_rims(std::span<const std::vector<Vec2>> rims, Vec2 p) {
+  double least = 1e300;
+  for (const auto& rim : rims)
+    for (std::size_t i = 0; i < rim.size(); ++i) {
+      const Vec2 a = rim[i], d = rim[(i + 1) % rim.size()] - a;
+      const double share = std::clamp(glm::dot(p - a, d) / std::max(glm::dot(d, d), 1e-300), 0.0, 1.0);
+      least = std::min(least, glm::distance(p, a + share * d));
+    }
+  return least;
+}
 
 }  // namespace pontata

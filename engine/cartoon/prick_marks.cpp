@@ -147,17 +147,6 @@ void between(const Stepped& line, const LineWalk& walk, std::size_t first, std::
   }
 }
 
-double distance_to(std::span<const std::vector<Vec2>> rims, Vec2 p) {
-  double least = 1e300;
-  for (const auto& rim : rims)
-    for (std::size_t i = 0; i < rim.size(); ++i) {
-      const Vec2 a = rim[i], d = rim[(i + 1) % rim.size()] - a;
-      const double share = std::clamp(glm::dot(p - a, d) / std::max(glm::dot(d, d), 1e-300), 0.0, 1.0);
-      least = std::min(least, glm::distance(p, a + share * d));
-    }
-  return least;
-}
-
 // What is left of a line without the stretches that run along the outline; the line as it is where none does.
 std::vector<CarriedLine> off_outline(const CarriedLine& line, std::span<const std::vector<Vec2>> outline) {
   const CarriedLine steps = divided(line);
@@ -166,7 +155,7 @@ std::vector<CarriedLine> off_outline(const CarriedLine& line, std::span<const st
   for (std::size_t i = 0; i < steps.size(); ++i) {
     std::size_t end = i;
     double length = 0;
-    while (end < steps.size() && distance_to(outline, steps[end].at) < kAlong) {
+    while (end < steps.size() && distance_to_rims(outline, steps[end].at) < kAlong) {
       if (end > i) length += glm::distance(steps[end].at, steps[end - 1].at);
       ++end;
     }
@@ -218,7 +207,7 @@ std::vector<Vec2> prick_marks(std::span<const CarriedLine> lines, std::span<cons
       const bool crowded = taken.any_near(mark.at, [&](Vec2 other, double its) {
         return glm::distance(other, mark.at) < 0.5 * std::min(its, mark.spacing);
       });
-      if (crowded || distance_to(outline, mark.at) < kFromRim) continue;
+      if (crowded || distance_to_rims(outline, mark.at) < kFromRim) continue;
       taken.add(mark.at, mark.spacing);
       out.push_back(mark.at);
     }

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "engine/base/units.h"
+#include "engine/cartoon/line_walk.h"
 #include "engine/cartoon/pattern_squares.h"
 #include "engine/cartoon/prick_marks.h"
 #include "engine/cartoon/seam_labels.h"
@@ -17,17 +18,6 @@
 namespace pontata {
 namespace {
 
-double distance_to(const std::vector<std::vector<Vec2>>& rims, Vec2 p) {
-  double least = 1e300;
-  for (const auto& rim : rims)
-    for (std::size_t i = 0; i < rim.size(); ++i) {
-      const Vec2 a = rim[i], d = rim[(i + 1) % rim.size()] - a;
-      const double t = std::clamp(glm::dot(p - a, d) / std::max(glm::dot(d, d), 1e-300), 0.0, 1.0);
-      least = std::min(least, glm::distance(p, a + t * d));
-    }
-  return least;
-}
-
 // The giornata's number with an arrow up beside it, in the widest part of the pattern.
 struct Badge {
   Vec2 centre{0, 0};  // mm on the pattern
@@ -36,7 +26,7 @@ struct Badge {
 
 Badge badge_of(const Pattern& pattern) {
   const Vec2 p = 1000.0 * pattern.flat.flat[pattern.flat.label];
-  return {p, std::clamp(0.6 * distance_to(pattern.outline, p), 4.0, 20.0)};
+  return {p, std::clamp(0.6 * distance_to_rims(pattern.outline, p), 4.0, 20.0)};
 }
 
 void draw_badge(Pages& pdf, const Pattern& pattern, const Badge& badge, const SheetView& view) {

@@ -7,9 +7,8 @@
 #include "engine/base/predicates.h"
 #include "engine/cartoon/pattern.h"
 #include "engine/cartoon/seam_index.h"
-#include "engine/chart/parameterise.h"
 #include "tests/fixtures/cartoons.h"
-#include "tests/fixtures/mesh_files.h"
+#include "tests/fixtures/charted_scans.h"
 #include "tests/fixtures/scans.h"
 
 using namespace pontata;
@@ -130,19 +129,6 @@ void check_marks(const std::vector<std::vector<Pattern>>& all) {
     if (number) CHECK(found[0].giornata != found.back().giornata);
     for (const Found& f : found) CHECK(glm::distance(f.place, found[0].place) < 1e-4);
   }
-}
-
-WallRef scanned(const Sheet& sheet) {
-  ScanOptions options;
-  options.y_up = false;
-  auto scan = clean_scan(sheet.points, sheet.triangles, "scan", options);
-  if (!scan) FAIL(scan.problem().message());
-  const auto mesh = std::make_shared<const SurfaceMesh>(std::move(scan->mesh));
-  auto places = parameterise(*mesh, "scan");
-  if (!places) FAIL(places.problem().message());
-  auto wall = chart_wall(mesh, *places, "scan", true);
-  if (!wall) FAIL(wall.problem().message());
-  return *wall;
 }
 
 layouts::Layout on_wall_of(WallRef wall) {

@@ -3,10 +3,9 @@
 #include <cmath>
 #include <numbers>
 
-#include "engine/chart/parameterise.h"
 #include "engine/flatten/flattening.h"
 #include "engine/flatten/local_width.h"
-#include "tests/fixtures/mesh_files.h"
+#include "tests/fixtures/charted_scans.h"
 #include "tests/fixtures/scans.h"
 
 using namespace pontata;
@@ -15,19 +14,6 @@ using namespace pontata::fixtures;
 namespace {
 
 constexpr double kPi = std::numbers::pi;
-
-WallRef scanned(const Sheet& sheet) {
-  ScanOptions options;
-  options.y_up = false;
-  auto scan = clean_scan(sheet.points, sheet.triangles, "scan", options);
-  if (!scan) FAIL(scan.problem().message());
-  const auto mesh = std::make_shared<const SurfaceMesh>(std::move(scan->mesh));
-  auto places = parameterise(*mesh, "scan");
-  if (!places) FAIL(places.problem().message());
-  auto wall = chart_wall(mesh, *places, "scan", true);
-  if (!wall) FAIL(wall.problem().message());
-  return *wall;
-}
 
 Ring blob(ChartPoint c, double r, int n) {
   Ring ring;
