@@ -13,8 +13,8 @@ constexpr double kWetMorning = 0.75;
 constexpr double kFirstCoat = 0.75;
 constexpr double kFirming = 0.5;
 constexpr double kNextCoat = 0.5;
-constexpr double kCut = 0.5;
-constexpr double kClean = 0.5;
+constexpr double kCut = 0.5 * kEveningHours;
+constexpr double kClean = 0.5 * kEveningHours;
 
 // Steps from the evening before to the last coat, which ends at `end_h`.
 void lay(std::vector<DayStep>& steps, double end_h, int coats) {

@@ -172,13 +172,25 @@ void check_reach(const std::vector<Row>& rows, const CalendarSettings& settings,
 // Pontate count from the highest deck that holds a giornata.
 PlannedDay planned(const Row& r, std::size_t top_deck, Date date, bool dated) {
   const GiornataHours& h = r.input->hours;
-  return {r.input->measure.id, static_cast<int>(top_deck - r.deck) + 1, date, h.hours, h.window_h, h.fits, dated};
+  PlannedDay day;
+  day.id = r.input->measure.id;
+  day.pontata = static_cast<int>(top_deck - r.deck) + 1;
+  day.date = date;
+  day.hours = h.hours;
+  day.window_h = h.window_h;
+  day.fits = h.fits;
+  day.dated = dated;
+  day.lay_h = h.lay_h;
+  day.attempt = r.input->attempt;
+  return day;
 }
 
 }  // namespace
 
-double painting_window_h(const CalendarSettings& settings) {
-  return std::max(0.0, std::min(settings.window_h - settings.wait_h - settings.stop_h, settings.day_h));
+double painting_window_h(const CalendarSettings& settings) { return painting_window_h(settings, 1); }
+
+double painting_window_h(const CalendarSettings& settings, double factor) {
+  return std::max(0.0, std::min(settings.window_h * factor - settings.wait_h - settings.stop_h, settings.day_h));
 }
 
 std::vector<double> deck_levels(const CalendarSettings& settings, double foot_m, double top_m) {
@@ -195,7 +207,7 @@ std::size_t deck_of(std::span<const double> levels, double height_m) {
   return above == levels.begin() ? 0 : static_cast<std::size_t>(above - levels.begin()) - 1;
 }
 
-Plan make_plan(std::span<const PlanInput> giornate, const CalendarSettings& settings, std::optional<double> foot_m) {
+Plan make_plan(std::span<const PlanInput> giornate, const CalendarSettings& settings, const PlanFacts& facts) {
   Plan plan;
   if (giornate.empty()) return plan;
   double foot = giornate.front().measure.lowest_m;
@@ -204,7 +216,7 @@ Plan make_plan(std::span<const PlanInput> giornate, const CalendarSettings& sett
     foot = std::min(foot, g.measure.lowest_m);
     top = std::max(top, g.measure.highest_m);
   }
-  const std::vector<double> levels = deck_levels(settings, foot_m.value_or(foot), top);
+  const std::vector<double> levels = deck_levels(settings, facts.foot_m.value_or(foot), top);
   const auto parsed = parse_workdays(settings.workdays);
   if (!parsed) plan.problems.push_back(parsed.problem().message() + " Monday to Friday is assumed.");
   const Workdays workdays = parsed ? *parsed : Workdays{false, true, true, true, true, true, false, false};

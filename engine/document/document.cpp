@@ -1,5 +1,7 @@
 #include "engine/document/document.h"
 
+#include <algorithm>
+
 namespace pontata {
 
 const PlacedPicture* WallItem::picture(PictureId picture_id) const {
@@ -30,6 +32,16 @@ const Giornata* Document::giornata(GiornataId id) const {
   if (!id || id.value > giornate.size()) return nullptr;
   const Giornata& found = giornate[id.value - 1];
   return found.alive ? &found : nullptr;
+}
+
+const Job& Document::job() const {
+  static const Job none;
+  return written ? *written : none;
+}
+
+const GiornataJob* of_giornata(const Job& job, GiornataId id) {
+  const auto there = std::ranges::lower_bound(job.giornate, id, {}, &GiornataJob::id);
+  return there != job.giornate.end() && there->id == id ? &*there : nullptr;
 }
 
 }  // namespace pontata

@@ -9,6 +9,7 @@
 #include "engine/calendar/calendar.h"
 #include "engine/cartoon/print_choice.h"
 #include "engine/chart/charted_wall.h"
+#include "engine/document/job.h"
 #include "engine/giornate/giornata.h"
 #include "engine/picture/contours.h"
 #include "engine/plaster/mortar.h"
@@ -72,12 +73,14 @@ struct Document {
   std::vector<std::shared_ptr<const WallItem>> walls;  // in the order they were added
   std::vector<Giornata> giornate;                      // index id - 1; removed ones stay with alive = false
   Settings settings;
+  JobRef written;               // what the people on the job write down; null: nothing yet
   bool numbers_frozen = false;  // a cartoon was printed: giornate keep their numbers (giornata_records.h)
   std::uint32_t next_wall = 1, next_zone = 1, next_picture = 1;
 
   const WallItem* wall_named(std::string_view name) const;
   const WallItem* wall(WallId id) const;
   const Giornata* giornata(GiornataId id) const;  // alive ones only
+  const Job& job() const;                         // `written`, or an empty one
 };
 using DocumentRef = std::shared_ptr<const Document>;
 

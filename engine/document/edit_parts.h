@@ -32,7 +32,7 @@ std::shared_ptr<Document> with_network(const Document& doc, const WallItem& item
 
 // add_zone (edits.h) of rings that lie on the wall, of which the first counts for the others too.
 Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, std::vector<Ring> rings,
-                        const std::string& name, std::optional<double> rate);
+                        const std::string& name, std::optional<double> rate, Subject subject = Subject::none);
 // All is the same of the two zones.
 bool same_zone(const Zone& a, const Zone& b);
 

@@ -59,9 +59,10 @@ Result<DivideEdited> divide(const Document& doc, GiornataId id, const std::vecto
 Result<Edited> join(const Document& doc, GiornataId keep, GiornataId other);
 Result<Edited> rename_giornata(const Document& doc, GiornataId id, const std::string& name);
 Result<Edited> set_intonaco(const Document& doc, GiornataId id, std::optional<double> thickness_mm);
-// A zone of the same kind with the same outline as one that is there is refused.
+// A zone of the same kind with the same outline as one that is there is refused; so is a keep-whole one with a rate or
+// a subject.
 Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
-                        const std::string& name, std::optional<double> rate);
+                        const std::string& name, std::optional<double> rate, Subject subject = Subject::none);
 Result<Edited> remove_zone(const Document& doc, ZoneId id);
 // key and value as in the table of settings (settings_table.h), with rate.<zone>, old-plaster.<wall> and, of a
 // giornata, giornata.<id>.mm, .name, .note and .state.

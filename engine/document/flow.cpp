@@ -69,10 +69,25 @@ std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figur
   for (std::size_t i = 0; i < figures.measure.giornate.size(); ++i) {
     const auto& measure = figures.measure.giornate[i];
     const Giornata* g = doc.giornata(measure.id);
-    inputs.push_back(
-        {measure, figures.hours[i], g ? g->state : GiornataState::planned, g ? g->number : 0, g ? g->part : ""});
+    PlanInput input{measure, figures.hours[i], g ? g->state : GiornataState::planned, g ? g->number : 0,
+                    g ? g->part : ""};
+    if (g) input.wall = g->wall;
+    if (const GiornataJob* job = of_giornata(doc.job(), measure.id))
+      input.day = job->day, input.behind_scaffold = job->behind_scaffold;
+    inputs.push_back(std::move(input));
   }
   return inputs;
+}
+
+// What the plan rests on besides measures and settings; holds references into `doc`.
+PlanFacts plan_facts(const Document& doc) {
+  const Job& job = doc.job();
+  PlanFacts facts;
+  facts.pairs = job.pairs;
+  facts.days_off = job.days_off;
+  facts.ground = job.ground;
+  facts.weather = job.weather;
+  return facts;
 }
 
 FlowInputs inputs_of(const DrapeInput& input) {
@@ -190,12 +205,13 @@ std::shared_ptr<const WallFigures> Flow::figures(const Document& doc, WallId wal
 
 std::shared_ptr<const Plan> Flow::plan(const Document& doc) {
   FlowInputs inputs{{}, settings_text(doc.settings, SettingGroup::day) + records_text(doc)};
+  inputs.shared.push_back(doc.written);
   for (const auto& item : doc.walls) inputs.shared.push_back(figures(doc, item->id));
   return cache_->plan.get(std::move(inputs), [&] {
     std::vector<PlanInput> giornate;
     for (const auto& item : doc.walls)
       for (auto& input : plan_inputs(doc, *figures(doc, item->id))) giornate.push_back(std::move(input));
-    return make_plan(giornate, doc.settings.calendar);
+    return make_plan(giornate, doc.settings.calendar, plan_facts(doc));
   });
 }
 

@@ -36,7 +36,7 @@ bool name_anew(std::string& did, const Giornata& was, const Giornata& now) {
 
 bool order_may_differ(const Document& before, const Document& after) {
   if (after.numbers_frozen) return false;
-  return !same_walls(before, after) || !same_records(before, after) ||
+  return before.written != after.written || !same_walls(before, after) || !same_records(before, after) ||
          settings_text(before.settings, SettingGroup::day) != settings_text(after.settings, SettingGroup::day);
 }
 

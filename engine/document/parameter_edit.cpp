@@ -76,7 +76,6 @@ Result<Edited> set_old_plaster_named(const Document& doc, const std::string& key
 Result<Edited> set_parameter(const Document& doc, const std::string& key, const std::string& value) {
   if (const RecordKey of = record_key(key); of.id) return set_record(doc, of, key, value);
   if (key.starts_with("old-plaster.")) return set_old_plaster_named(doc, key, value);
-  if (key.starts_with("rate.")) return set_zone_rate(doc, key, value);
   for (const auto& setting : settings_keys(doc.settings)) {
     if (setting.key != key) continue;
     const auto changed = with_setting(doc.settings, key, value);
@@ -85,6 +84,7 @@ Result<Edited> set_parameter(const Document& doc, const std::string& key, const 
     next->settings = *changed;
     return Edited{std::move(next), "Setting " + key};
   }
+  if (key.starts_with("rate.")) return set_zone_rate(doc, key, value);
   return unknown_setting(doc, key);
 }
 

@@ -167,7 +167,7 @@ void read_pictures(const JsonReader& json, WallItem& item, Document& doc, Readin
 }
 
 Zone read_zone(const JsonReader& json, std::uint32_t next_zone) {
-  json.only({"id", "kind", "name", "rate_m2_per_h", "ring", "more"});
+  json.only({"id", "kind", "name", "rate_m2_per_h", "subject", "ring", "more"});
   Zone zone;
   zone.id = ZoneId{json.at("id").id()};
   if (zone.id.value >= next_zone) json.at("id").fault("is not below next_zone");
@@ -176,6 +176,11 @@ Zone read_zone(const JsonReader& json, std::uint32_t next_zone) {
   zone.kind = kind == "detail" ? ZoneKind::detail : ZoneKind::keep_whole;
   zone.name = json.at("name").text();
   if (const auto rate = json.find("rate_m2_per_h")) zone.rate_m2_per_h = rate->number(0.001, 100);
+  if (const auto told = json.find("subject")) {
+    const auto subject = subject_named(told->text());
+    if (!subject || zone.kind != ZoneKind::detail) told->fault("is no subject of such a zone");
+    zone.subject = *subject;
+  }
   zone.ring = json.at("ring").ring();
   if (const auto more = json.find("more"))
     for (const auto& ring : more->items()) zone.more.push_back(ring.ring());

@@ -48,6 +48,7 @@ Json zone_json(const Zone& zone) {
                {"name", zone.name},
                {"rate_m2_per_h", zone.rate_m2_per_h ? Json(*zone.rate_m2_per_h) : Json()},
                {"ring", ring_json(zone.ring)}};
+  if (zone.subject != Subject::none) json["subject"] = subject_name(zone.subject);
   for (const Ring& ring : zone.more) json["more"].push_back(ring_json(ring));
   return json;
 }

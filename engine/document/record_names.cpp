@@ -31,6 +31,21 @@ std::optional<GiornataState> state_named(std::string_view name) {
 
 std::string_view zone_kind_name(ZoneKind kind) { return kind == ZoneKind::detail ? "detail" : "keep-whole"; }
 
+namespace {
+
+constexpr std::array<std::string_view, kSubjects> kSubjectNames{"none", "faces", "drapery", "architecture",
+                                                                "background"};
+
+}  // namespace
+
+std::string_view subject_name(Subject subject) { return kSubjectNames[static_cast<std::size_t>(subject)]; }
+
+std::optional<Subject> subject_named(std::string_view name) {
+  for (std::size_t i = 0; i < kSubjects; ++i)
+    if (kSubjectNames[i] == name) return static_cast<Subject>(i);
+  return std::nullopt;
+}
+
 double measure_of(const ShapeSpec& shape, std::string_view measure) { return shape.*shape_measure(measure).value; }
 double& measure_of(ShapeSpec& shape, std::string_view measure) { return shape.*shape_measure(measure).value; }
 

@@ -14,6 +14,9 @@ std::optional<GiornataState> state_named(std::string_view name);
 
 std::string_view zone_kind_name(ZoneKind kind);  // keep-whole, detail
 
+std::string_view subject_name(Subject subject);  // none, faces, drapery, architecture, background
+std::optional<Subject> subject_named(std::string_view name);
+
 // A shape's measure by its word ("span"), as in measures_of. Precondition: such a measure exists.
 double measure_of(const ShapeSpec& shape, std::string_view measure);
 double& measure_of(ShapeSpec& shape, std::string_view measure);

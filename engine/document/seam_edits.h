@@ -48,8 +48,9 @@ struct ZoneChange {
   std::optional<std::string> name;
   std::optional<std::optional<double>> rate_m2_per_h;
   std::optional<std::vector<ChartPoint>> points;  // a new outline
+  std::optional<Subject> subject = std::nullopt;
 };
-// A detail zone made keep-whole loses its rate. Refuses what add_zone refuses, and a change of nothing.
+// A detail zone made keep-whole loses its rate and its subject. Refuses what add_zone refuses, and a change of nothing.
 Result<Edited> change_zone(const Document& doc, ZoneId id, const ZoneChange& change);
 
 // The corners of a zone's outline as add_zone would take them: over the cuts of the chart where it crosses some. Empty

@@ -25,13 +25,36 @@ Result<double> read_in_unit(const std::string& text, const std::string& unit) {
   return unit == "m" ? *length : std::round(*length * 1e15) / 1e12;
 }
 
+namespace {
+
+// "2.5 h for 0.08 m2" -> m2/h.
+std::optional<double> rate_of_a_piece(const std::string& text) {
+  const auto between = text.find("for");
+  if (between == std::string::npos) return std::nullopt;
+  const auto number_before = [](std::string part, std::initializer_list<std::string_view> units) {
+    std::erase_if(part, [](char c) { return c == ' '; });
+    std::optional<double> found;
+    for (const std::string_view unit : units)
+      if (!found && part.ends_with(unit))
+        if (const auto value = parse_number(part.substr(0, part.size() - unit.size())); value && *value > 0)
+          found = *value;
+    return found;
+  };
+  const auto hours = number_before(text.substr(0, between), {"h"});
+  const auto area = number_before(text.substr(between + 3), {"m2", "m²"});
+  return hours && area ? std::optional(*area / *hours) : std::nullopt;
+}
+
+}  // namespace
+
 Result<std::optional<double>> read_rate(const std::string& text) {
   if (text == "none") return std::optional<double>{};
-  const auto value = parse_number(text);
-  if (!value || *value < 0.001 || *value > 100)
-    return Problem{"\"" + text + "\" is not a painting rate", "",
-                   "Give square metres an hour from 0.001 to 100, or none."};
-  return std::optional<double>(*value);
+  const auto plain = parse_number(text);
+  const auto rate = plain ? std::optional(*plain) : rate_of_a_piece(text);
+  if (!rate || *rate < 0.001 || *rate > 100)
+    return Problem{"\"" + text + "\" is not a rate", "",
+                   "Give square metres an hour from 0.001 to 100, or what one piece took: 2.5 h for 0.08 m2; or none."};
+  return rate;
 }
 
 std::string write_rate(const std::optional<double>& rate) { return rate ? format_number(*rate) : "none"; }
@@ -73,6 +96,40 @@ std::string write_levels(const std::vector<double>& levels) {
   std::string text;
   for (const double level : levels) text += (text.empty() ? "" : ",") + format_number(level);
   return text.empty() ? "auto" : text;
+}
+
+Result<std::optional<double>> read_area(const std::string& text) {
+  if (text == "none") return std::optional<double>{};
+  const auto value = parse_number(text);
+  if (!value || *value < 0.01 || *value > 1000)
+    return Problem{"\"" + text + "\" is not an area", "", "Give square metres from 0.01 to 1000, or none."};
+  return std::optional<double>(*value);
+}
+
+Result<bool> read_left(const std::string& text) {
+  if (text == "left" || text == "right") return text == "left";
+  return Problem{"\"" + text + "\" is no hand", "", "Say right or left."};
+}
+
+std::string write_left(bool left) { return left ? "left" : "right"; }
+
+Result<std::vector<double>> read_deck_numbers(const std::string& text, std::string_view what, double least,
+                                              double greatest) {
+  std::vector<double> numbers;
+  if (text == "none") return numbers;
+  for (const auto& part : split(text, ',')) {
+    const auto value = parse_number(part);
+    if (!value || *value < least || *value > greatest || numbers.size() >= 200)
+      return Problem{fmt::format("\"{}\" is not a {} for the decks", text, what), "",
+                     fmt::format("Give one number for all, or one for each deck from the lowest, each from {} to {}.",
+                                 format_number(least), format_number(greatest))};
+    numbers.push_back(*value);
+  }
+  return numbers;
+}
+
+std::string write_deck_numbers(const std::vector<double>& numbers) {
+  return numbers.empty() ? "none" : write_levels(numbers);
 }
 
 Result<std::string> read_workdays(const std::string& text) {

@@ -14,7 +14,8 @@ namespace pontata {
 // A number in `unit`; where that is mm or m, a length with its own unit is taken too ("0.5cm" for a key in mm).
 Result<double> read_in_unit(const std::string& text, const std::string& unit);
 
-Result<std::optional<double>> read_rate(const std::string& text);  // m2/h, or "none"
+// m2/h; hours for a piece, as "2.5 h for 0.08 m2" (m² too); or "none".
+Result<std::optional<double>> read_rate(const std::string& text);
 std::string write_rate(const std::optional<double>& rate);
 
 Result<Mix> read_mix(const std::string& text);  // "1:1.5 volume", "1:2 weight"; volume when not said
@@ -22,6 +23,17 @@ std::string write_mix(const Mix& mix);
 
 Result<std::vector<double>> read_levels(const std::string& text);  // "2,4,6.1" in m, rising; or "auto"
 std::string write_levels(const std::vector<double>& levels);
+
+Result<std::optional<double>> read_area(const std::string& text);  // m2 from 0.01 to 1000, or "none"
+
+Result<bool> read_left(const std::string& text);  // "left" or "right"
+std::string write_left(bool left);
+
+// A number each for the decks, rising decks with commas, or one for all: "2.3" or "2.3,2.1"; "none" for an empty list.
+// `what` in messages: "reach"; each from `least` to `greatest`.
+Result<std::vector<double>> read_deck_numbers(const std::string& text, std::string_view what, double least,
+                                              double greatest);
+std::string write_deck_numbers(const std::vector<double>& numbers);
 
 Result<std::string> read_workdays(const std::string& text);  // "1-5", "1-6", "1,3,5"
 Result<std::string> read_paper(const std::string& text);

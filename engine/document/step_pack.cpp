@@ -71,8 +71,15 @@ std::string all_settings(const Document& doc) {
   return text;
 }
 
+// Of the lists alone; diary entries are shared between steps.
+std::size_t job_bytes(const Job& job) {
+  const auto of = [](const auto& list) { return list.size() * sizeof(list.front()); };
+  return sizeof(Job) + of(job.diary) + of(job.weather) + of(job.pairs) + of(job.days_off) + of(job.ground) +
+         of(job.putty) + of(job.giornate) + of(job.secco);
+}
+
 struct Chances {
-  Chance settings, frozen, walls, same_text, plain, has, record;
+  Chance settings, written, frozen, walls, same_text, plain, has, record;
   NumberChances counters, sizes, gap, wall_of, number, flags, real, kind, dx, dy, from_where;
   TextChances text;
 };
@@ -93,6 +100,7 @@ class DocumentCoder {
       near(from_.*member, to_.*member);
     to_.numbers_frozen = coder_.bit(chances_.frozen, to_.numbers_frozen);
     settings();
+    written();
     giornate();
     walls();
   }
@@ -138,6 +146,16 @@ class DocumentCoder {
     auto held = kReads ? nullptr : std::make_shared<const Settings>(to_.settings);
     part(held, sizeof(Settings));
     to_.settings = *held;
+  }
+
+  void written() {
+    if (coder_.bit(chances_.written, to_.written == from_.written)) {
+      to_.written = from_.written;
+      return;
+    }
+    std::size_t bytes = 0;
+    if constexpr (!kReads) bytes = job_bytes(to_.job());
+    part(to_.written, bytes);
   }
 
   void giornate() {
@@ -275,6 +293,7 @@ class DocumentCoder {
     near(from_.next_zone, z.id.value);
     near(ZoneKind::keep_whole, z.kind, &Chances::kind);
     text("", z.name);
+    near(Subject::none, z.subject, &Chances::kind);
     real(std::nullopt, z.rate_m2_per_h);
     ring(z.ring);
     size(0, z.more);

@@ -82,11 +82,13 @@ bool detail_name_used(const Document& doc, ZoneId self, const std::string& name)
   return false;
 }
 
-Outcome check_zone(const Document& doc, ZoneId self, ZoneKind kind, const std::string& name,
-                   std::optional<double> rate) {
+Outcome check_zone(const Document& doc, ZoneId self, ZoneKind kind, const std::string& name, std::optional<double> rate,
+                   Subject subject) {
   if (const auto good = check_giornata_name(name); !good) return good.problem();
   if (rate && kind != ZoneKind::detail)
     return Problem{"a keep-whole zone has no painting rate", "", "Leave the rate out, or make it a detail zone."};
+  if (subject != Subject::none && kind != ZoneKind::detail)
+    return Problem{"a keep-whole zone has no subject", "", "Leave the subject out, or make it a detail zone."};
   if (rate && !(*rate >= 0.001 && *rate <= 100))
     return Problem{"that is not a painting rate", "", "Give square metres an hour from 0.001 to 100."};
   if (kind == ZoneKind::detail && !name.empty() && detail_name_used(doc, self, name))
@@ -110,33 +112,34 @@ Problem no_such_zone(ZoneId id) {
 
 // The lists name every member, so that a new one cannot be forgotten.
 bool same_zone(const Zone& a, const Zone& b) {
-  const auto& [id, kind, name, ring, rate, more] = a;
-  return std::tie(id, kind, name, ring, rate, more) == std::tie(b.id, b.kind, b.name, b.ring, b.rate_m2_per_h, b.more);
+  const auto& [id, kind, name, ring, rate, more, subject] = a;
+  return std::tie(id, kind, name, ring, rate, more, subject) ==
+         std::tie(b.id, b.kind, b.name, b.ring, b.rate_m2_per_h, b.more, b.subject);
 }
 
 Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, std::vector<Ring> given,
-                        const std::string& name, std::optional<double> rate) {
+                        const std::string& name, std::optional<double> rate, Subject subject) {
   const auto item = item_of(doc, wall);
   if (!item) return item.problem();
-  if (const auto good = check_zone(doc, {}, kind, name, rate); !good) return good.problem();
+  if (const auto good = check_zone(doc, {}, kind, name, rate, subject); !good) return good.problem();
   const auto rings = clean_rings(**item, std::move(given));
   if (!rings) return rings.problem();
   if (const auto fresh = check_new_rings(**item, {}, kind, *rings); !fresh) return fresh.problem();
   auto changed = std::make_shared<WallItem>(**item);
   changed->zones.push_back(
-      {ZoneId{doc.next_zone}, kind, name, rings->front(), rate, {rings->begin() + 1, rings->end()}});
+      {ZoneId{doc.next_zone}, kind, name, rings->front(), rate, {rings->begin() + 1, rings->end()}, subject});
   auto next = with_wall(doc, std::move(changed));
   ++next->next_zone;
   return Edited{std::move(next), zone_words(kind, name)};
 }
 
 Result<Edited> add_zone(const Document& doc, WallId wall, ZoneKind kind, const std::vector<ChartPoint>& points,
-                        const std::string& name, std::optional<double> rate) {
+                        const std::string& name, std::optional<double> rate, Subject subject) {
   const auto item = item_of(doc, wall);
   if (!item) return item.problem();
   auto rings = zone_rings(**item, points);
   if (!rings) return rings.problem();
-  return add_zone(doc, wall, kind, std::move(*rings), name, rate);
+  return add_zone(doc, wall, kind, std::move(*rings), name, rate, subject);
 }
 
 Result<Edited> remove_zone(const Document& doc, ZoneId id) {
@@ -163,14 +166,17 @@ std::vector<ChartPoint> zone_corners(const WallItem& item, const Zone& zone) {
 Result<Edited> change_zone(const Document& doc, ZoneId id, const ZoneChange& change) {
   const auto [item, at] = zone_of(doc, id);
   if (!item) return no_such_zone(id);
-  if (!change.kind && !change.name && !change.rate_m2_per_h && !change.points)
-    return Problem{"nothing is to be changed of the zone", item->name, "Give a kind, a name, a rate or an outline."};
+  if (!change.kind && !change.name && !change.rate_m2_per_h && !change.points && !change.subject)
+    return Problem{"nothing is to be changed of the zone", item->name,
+                   "Give a kind, a name, a rate, a subject or an outline."};
   Zone zone = item->zones[at];
   if (change.kind) zone.kind = *change.kind;
   if (change.name) zone.name = *change.name;
-  if (zone.kind != ZoneKind::detail) zone.rate_m2_per_h.reset();  // unless one is asked for, which is refused
+  if (zone.kind != ZoneKind::detail) zone.rate_m2_per_h.reset(), zone.subject = Subject::none;  // unless asked for
   if (change.rate_m2_per_h) zone.rate_m2_per_h = *change.rate_m2_per_h;
-  if (const auto good = check_zone(doc, id, zone.kind, zone.name, zone.rate_m2_per_h); !good) return good.problem();
+  if (change.subject) zone.subject = *change.subject;
+  if (const auto good = check_zone(doc, id, zone.kind, zone.name, zone.rate_m2_per_h, zone.subject); !good)
+    return good.problem();
   if (change.points) {
     auto rings = zone_rings(*item, *change.points);
     if (!rings) return rings.problem();

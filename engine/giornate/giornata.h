@@ -43,6 +43,10 @@ inline bool label_less(const std::string& a, const std::string& b) {
   return key(a) < key(b);
 }
 
+// What is painted there: each subject has its own rate. `none`: whatever no zone tells of, the background.
+enum class Subject { none, faces, drapery, architecture, background };
+inline constexpr std::size_t kSubjects = 5;
+
 enum class ZoneKind { keep_whole, detail };
 
 // A closed area of one wall: no seam may enter a keep-whole zone; a detail zone has its own painting rate.
@@ -53,6 +57,7 @@ struct Zone {
   Ring ring;                            // counter-clockwise
   std::optional<double> rate_m2_per_h;  // detail zones
   std::vector<Ring> more;               // further parts, counter-clockwise, of a zone that crosses cuts of the chart
+  Subject subject = Subject::none;      // detail zones without a rate of their own go by their subject's
 
   std::vector<Ring> rings() const {
     std::vector<Ring> all{ring};

@@ -1,6 +1,7 @@
 // Coats, mixes and what they need: litres of mortar, putty and sand per giornata.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -14,23 +15,49 @@ namespace pontata {
 
 enum class MixBasis { by_volume, by_weight };
 
-// Parts of lime putty to parts of sand.
+// Parts of lime putty to parts of sand, marble dust and pozzolana.
 struct Mix {
   double putty = 1, sand = 1;
   MixBasis basis = MixBasis::by_volume;
+  double marble = 0, pozzolana = 0;
 };
 
-// "1:2", "1:2 volume", "1 : 2,5 weight". Refuses anything else, and parts that are not positive.
+// "1:2", "1:2 volume", "1 : 2,5 weight"; with more than sand, a word behind each part: "1 : 1 sand : 0.5 marble
+// volume", "1 : 2 sand : 0.5 pozzolana". Refuses anything else, parts that are not positive, and a mix without any
+// sand, marble dust or pozzolana.
 Result<Mix> parse_mix(std::string_view text);
-// "1 lime putty : 2 sand, by volume".
+// "1 lime putty : 2 sand, by volume"; "1 lime putty : 1 sand : 0.5 marble dust, by volume".
 std::string describe(const Mix& mix);
 // The key's own spelling, reads back to the same mix: "1:2 volume".
 std::string format_mix(const Mix& mix);
 
 struct Coat {
-  std::string name;  // "first intonaco", "final intonaco", "arriccio"
+  std::string name;  // "rinzaffo", "arriccio", "first", "final"
   double thickness_mm = 0;
   Mix mix;
+  double grain_mm = 1;  // greatest grain of its sand
+};
+
+// The coats below the intonaco, laid on the whole wall weeks before, first laid first. A thickness of 0: left out.
+struct GroundSettings {
+  Coat rinzaffo{"rinzaffo", 5, {1, 2.5}, 5};   // thrown on for key; common practice, no source
+  Coat arriccio{"arriccio", 12, {1, 2.5}, 3};  // teknoring.com, "Arriccio": 10-15 mm. The mix is common practice
+  double keys_L_per_m2 = 0;                    // mortar that goes into joints and keys of the bare wall
+};
+
+// What is bought, kept and carried.
+struct SupplySettings {
+  double putty_age_months = 12;            // younger putty is warned of; makers say 1 to 12, 1-2 years for fresco
+  std::optional<double> putty_solids;      // share of the putty's weight that is lime: its density follows from it
+  double quicklime_purity = 0.95;          // share of burnt lime in quicklime; common practice, no source
+  bool slakes_own = false;                 // quicklime is bought instead of putty
+  double sand_moisture_pct = 0;            // water in the sand as it is measured, % of its dry weight
+  std::optional<double> sand_bulking_pct;  // how much more room damp sand takes, as measured; else found from moisture
+  double marble_kg_per_L = 1.5;            // loose; from memory
+  double pozzolana_kg_per_L = 1.0;         // loose; from memory
+  double marble_voids = 0.4, pozzolana_voids = 0.45;  // from memory
+  double bucket_L = 12;                               // what one carries up; common practice, no source
+  double reserve_pct = 10;                            // bought beyond what the plan needs; common practice, no source
 };
 
 // The arriccio that brings a scanned wall true, see engine/plaster/levelling.h.
@@ -50,6 +77,8 @@ struct PlasterSettings {
   double margin_mm = 25;                             // beyond open edges only, cut away in the evening; common practice
   double waste_pct = 15;                             // common practice, no source
   LevelSettings level;
+  GroundSettings ground;
+  SupplySettings supply;
 };
 
 // Mortar from putty P and sand S (litres): max(S, S (1 - voids) + P). Building Conservation Directory 2022, p. 53, for

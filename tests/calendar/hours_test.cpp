@@ -88,3 +88,38 @@ TEST_CASE("detail areas are true areas on a vault, and a hole is not painted") {
   const double halves = *hours(l, 2, {left}, rate(1e9)).hours + *hours(l, 2, {right}, rate(1e9)).hours;
   CHECK(halves == Approx(measure.giornate[1].area_m2 / 0.3).epsilon(1e-7));
 }
+
+TEST_CASE("a zone without a rate of its own goes by that of its subject, else by the painter's") {
+  Layout l = on(flat(6, 4));
+  add_box(l, 1, 1, 3, 2);  // 2 m2
+  Zone head = detail(1, 1, 1, 1.5, 2, std::nullopt), cloak = detail(2, 1.5, 1, 2, 2, std::nullopt);
+  head.subject = Subject::faces;
+  cloak.subject = Subject::drapery;
+  CalendarSettings s = rate(0.5);
+  s.subject_rates[static_cast<std::size_t>(Subject::faces)] = 0.1;
+  const GiornataHours h = hours(l, 1, {head, cloak}, s);
+  CHECK(h.areas_m2[static_cast<std::size_t>(Subject::faces)] == Approx(0.5));
+  CHECK(h.areas_m2[static_cast<std::size_t>(Subject::drapery)] == Approx(0.5));
+  CHECK(h.areas_m2[static_cast<std::size_t>(Subject::none)] == Approx(1));
+  CHECK(h.hours_of[static_cast<std::size_t>(Subject::faces)] == Approx(5));
+  CHECK(*h.hours == Approx(0.5 / 0.1 + 0.5 / 0.5 + 1 / 0.5));
+  head.rate_m2_per_h = 0.25;
+  CHECK(*hours(l, 1, {head, cloak}, s).hours == Approx(0.5 / 0.25 + 0.5 / 0.5 + 1 / 0.5));
+  s.rate_m2_per_h.reset();
+  const GiornataHours unknown = hours(l, 1, {head, cloak}, s);
+  CHECK_FALSE(unknown.hours);
+  CHECK(unknown.hours_of[static_cast<std::size_t>(Subject::faces)] == Approx(2));
+  CHECK_FALSE(unknown.hours_of[static_cast<std::size_t>(Subject::drapery)]);
+}
+
+TEST_CASE("laying counts against the whole day, not against the window") {
+  Layout l = on(flat(6, 4));
+  add_box(l, 1, 1, 3, 2);
+  CalendarSettings s = rate(0.3);  // 6.67 h of 7
+  CHECK(*hours(l, 1, {}, s).fits);
+  s.lay_rate_m2_per_h = 0.5;  // 4 h, and 1 h wait, and 1 h in the evening: 12.67 h
+  CHECK(hours(l, 1, {}, s).lay_h == Approx(4));
+  CHECK(*hours(l, 1, {}, s).fits);
+  s.whole_day_h = 12.5;
+  CHECK_FALSE(*hours(l, 1, {}, s).fits);
+}

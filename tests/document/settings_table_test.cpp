@@ -45,6 +45,25 @@ TEST_CASE("each setting changes one value and no other") {
                                                                  {"start", "2028-02-29"},
                                                                  {"workdays", "1,3,5"},
                                                                  {"pontata.levels", "1.5,3"},
+                                                                 {"rate.of.faces", "0.02"},
+                                                                 {"rate.of.drapery", "0.2"},
+                                                                 {"rate.of.architecture", "0.3"},
+                                                                 {"rate.of.background", "0.6"},
+                                                                 {"rate.laying", "1.5"},
+                                                                 {"day.whole", "12"},
+                                                                 {"window.temperature", "15"},
+                                                                 {"window.humidity", "70"},
+                                                                 {"window.air", "5"},
+                                                                 {"window.weather", "no"},
+                                                                 {"hand", "left"},
+                                                                 {"hand.against", "yes"},
+                                                                 {"pontata.reach", "2.1,2.4"},
+                                                                 {"pontata.load", "900"},
+                                                                 {"scaffold.move", "2"},
+                                                                 {"scaffold.strike", "3"},
+                                                                 {"curing.days", "45"},
+                                                                 {"secco.days", "90"},
+                                                                 {"plasterer.area", "4.5"},
                                                                  {"coat.first.mm", "5"},
                                                                  {"mix.first", "1:2 volume"},
                                                                  {"coat.final.mm", "2"},
@@ -112,4 +131,18 @@ TEST_CASE("the rows list zones with a rate of their own and giornate with a thic
   const auto unknown = setting_row(*doc, "colour");
   REQUIRE_FALSE(unknown.ok());
   CHECK(unknown.problem().remedy.find("window.base") != std::string::npos);
+}
+
+TEST_CASE("a rate may be given as the hours that one piece took") {
+  const auto rate = [](const std::string& text) {
+    return with_setting({}, "rate.of.faces", text).value().calendar.subject_rates[1];
+  };
+  CHECK(rate("2.5 h for 0.08 m2") == Approx(0.032));
+  CHECK(rate("2,5h for 0.08m²") == Approx(0.032));
+  CHECK(rate("0.04") == Approx(0.04));
+  CHECK_FALSE(rate("none"));
+  for (const char* text : {"2.5 h", "2.5 for 0.08", "h for m2", "0 h for 1 m2", "-1 h for 1 m2", "1 m2 for 2 h"}) {
+    INFO(text);
+    CHECK_FALSE(with_setting({}, "rate.of.faces", text).ok());
+  }
 }

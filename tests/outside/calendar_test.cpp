@@ -35,3 +35,14 @@ TEST_CASE("dates and weekdays agree with the C library over four centuries") {
     REQUIRE(*parse_date(format_date(d)) == d);
   }
 }
+
+TEST_CASE("water leaves a wet wall as Uno's formula has it") {
+  // P. J. Uno, "Plastic Shrinkage Cracking and Evaporation Formulas", ACI Materials Journal 95-M34 (1998), as quoted:
+  // concrete at 31 and air at 27 degrees, 50 %, 19 km/h.
+  CHECK(evaporation_kg_m2_h({27, 50, 19}, 31) == Approx(1.152).epsilon(5e-4));
+  // The same formula worked by hand for still air.
+  CHECK(evaporation_kg_m2_h({20, 65, 0}, 20) == Approx(0.0623).epsilon(1e-3));
+  CHECK(evaporation_kg_m2_h({30, 40, 0}, 30) == Approx(0.1916).epsilon(1e-3));
+  CHECK(evaporation_kg_m2_h({30, 40, 0}, 30) / evaporation_kg_m2_h({20, 65, 0}, 20) == Approx(3.07).epsilon(2e-3));
+  CHECK(evaporation_kg_m2_h({10, 100, 30}, 5) == 0);  // dew
+}

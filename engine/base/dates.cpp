@@ -1,9 +1,10 @@
+#include "engine/base/dates.h"
+
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <chrono>
-
-#include "engine/calendar/calendar.h"
 
 namespace pontata {
 
@@ -55,6 +56,16 @@ Date add_days(Date d, int days) {
   return {static_cast<int>(ymd.year()), static_cast<int>(static_cast<unsigned>(ymd.month())),
           static_cast<int>(static_cast<unsigned>(ymd.day()))};
 }
+
+Date add_months(Date d, int months) {
+  const int from_zero = 12 * d.year + d.month - 1 + months;
+  const std::chrono::year year{from_zero / 12};
+  const std::chrono::month month{static_cast<unsigned>(from_zero % 12 + 1)};
+  const auto last = static_cast<unsigned>(std::chrono::year_month_day_last{year / month / std::chrono::last}.day());
+  return {static_cast<int>(year), from_zero % 12 + 1, std::min(d.day, static_cast<int>(last))};
+}
+
+int days_between(Date from, Date to) { return static_cast<int>((days_of(to) - days_of(from)).count()); }
 
 int weekday(Date d) { return static_cast<int>(std::chrono::weekday{days_of(d)}.iso_encoding()); }
 

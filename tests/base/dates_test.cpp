@@ -1,6 +1,6 @@
-#include <catch2/catch.hpp>
+#include "engine/base/dates.h"
 
-#include "engine/calendar/calendar.h"
+#include <catch2/catch.hpp>
 
 using namespace pontata;
 
@@ -37,6 +37,15 @@ TEST_CASE("days add across months, years and leap days") {
     d = next;
   }
   CHECK(d == add_days({2027, 1, 1}, 1000));
+}
+
+TEST_CASE("months add to the same day, or to the last one of a shorter month") {
+  CHECK(add_months({2027, 1, 31}, 1) == Date{2027, 2, 28});
+  CHECK(add_months({2028, 1, 31}, 1) == Date{2028, 2, 29});
+  CHECK(add_months({2027, 11, 15}, 14) == Date{2029, 1, 15});
+  CHECK(add_months({2027, 3, 31}, -13) == Date{2026, 2, 28});
+  CHECK(days_between({2027, 12, 31}, {2028, 3, 1}) == 61);
+  CHECK(days_between({2028, 3, 1}, {2027, 12, 31}) == -61);
 }
 
 TEST_CASE("working days are ISO numbers and ranges") {

@@ -1,0 +1,26 @@
+// Batches of lime putty and their age.
+#pragma once
+
+#include <span>
+#include <string>
+
+#include "engine/base/dates.h"
+
+namespace pontata {
+
+struct PuttyBatch {
+  std::string name;  // as it stands on the tub
+  Date slaked;       // the day it was slaked
+  double litres = 0;
+  std::string remark;
+};
+
+// Whole months from the slaking to `day`; negative when it is slaked later.
+int putty_age_months(const PuttyBatch& batch, Date day);
+
+// The first day on which it is `months` old, the last month counted as 30.44 days a whole one.
+Date ripe_on(const PuttyBatch& batch, double months);
+
+const PuttyBatch* batch_named(std::span<const PuttyBatch> batches, const std::string& name);
+
+}  // namespace pontata
