@@ -34,14 +34,18 @@ struct DiaryEntry {
   SubjectAreas areas{};       // the same by subject
   std::vector<Ring> planned;  // the outline as it was planned that morning, on the wall's lattice
   std::vector<Ring> cut;      // as it was cut that evening; empty: as planned
+  GiornataId rest;            // what was laid but cut away unpainted, a giornata of its own; none where nothing was
   bool failed = false;        // found bad: cut out along its seams to the arriccio, to be done again
   std::string failed_why;
+  std::optional<Date> failed_on;  // the day it was found
   bool operator==(const DiaryEntry&) const = default;
 };
 using DiaryRef = std::shared_ptr<const DiaryEntry>;
 
-// Entries that no later one corrects, in order of date, then id.
+// Entries that no later one corrects, in order of date, then id. O(n log n).
 std::vector<DiaryRef> standing_entries(std::span<const DiaryRef> diary);
+// Those of one giornata.
+std::vector<DiaryRef> standing_entries(std::span<const DiaryRef> diary, GiornataId id);
 // The attempt that the next work on it is: 1, and one more for each attempt that failed.
 int next_attempt(std::span<const DiaryRef> diary, GiornataId id);
 

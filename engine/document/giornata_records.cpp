@@ -6,6 +6,7 @@
 #include <set>
 
 #include "engine/document/edit_parts.h"
+#include "engine/document/job_parts.h"
 
 namespace pontata {
 
@@ -40,6 +41,7 @@ Giornata& add_part(Document& next, GiornataId of) {
   made.intonaco_mm = whole.intonaco_mm;
   made.state = whole.state;
   made.printed = made.changed = whole.printed;
+  split_job(next, of, made.id);
   if (!next.numbers_frozen) return made;
   if (whole.part.empty()) whole.part = free_letter(next, whole.number);
   made.part = free_letter(next, whole.number);
@@ -47,7 +49,10 @@ Giornata& add_part(Document& next, GiornataId of) {
   return made;
 }
 
-void retire_giornata(Document& next, GiornataId id) { next.giornate[id.value - 1].alive = false; }
+void retire_giornata(Document& next, GiornataId id) {
+  next.giornate[id.value - 1].alive = false;
+  drop_job(next, id);
+}
 
 SeamHold held_seams(const Document& doc) {
   return [giornate = doc.giornate](GiornataId id) -> std::string {

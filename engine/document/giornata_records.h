@@ -17,10 +17,10 @@ namespace pontata {
 
 // The record of a new giornata, with the next id and the least free number. The reference is valid until `next` grows.
 Giornata& add_giornata(Document& next, WallId wall, const std::string& name);
-// The record of the lesser part of a giornata just split; it takes over the wall, the coat, the state, and that a
-// cartoon was printed of it, as one that was changed since.
+// The record of the lesser part of a giornata just split; it takes over the wall, the coat, the state, what is told of
+// it on the job (split_job), and that a cartoon was printed of it, as one that was changed since.
 Giornata& add_part(Document& next, GiornataId of);
-// Marks it removed; its id is never used again.
+// Marks it removed; its id is never used again. What is told of it on the job goes, but for the diary.
 void retire_giornata(Document& next, GiornataId id);
 
 // Seams of painted giornate (today, done) are held.

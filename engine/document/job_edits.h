@@ -37,12 +37,19 @@ struct DiaryEdited : Edited {
   std::uint32_t entry = 0;
   GiornataId rest;  // what was laid but not painted and goes to a later day: a giornata of its own; none where nothing
                     // was cut away
+  std::vector<GiornataId> rests;  // all of them, largest first, where the cut leaves several
 };
-// Writes an entry; id, attempt, areas and planned outline are filled in here. With a `cut` of at least two chart
-// places, the line really cut that evening (both ends on the giornata's rim, or the closed outline of what was painted;
-// brought to the rim within 50 mm): the giornata is divided there, `painted` (a place) says which side was painted, by
-// default the larger; the other becomes a later giornata, planned. The giornata is done, unless it failed: then it is
-// to be done again (`redo`). Refuses a date before an entry of an earlier attempt, hours outside 0 to 24.
+// Writes an entry; id, attempt, areas, planned outline and the photograph's SHA-256 are filled in here. With a `cut` of
+// at least two chart places, the line really cut that evening (both ends on the giornata's rim, or the closed outline
+// of what was painted, whose last place is its first again; brought to the rim within 50 mm): the giornata is divided
+// there (diary_cut.h), `painted` (a place) says which side was painted, by default the larger; it keeps id, number and
+// diary, the other becomes a later giornata, planned. The giornata is done, unless it failed: then it is to be done
+// again
+// (`redo`). Refuses a giornata that is painted and stands in the diary, a date before an entry of an earlier attempt,
+// hours outside 0 to 24, a photograph that cannot be read.
+// With `corrects` the entry stands for that one from now on, which is kept; where and what was painted is taken over
+// from it. Of another giornata, what was painted is measured anew and the wrong one is planned again. Refuses what was
+// corrected already, another line than the one cut, and taking back a failure once the giornata was done again.
 Result<DiaryEdited> write_diary(const Document& doc, DiaryEntry entry, const std::vector<ChartPoint>& cut = {},
                                 std::optional<ChartPoint> painted = std::nullopt, Progress* progress = nullptr);
 // A giornata painted before is found bad: its standing entry is marked as failed by a correction, the giornata is to be

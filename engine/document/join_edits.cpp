@@ -5,6 +5,7 @@
 
 #include "engine/document/edit_parts.h"
 #include "engine/document/giornata_records.h"
+#include "engine/document/job_parts.h"
 #include "engine/document/seam_edits.h"
 
 namespace pontata {
@@ -70,7 +71,10 @@ Result<Edited> join(const Document& doc, std::span<const GiornataId> ids) {
   auto network = joined(item, *giornate);
   if (!network) return network.problem();
   auto next = with_network(doc, item, std::move(*network));
-  for (const GiornataId id : ids.subspan(1)) retire_giornata(*next, id);
+  for (const GiornataId id : ids.subspan(1)) {
+    join_job(*next, keep.id, id);
+    retire_giornata(*next, id);
+  }
   return Edited{std::move(next), fmt::format("{} {} joined to {}", ids.size() > 2 ? "Giornate" : "Giornata",
                                              listed(*giornate), label_of(keep))};
 }

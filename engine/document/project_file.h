@@ -3,7 +3,7 @@
 // bytes.
 //
 // What is stored is what cannot be made again: shapes and sources, the seam network with its measured sums, zones,
-// records, settings. Surfaces, charts and contours are made again when the file is opened.
+// records, settings, what was written down on the job. Surfaces, charts and contours are made again when the file is opened.
 #pragma once
 
 #include <string>
@@ -14,7 +14,7 @@
 
 namespace pontata {
 
-inline constexpr int kProjectVersion = 3;
+inline constexpr int kProjectVersion = 4;
 
 struct LoadOptions {
   bool without_pictures = false;  // their files are not looked at, their records kept as they are
@@ -24,7 +24,7 @@ struct LoadedProject {
   std::vector<std::string> notes;  // plain words: what is not as it was saved, though it could be opened
 };
 
-// Files of formats 1 and 2 are read too. Refuses, naming the file and the place in it: what is not a project or is cut
+// Files of formats 1 to 3 are read too. Refuses, naming the file and the place in it: what is not a project or is cut
 // short, a version from the future, numbers out of range, a broken network, giornate and network that do not agree, a
 // missing scan, a changed scan (the seams lie on it), a changed picture of other proportions. A picture that is missing
 // or cannot be read is a note, and so is a changed one of the same proportions.

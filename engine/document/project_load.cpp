@@ -8,6 +8,8 @@
 
 #include "engine/document/chart_codec.h"
 #include "engine/document/edit_parts.h"
+#include "engine/document/job_checks.h"
+#include "engine/document/job_codec.h"
 #include "engine/document/json_reader.h"
 #include "engine/document/picture_codec.h"
 #include "engine/document/picture_parts.h"
@@ -285,6 +287,12 @@ void check_owners(const Document& doc) {
   }
 }
 
+// What was written down on the job, which must fit walls and giornate.
+void read_written(const JsonReader& json, Document& doc, const std::string& folder) {
+  doc.written = read_job(json, folder);
+  if (const auto faults = job_faults(doc); !faults.empty()) json.fault("is wrong: " + faults[0].message());
+}
+
 std::shared_ptr<Document> read_document(const JsonReader& json, Reading& reading) {
   const auto format = json.find("format");
   if (!format || !format->raw().is_string() || format->text() != "pontata project")
@@ -297,9 +305,12 @@ std::shared_ptr<Document> read_document(const JsonReader& json, Reading& reading
   reading.version = version;
   if (version < 3)
     json.only({"format", "version", "settings", "next_wall", "next_zone", "next_picture", "giornate", "walls"});
-  else
+  else if (version < 4)
     json.only({"format", "version", "settings", "next_wall", "next_zone", "next_picture", "numbers_frozen", "giornate",
                "walls"});
+  else
+    json.only({"format", "version", "settings", "next_wall", "next_zone", "next_picture", "numbers_frozen", "giornate",
+               "walls", "job"});
   auto doc = std::make_shared<Document>();
   doc->settings = read_settings(json.at("settings"));
   doc->next_wall = json.at("next_wall").id();
@@ -311,6 +322,7 @@ std::shared_ptr<Document> read_document(const JsonReader& json, Reading& reading
     doc->giornate.push_back(read_giornata(g, doc->giornate.size(), version, doc->numbers_frozen));
   for (const auto& wall : json.at("walls").items()) doc->walls.push_back(read_wall(wall, *doc, reading));
   check_owners(*doc);
+  if (const auto job = json.find("job")) read_written(*job, *doc, reading.folder);
   return doc;
 }
 

@@ -1,5 +1,6 @@
 #include <filesystem>
 
+#include "engine/document/job_codec.h"
 #include "engine/document/json_text.h"
 #include "engine/document/picture_codec.h"
 #include "engine/document/plain_text.h"
@@ -95,13 +96,15 @@ Json giornata_json(const Giornata& g) {
 }
 
 Outcome check_paths(const Document& doc) {
+  std::vector<std::string> paths;
   for (const auto& wall : doc.walls) {
-    std::vector<std::string> paths{wall->scan ? wall->scan->path : ""};
+    if (wall->scan) paths.push_back(wall->scan->path);
     for (const auto& picture : wall->pictures) paths.push_back(picture->path);
-    for (const std::string& path : paths)
-      if (!is_plain_text(path))
-        return Problem{"its name holds characters that cannot be written in the project", path, "Rename the file."};
   }
+  for (const auto& entry : doc.job().diary) paths.push_back(entry->photo);
+  for (const std::string& path : paths)
+    if (!is_plain_text(path))
+      return Problem{"its name holds characters that cannot be written in the project", path, "Rename the file."};
   return Done{};
 }
 
@@ -119,6 +122,7 @@ Result<std::string> project_text(const Document& doc, const std::string& folder)
   for (const auto& g : doc.giornate) json["giornate"].push_back(giornata_json(g));
   json["walls"] = Json::array();
   for (const auto& wall : doc.walls) json["walls"].push_back(wall_json(*wall, folder));
+  if (doc.written) json["job"] = job_json(*doc.written, folder);
   return json_text(json);
 }
 

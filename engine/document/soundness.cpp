@@ -6,6 +6,7 @@
 #include <set>
 
 #include "engine/base/units.h"
+#include "engine/document/job_checks.h"
 #include "engine/document/picture_lay.h"
 #include "engine/document/picture_parts.h"
 #include "engine/seams/cut_contacts.h"
@@ -102,6 +103,10 @@ std::vector<Problem> document_faults(const Document& doc, Flow& flow, Progress* 
     check_wall_pictures(doc, *item, pictures, faults);
   }
   check_records(doc, faults);
+  for (auto& fault : job_faults(doc)) {
+    fault.remedy = kRemedy;
+    faults.push_back(std::move(fault));
+  }
   return faults;
 }
 

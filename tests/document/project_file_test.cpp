@@ -4,8 +4,8 @@
 #include "engine/document/glb_export.h"
 #include "engine/document/json_text.h"
 #include "tests/document/folders.h"
+#include "tests/document/full_job.h"
 #include "tests/document/hostile_values.h"
-#include "tests/document/small_project.h"
 
 using namespace pontata;
 using Json = nlohmann::ordered_json;
@@ -88,6 +88,72 @@ TEST_CASE("no hostile value crashes the reader or slips past it in silence") {
     }
   });
   CHECK(refused > 6 * taken);
+}
+
+TEST_CASE("what was written down on the job is saved and read, hostile values refused") {
+  const TemporaryFolder folder;
+  REQUIRE(write_png(chequers(16, 12), folder.file("evening.png")).ok());
+  const auto doc = full_job(folder.file("evening.png"));
+  const std::string text = *project_text(*doc, folder.path());
+  CHECK(text.find("\"path\": \"evening.png\"") != std::string::npos);
+  const auto loaded = project_from_text(text, "p", folder.path());
+  INFO((loaded ? std::string() : loaded.problem().message()));
+  REQUIRE(loaded.ok());
+  CHECK(*project_text(*loaded->document, folder.path()) == text);
+  const Job &was = doc->job(), &is = loaded->document->job();
+  REQUIRE(is.diary.size() == 4);
+  for (std::size_t i = 0; i < 4; ++i) CHECK(*is.diary[i] == *was.diary[i]);
+  CHECK(is.weather == was.weather);
+  CHECK(is.pairs == was.pairs);
+  CHECK(is.days_off == was.days_off);
+  CHECK(is.ground == was.ground);
+  CHECK(is.giornate == was.giornate);
+  CHECK(is.secco == was.secco);
+  CHECK(is.putty.at(0).slaked == was.putty.at(0).slaked);
+  CHECK(is.next_secco == 2);
+  Json json = Json::parse(text);
+  std::size_t refused = 0, taken = 0;
+  with_each_value_replaced(json, Json::json_pointer("/job"), [&](const std::string& what) {
+    const auto read = project_from_text(json_text(json), "p.pontata", folder.path());
+    INFO(what);
+    ++(read ? taken : refused);
+    if (read) CHECK(project_from_text(*project_text(*read->document, "/"), "p.pontata", "/").ok());
+  });
+  CHECK(refused > 3 * taken);
+}
+
+TEST_CASE("a job that does not agree with walls and giornate is refused") {
+  const Json json = Json::parse(*project_text(*full_job(), "/"));
+  const auto refused = [&](const char* where, const Json& value) {
+    Json changed = json;
+    changed.at(Json::json_pointer(where)) = value;
+    return !project_from_text(json_text(changed), "p", "/").ok();
+  };
+  CHECK_FALSE(refused("/job/diary/0/hours", 7));
+  CHECK(refused("/job/diary/0/giornata", 9));
+  CHECK(refused("/job/diary/1/id", 1));
+  CHECK(refused("/job/diary/2/corrects", 3));
+  CHECK(refused("/job/diary/3/attempt", 0));
+  CHECK(refused("/job/diary/0/date", "1800-01-01"));
+  CHECK(refused("/job/pairs/0/second", 9));
+  CHECK(refused("/job/pairs/0/second", 1));
+  CHECK(refused("/job/weather/1/date", "2027-05-03"));
+  CHECK(refused("/job/ground/0/wall", 2));
+  CHECK(refused("/job/ground/1/pontata", 0));
+  CHECK(refused("/job/giornate/0/id", 2));
+  CHECK(refused("/job/secco/0/giornata", 8));
+  CHECK(refused("/job/next_secco", 1));
+  CHECK(refused("/job/days_off/0/to", "2027-05-01"));
+}
+
+TEST_CASE("a file of format 3 is read with nothing written down on the job") {
+  Json json = Json::parse(*project_text(*small_project(), "/"));
+  json["version"] = 3;
+  const auto loaded = project_from_text(json_text(json), "p", "/");
+  REQUIRE(loaded.ok());
+  CHECK_FALSE(loaded->document->written);
+  json["job"] = Json::object();
+  CHECK_FALSE(project_from_text(json_text(json), "p", "/").ok());
 }
 
 TEST_CASE("a file cut anywhere is refused") {

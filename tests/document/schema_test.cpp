@@ -7,7 +7,7 @@
 #include "engine/document/project_file.h"
 #include "engine/document/settings_table.h"
 #include "tests/document/folders.h"
-#include "tests/document/small_project.h"
+#include "tests/document/full_job.h"
 #include "tests/fixtures/json_schema.h"
 #include "tests/fixtures/places.h"
 #include "tests/fixtures/plain_scans.h"
@@ -34,7 +34,8 @@ TEST_CASE("projects obey the schema") {
   doc = done(remove_giornata(*doc, GiornataId{1}));
   for (const char* opening : {"rect:3,1,0.5,1", "round:3,2.5,0.4", "arched:0.1,0,0.3,0.4"})
     doc = done(add_opening(*doc, doc->walls[0]->id, parse_opening(opening).value()));
-  for (const auto& d : {std::make_shared<const Document>(), doc, done(set_intonaco(*doc, GiornataId{2}, 8.0))}) {
+  for (const auto& d : {std::make_shared<const Document>(), doc, done(set_intonaco(*doc, GiornataId{2}, 8.0)),
+                        full_job(folder.file("a.png"))}) {
     CHECK(faults(Json::parse(*project_text(*d, folder.path()))) == std::vector<std::string>{});
   }
 }

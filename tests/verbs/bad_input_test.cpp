@@ -136,7 +136,7 @@ TEST_CASE("a project that is cut short, garbled or foreign is refused and left a
                                whole.substr(0, whole.size() / 2),
                                whole.substr(0, whole.size() - 2)};
   std::string future = whole;
-  future.replace(future.find("\"version\": 3"), 12, "\"version\": 9");
+  future.replace(future.find("\"version\": 4"), 12, "\"version\": 9");
   bad.push_back(future);
   for (const auto& bytes : bad) {
     write_bytes(path, bytes);
