@@ -43,7 +43,7 @@ void row_cells(const LevelRow& row) {
 bool LevellingSection::up_to_date(const Workbench& bench, const WallItem& item) const {
   const PlasterSettings& now = bench.session.document()->settings.plaster;
   return made_ && made_->item.get() == &item && same(made_->settings, now.level) && made_->waste_pct == now.waste_pct &&
-         format_mix(made_->settings.mix) == format_mix(now.level.mix);
+         format_mix(made_->report.mix) == format_mix(now.ground.arriccio.mix);
 }
 
 void LevellingSection::draw(Workbench& bench) {
@@ -93,7 +93,7 @@ void LevellingSection::show(Workbench& bench) {
   quiet_text(fmt::format("From {} to {}; {} of lime putty and {} of sand ({}).",
                          shown(1000 * report.coat->thinnest_m, 1, "mm"), shown(1000 * report.coat->greatest_m, 1, "mm"),
                          shown(report.materials.putty_L, 0, "L"), shown(report.materials.sand_L, 0, "L"),
-                         describe(made_->settings.mix))
+                         describe(made_->report.mix))
                  .c_str());
   high_spots();
   for (const std::string& note : report.notes) warn_text(note.c_str());

@@ -123,7 +123,7 @@ std::string level_text(const LevelSettings& settings, const LevelReport& report)
       "to mix: {} L of mortar (about {} kg) from {} L ({} kg) of lime putty and {} L ({} kg) of sand, {}\n",
       format_fixed(report.all.mortar_L, 1), format_fixed(report.all.mortar_kg, 0),
       format_fixed(report.materials.putty_L, 1), format_fixed(report.materials.putty_kg, 0),
-      format_fixed(report.materials.sand_L, 1), format_fixed(report.materials.sand_kg, 0), describe(settings.mix));
+      format_fixed(report.materials.sand_L, 1), format_fixed(report.materials.sand_kg, 0), describe(report.mix));
   text += spots_text(report);
   for (const auto& line : report.notes) text += "note: " + line + "\n";
   return text + kCaution + "\n";

@@ -53,7 +53,8 @@ LevelReport level_report(const Document& doc, const WallItem& item, std::shared_
                        .mean_m = coat->mean_m,
                        .greatest_m = coat->greatest_m},
                       settings);
-  report.materials = materials_for(report.all.mortar_L, settings.level.mix, settings);
+  report.mix = settings.ground.arriccio.mix;
+  report.materials = materials_for(report.all.mortar_L, report.mix, settings);
   report.notes = level_notes(*coat, settings.level, item.scan ? item.scan->old_plaster : std::nullopt);
   report.coat = std::move(coat);
   return report;

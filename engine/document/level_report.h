@@ -20,7 +20,8 @@ struct LevelReport {
   LevelShares shares;
   std::vector<LevelRow> giornate;  // by number
   LevelRow rest, all;
-  Materials materials;  // for all of it, by the arriccio's mix
+  Mix mix;              // the arriccio's
+  Materials materials;  // for all of it
   std::vector<std::string> notes;
 };
 

@@ -59,26 +59,6 @@ Result<std::optional<double>> read_rate(const std::string& text) {
 
 std::string write_rate(const std::optional<double>& rate) { return rate ? format_number(*rate) : "none"; }
 
-Result<Mix> read_mix(const std::string& text) {
-  const Problem wrong{"\"" + text + "\" is not a mix", "",
-                      "Write lime putty : sand, like \"1:1.5 volume\" or \"1:2 weight\"."};
-  const auto parts = split(text, ':');
-  if (parts.size() != 2) return wrong;
-  const auto end = parts[1].find_first_of(" \t");
-  const std::string basis =
-      end == std::string::npos ? "volume" : parts[1].substr(parts[1].find_first_not_of(" \t", end));
-  const auto putty = parse_number(parts[0]);
-  const auto sand = parse_number(parts[1].substr(0, end));
-  if (!putty || !sand || (basis != "volume" && basis != "weight")) return wrong;
-  if (*putty < 0.01 || *sand < 0 || *putty > 100 || *sand > 100) return wrong;
-  return Mix{*putty, *sand, basis == "weight" ? MixBasis::by_weight : MixBasis::by_volume};
-}
-
-std::string write_mix(const Mix& mix) {
-  return fmt::format("{}:{} {}", format_number(mix.putty), format_number(mix.sand),
-                     mix.basis == MixBasis::by_weight ? "weight" : "volume");
-}
-
 Result<std::vector<double>> read_levels(const std::string& text) {
   std::vector<double> levels;
   if (text == "auto") return levels;
@@ -105,6 +85,14 @@ Result<std::optional<double>> read_area(const std::string& text) {
     return Problem{"\"" + text + "\" is not an area", "", "Give square metres from 0.01 to 1000, or none."};
   return std::optional<double>(*value);
 }
+
+Result<SurfaceIs> read_surface(const std::string& text) {
+  if (text == "arriccio") return SurfaceIs::arriccio;
+  if (text == "bare wall" || text == "bare") return SurfaceIs::bare_wall;
+  return Problem{"\"" + text + "\" is no surface to plaster on", "", "Say bare wall or arriccio."};
+}
+
+std::string write_surface(SurfaceIs surface) { return surface == SurfaceIs::arriccio ? "arriccio" : "bare wall"; }
 
 Result<bool> read_left(const std::string& text) {
   if (text == "left" || text == "right") return text == "left";

@@ -18,13 +18,13 @@ Result<double> read_in_unit(const std::string& text, const std::string& unit);
 Result<std::optional<double>> read_rate(const std::string& text);
 std::string write_rate(const std::optional<double>& rate);
 
-Result<Mix> read_mix(const std::string& text);  // "1:1.5 volume", "1:2 weight"; volume when not said
-std::string write_mix(const Mix& mix);
-
 Result<std::vector<double>> read_levels(const std::string& text);  // "2,4,6.1" in m, rising; or "auto"
 std::string write_levels(const std::vector<double>& levels);
 
 Result<std::optional<double>> read_area(const std::string& text);  // m2 from 0.01 to 1000, or "none"
+
+Result<SurfaceIs> read_surface(const std::string& text);  // "bare wall" or "arriccio"
+std::string write_surface(SurfaceIs surface);
 
 Result<bool> read_left(const std::string& text);  // "left" or "right"
 std::string write_left(bool left);

@@ -5,71 +5,31 @@
 
 #include "engine/base/units.h"
 #include "engine/plaster/mortar.h"
+#include "engine/plaster/sand.h"
 
 namespace pontata {
-
-namespace {
-
-std::string_view trimmed(std::string_view s) {
-  while (!s.empty() && s.front() == ' ') s.remove_prefix(1);
-  while (!s.empty() && s.back() == ' ') s.remove_suffix(1);
-  return s;
-}
-
-Problem not_a_mix(std::string_view text) {
-  return {fmt::format("\"{}\" is not a mix of lime putty and sand", text), "",
-          "Write parts of putty, then of sand, then how they are measured: \"1:2 volume\" or \"1:2 weight\"."};
-}
-
-bool parse_basis(std::string_view word, MixBasis& basis) {
-  if (word.empty() || word == "volume" || word == "by volume") {
-    basis = MixBasis::by_volume;
-    return true;
-  }
-  basis = MixBasis::by_weight;
-  return word == "weight" || word == "by weight";
-}
-
-bool parse_parts(std::string_view text, double& parts) {
-  const auto number = parse_number(text);
-  if (!number) return false;
-  parts = *number;
-  return parts > 0;
-}
-
-}  // namespace
-
-Result<Mix> parse_mix(std::string_view text) {
-  const std::size_t colon = text.find(':');
-  if (colon == std::string_view::npos) return not_a_mix(text);
-  const std::string_view right = trimmed(text.substr(colon + 1));
-  const std::size_t end = std::min(right.find_first_not_of("0123456789.,"), right.size());
-  Mix mix;
-  if (!parse_parts(trimmed(text.substr(0, colon)), mix.putty) || !parse_parts(right.substr(0, end), mix.sand) ||
-      !parse_basis(trimmed(right.substr(end)), mix.basis))
-    return not_a_mix(text);
-  return mix;
-}
-
-std::string describe(const Mix& mix) {
-  return fmt::format("{} lime putty : {} sand, by {}", format_number(mix.putty), format_number(mix.sand),
-                     mix.basis == MixBasis::by_volume ? "volume" : "weight");
-}
-
-std::string format_mix(const Mix& mix) {
-  return fmt::format("{}:{} {}", format_number(mix.putty), format_number(mix.sand),
-                     mix.basis == MixBasis::by_volume ? "volume" : "weight");
-}
 
 double mortar_yield_L(double putty_L, double sand_L, double voids) {
   return std::max(sand_L, sand_L * (1 - voids) + putty_L);
 }
 
+double mortar_yield_L(const Mix& by_volume, const PlasterSettings& settings) {
+  const SupplySettings& supply = settings.supply;
+  const double grains = by_volume.sand * (1 - settings.voids) + by_volume.marble * (1 - supply.marble_voids) +
+                        by_volume.pozzolana * (1 - supply.pozzolana_voids);
+  return std::max(aggregates(by_volume), grains + by_volume.putty);
+}
+
+double aggregates(const Mix& mix) { return mix.sand + mix.marble + mix.pozzolana; }
+
 Mix by_volume(const Mix& mix, const PlasterSettings& settings) {
   if (mix.basis == MixBasis::by_volume) return mix;
-  const double putty_L = mix.putty / settings.putty_kg_per_L;
-  const double sand_L = mix.sand / settings.sand_kg_per_L;
-  return {1, sand_L / putty_L, MixBasis::by_volume};
+  const double putty_L = mix.putty / putty_density(settings);
+  return {.putty = 1,
+          .sand = mix.sand / settings.sand_kg_per_L / putty_L,
+          .basis = MixBasis::by_volume,
+          .marble = mix.marble / settings.supply.marble_kg_per_L / putty_L,
+          .pozzolana = mix.pozzolana / settings.supply.pozzolana_kg_per_L / putty_L};
 }
 
 namespace {
@@ -81,32 +41,48 @@ std::string plain_name(const Giornata& record) {
 
 std::string millimetres(double mm) { return format_number(std::round(mm * 100) / 100) + " mm"; }
 
+// "sand", or "sand and marble dust" where a mix has several.
+std::string aggregate_words(const Mix& mix) {
+  std::string words;
+  for (const auto& [part, name] :
+       {std::pair{mix.sand, "sand"}, {mix.marble, "marble dust"}, {mix.pozzolana, "pozzolana"}})
+    if (part > 0) words += (words.empty() ? "" : " and ") + std::string(name);
+  return words;
+}
+
 void warn_of_mix(const Coat& coat, const PlasterSettings& settings, std::vector<std::string>& says) {
   const Mix mix = by_volume(coat.mix, settings);
-  const double sand = mix.sand / mix.putty;
+  const double parts = aggregates(mix) / mix.putty;
+  const std::string of = aggregate_words(mix);
   if (coat.mix.basis == MixBasis::by_weight)
     // The Chemistry of Paints and Painting, p. 55: first coats are given by weight, and differ from the same by volume.
     says.push_back(
-        fmt::format("The {} coat's mix is by weight ({}): measured by volume it is 1 lime putty : {} sand. Do "
+        fmt::format("The {} coat's mix is by weight ({}): measured by volume it is 1 lime putty : {} {}. Do "
                     "not measure it out in buckets as it is written.",
-                    coat.name, describe(coat.mix), format_fixed(sand, 2)));
+                    coat.name, describe(coat.mix), format_fixed(parts, 2), of));
   constexpr double kSlack = 1e-9;
-  if (sand < 1 - kSlack)  // common practice, no source: richer mixes shrink more as they dry
+  if (parts < 1 - kSlack)  // common practice, no source: richer mixes shrink more as they dry
     says.push_back(
-        fmt::format("The {} coat's mix is richer than 1 lime putty : 1 sand (1 : {} by volume): it shrinks more "
-                    "as it dries and may crack. Add sand.",
-                    coat.name, format_fixed(sand, 2)));
-  if (sand > 3 + kSlack)  // a lime maker's user guide: putty holds at most about three times its volume of sand
+        fmt::format("The {} coat's mix is richer than 1 lime putty : 1 {} (1 : {} by volume): it shrinks more "
+                    "as it dries and may crack. Add {}.",
+                    coat.name, of, format_fixed(parts, 2), of));
+  if (parts > 3 + kSlack)  // a lime maker's user guide: putty holds at most about three times its volume of sand
     says.push_back(
-        fmt::format("The {} coat's mix is leaner than 1 lime putty : 3 sand (1 : {} by volume): the putty cannot "
-                    "bind so much sand and the coat will dust. Take less sand.",
-                    coat.name, format_fixed(sand, 2)));
+        fmt::format("The {} coat's mix is leaner than 1 lime putty : 3 {} (1 : {} by volume): the putty cannot "
+                    "bind so much and the coat will dust. Take less {}.",
+                    coat.name, of, format_fixed(parts, 2), of));
 }
 
 // Technical dictionary entry "Arriccio", teknoring.com: 10-15 mm; in practice to 20, in layers above 12.
 std::string arriccio_warning(double mm) {
   if (mm < 10 || mm > 20) return "is unusual: 10 to 15 mm is common, up to 20 mm in layers.";
   if (mm > 12) return "is best laid in two layers: above 12 mm one layer may slump or crack.";
+  return {};
+}
+
+// Common practice, no source.
+std::string rinzaffo_warning(double mm) {
+  if (mm < 3 || mm > 10) return "is unusual: it is thrown on thin for key, 3 to 10 mm.";
   return {};
 }
 
@@ -119,23 +95,59 @@ std::string intonaco_warning(double mm) {
   return {};
 }
 
-bool is_arriccio(const Coat& coat) { return coat.name == "arriccio"; }
+// Common practice, no source: a trowel drags the grains of a coat thinner than about three of them. A rinzaffo is
+// thrown, so that one grain will do.
+void warn_of_grain(const Coat& coat, double mm, std::string_view whose, std::vector<std::string>& says) {
+  const bool thrown = coat.name == "rinzaffo";
+  const double least = (thrown ? 1 : 3) * coat.grain_mm;
+  if (mm >= least - 1e-9) return;
+  says.push_back(
+      fmt::format("{} {} coat of {} is thinner than {} of its sand ({}): it cannot be laid. Take sand of at "
+                  "most {}, or lay it thicker.",
+                  whose, coat.name, millimetres(mm), thrown ? "one grain" : "three grains", millimetres(coat.grain_mm),
+                  millimetres(thrown ? mm : mm / 3)));
+}
 
-// Warns of the coats, each `scale` times as thick as the settings say. `whose`: "The", or whose own they are.
-void warn_of_thickness(const PlasterSettings& settings, double scale, std::string_view whose,
-                       std::vector<std::string>& says) {
+// Warns of the intonaco's coats, each `scale` times as thick as the settings say. `whose`: "The", or whose own they
+// are.
+void warn_of_intonaco(const PlasterSettings& settings, double scale, std::string_view whose,
+                      std::vector<std::string>& says) {
   double intonaco_mm = 0;
-  for (const Coat& coat : settings.intonaco) {
-    const double mm = coat.thickness_mm * scale;
-    if (!is_arriccio(coat)) {
-      intonaco_mm += mm;
-    } else if (const std::string why = arriccio_warning(mm); !why.empty()) {
-      says.push_back(fmt::format("{} arriccio of {} {}", whose, millimetres(mm), why));
-    }
-  }
-  if (intonaco_mm <= 0) return;
+  for (const Coat& coat : settings.intonaco) intonaco_mm += coat.thickness_mm * scale;
+  if (!(intonaco_mm > 0)) return;
   if (const std::string why = intonaco_warning(intonaco_mm); !why.empty())
     says.push_back(fmt::format("{} intonaco is {} thick in all: {}", whose, millimetres(intonaco_mm), why));
+  if (intonaco_mm < 3) return;  // too thin anyway
+  for (const Coat& coat : settings.intonaco) warn_of_grain(coat, coat.thickness_mm * scale, whose, says);
+}
+
+void warn_of_ground(const PlasterSettings& settings, std::vector<std::string>& says) {
+  const GroundSettings& ground = settings.ground;
+  for (const Coat* coat : {&ground.rinzaffo, &ground.arriccio}) {
+    if (!(coat->thickness_mm > 0)) continue;
+    warn_of_mix(*coat, settings, says);
+    const std::string why =
+        coat == &ground.arriccio ? arriccio_warning(coat->thickness_mm) : rinzaffo_warning(coat->thickness_mm);
+    if (!why.empty()) says.push_back(fmt::format("The {} of {} {}", coat->name, millimetres(coat->thickness_mm), why));
+    warn_of_grain(*coat, coat->thickness_mm, "The", says);
+  }
+}
+
+void warn_of_damp_sand(const PlasterSettings& settings, std::vector<std::string>& says) {
+  const SupplySettings& supply = settings.supply;
+  const double more = bulking_pct(supply);
+  if (more > 0)
+    says.push_back(fmt::format(
+        "The sand is damp and takes {} % more room{}: mixes are parts of dry sand, so fill {} L of the damp "
+        "for every 10 L.",
+        format_fixed(more, 0),
+        supply.sand_bulking_pct ? ", as measured" : " (a usual figure: measure your own, fine sand bulks more)",
+        format_fixed(10 + more / 10, 1)));
+  if (supply.sand_moisture_pct > 0)
+    says.push_back(
+        fmt::format("The sand holds {} % of water: weigh {} kg of the damp for every 10 kg of dry, and "
+                    "leave as much water out of the mortar.",
+                    format_number(supply.sand_moisture_pct), format_fixed(10 + supply.sand_moisture_pct / 10, 2)));
 }
 
 }  // namespace
@@ -143,7 +155,9 @@ void warn_of_thickness(const PlasterSettings& settings, double scale, std::strin
 std::vector<std::string> mix_warnings(const PlasterSettings& settings) {
   std::vector<std::string> says;
   for (const Coat& coat : settings.intonaco) warn_of_mix(coat, settings, says);
-  warn_of_thickness(settings, 1, "The", says);
+  warn_of_intonaco(settings, 1, "The", says);
+  warn_of_ground(settings, says);
+  warn_of_damp_sand(settings, says);
   return says;
 }
 
@@ -154,7 +168,7 @@ std::vector<std::string> own_coat_warnings(std::span<const Giornata> records, co
   if (!(usual_mm > 0)) return says;  // refused by validate
   for (const Giornata& record : records)
     if (record.alive && record.intonaco_mm && *record.intonaco_mm > 0)
-      warn_of_thickness(settings, *record.intonaco_mm / usual_mm, fmt::format("{}: its own", plain_name(record)), says);
+      warn_of_intonaco(settings, *record.intonaco_mm / usual_mm, fmt::format("{}: its own", plain_name(record)), says);
   return says;
 }
 

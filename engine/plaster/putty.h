@@ -3,6 +3,7 @@
 
 #include <span>
 #include <string>
+#include <vector>
 
 #include "engine/base/dates.h"
 
@@ -22,5 +23,9 @@ int putty_age_months(const PuttyBatch& batch, Date day);
 Date ripe_on(const PuttyBatch& batch, double months);
 
 const PuttyBatch* batch_named(std::span<const PuttyBatch> batches, const std::string& name);
+
+// In plain words: each batch that is younger than `months` on the first day of plastering, with the day on which it is
+// ripe; and what is missing to need_L when the batches noted hold less.
+std::vector<std::string> putty_warnings(std::span<const PuttyBatch> batches, double need_L, Date first, double months);
 
 }  // namespace pontata

@@ -1,6 +1,6 @@
 #include <catch2/catch.hpp>
 
-#include "engine/plaster/mortar.h"
+#include "engine/plaster/slaking.h"
 
 using namespace pontata;
 
@@ -39,4 +39,25 @@ TEST_CASE("the usual sand lies within the range of dry loose sand") {
   // Reference tables: 80 to 100 lb/ft3, 1281 to 1602 kg/m3.
   CHECK(PlasterSettings{}.sand_kg_per_L > 1.281);
   CHECK(PlasterSettings{}.sand_kg_per_L < 1.602);
+}
+
+TEST_CASE("putty of 45 and 50 per cent lime weighs 1.332 and 1.383 kg/L") {
+  // Ca(OH)2 of 2.24 g/cm3 (CRC Handbook of Chemistry and Physics, from memory) in water: computed by hand.
+  CHECK(putty_density_of(0.45) == Approx(1.332).margin(5e-4));
+  CHECK(putty_density_of(0.50) == Approx(1.383).margin(5e-4));
+}
+
+TEST_CASE("burnt lime gains 32 per cent in weight by slaking") {
+  // CaO + H2O -> Ca(OH)2. Standard atomic weights (IUPAC): Ca 40.078, O 15.999, H 1.008.
+  const double cao = 40.078 + 15.999, hydrate = 40.078 + 2 * (15.999 + 1.008);
+  CHECK(hydrate / cao == Approx(1.3213).margin(5e-5));
+  CHECK(kHydrateOfLime == Approx(hydrate / cao).margin(5e-5));
+  PlasterSettings settings;
+  settings.supply.putty_solids = 0.5;
+  settings.supply.quicklime_purity = 1;
+  // 1 kg of burnt lime makes 1.3213 kg of hydrate, that is 2.6426 kg of putty.
+  const Slaking sum = slaking_for(2.6426 / putty_density_of(0.5), settings);
+  CHECK(sum.quicklime_kg == Approx(1).epsilon(1e-6));
+  CHECK(sum.reaction_water_kg == Approx(0.3213).epsilon(1e-4));
+  CHECK(sum.putty_water_kg == Approx(1.3213).epsilon(1e-4));
 }

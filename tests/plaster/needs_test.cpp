@@ -138,6 +138,19 @@ TEST_CASE("settings no plaster can have are refused") {
   PlasterSettings s;
   s.voids = 1;
   CHECK_FALSE(validate(s).ok());
+  const auto refused = [](auto&& change) {
+    PlasterSettings changed;
+    change(changed);
+    return !validate(changed).ok();
+  };
+  CHECK(refused([](auto& c) { c.intonaco[0].mix = {.putty = 1, .sand = 0}; }));
+  CHECK_FALSE(refused([](auto& c) { c.intonaco[0].mix = {.putty = 1, .sand = 0, .marble = 1}; }));
+  CHECK(refused([](auto& c) { c.ground.arriccio.thickness_mm = -1; }));
+  CHECK(refused([](auto& c) { c.ground.keys_L_per_m2 = -1; }));
+  CHECK(refused([](auto& c) { c.supply.putty_solids = 1; }));
+  CHECK(refused([](auto& c) { c.supply.bucket_L = 0; }));
+  CHECK(refused([](auto& c) { c.supply.marble_voids = 1; }));
+  CHECK(refused([](auto& c) { c.supply.quicklime_purity = 0; }));
   CHECK_FALSE(plaster_need(flat_patch(1), record(), 0, s).ok());
   CHECK_FALSE(plaster_need(flat_patch(1), record(-2), 0, PlasterSettings{}).ok());
   CHECK(validate(PlasterSettings{}).ok());
