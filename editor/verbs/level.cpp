@@ -2,6 +2,7 @@
 
 #include <filesystem>
 
+#include "editor/verbs/amounts.h"
 #include "editor/verbs/project.h"
 #include "engine/base/units.h"
 #include "engine/cartoon/output_set.h"
@@ -57,11 +58,8 @@ Json spots_json(const LevelReport& report) {
 Json level_json(const std::string& wall, const LevelSettings& settings, const LevelReport& report) {
   const LevelCoat& coat = *report.coat;
   Json all = row_json(report.all);
-  all.update({{"putty_L", report.materials.putty_L},
-              {"aggregate_L", report.materials.sand_L},
-              {"putty_kg", report.materials.putty_kg},
-              {"aggregate_kg", report.materials.sand_kg},
-              {"thinnest_mm", mm(coat.thinnest_m)},
+  all.update(materials_json(report.materials));
+  all.update({{"thinnest_mm", mm(coat.thinnest_m)},
               {"below_least_share", coat.thin_share},
               {"area_times_depth_L", 1000 * coat.flat_m3},
               {"residual_L", 1000 * report.shares.residual_m3}});
@@ -112,18 +110,15 @@ std::string spots_text(const LevelReport& report) {
   return text;
 }
 
-std::string level_text(const LevelSettings& settings, const LevelReport& report) {
+std::string level_text(const LevelReport& report) {
   const LevelCoat& coat = *report.coat;
   std::string text = level_table(report).text();
   text += fmt::format("together: {} L of arriccio in place, {} m² at {} mm in the mean, from {} to {} mm\n",
                       format_fixed(1000 * coat.total_m3, 1), format_fixed(coat.area_m2, 2),
                       format_fixed(mm(coat.mean_m), 1), format_fixed(mm(coat.thinnest_m), 1),
                       format_fixed(mm(coat.greatest_m), 1));
-  text += fmt::format(
-      "to mix: {} L of mortar (about {} kg) from {} L ({} kg) of lime putty and {} L ({} kg) of sand, {}\n",
-      format_fixed(report.all.mortar_L, 1), format_fixed(report.all.mortar_kg, 0),
-      format_fixed(report.materials.putty_L, 1), format_fixed(report.materials.putty_kg, 0),
-      format_fixed(report.materials.sand_L, 1), format_fixed(report.materials.sand_kg, 0), describe(report.mix));
+  text += fmt::format("to mix: {} L of mortar (about {} kg) from {}, {}\n", format_fixed(report.all.mortar_L, 1),
+                      format_fixed(report.all.mortar_kg, 0), materials_words(report.materials), describe(report.mix));
   text += spots_text(report);
   for (const auto& line : report.notes) text += "note: " + line + "\n";
   return text + kCaution + "\n";
@@ -159,7 +154,7 @@ int level(const LevelArguments& a, const Document& doc, Progress* progress) {
     files.push_back(std::move(*map));
   }
   const LevelSettings& settings = doc.settings.plaster.level;
-  return report_all(a, doc, level_json(item.name, settings, report), level_table(report), level_text(settings, report),
+  return report_all(a, doc, level_json(item.name, settings, report), level_table(report), level_text(report),
                     std::move(files));
 }
 
