@@ -53,7 +53,7 @@ std::string icalendar_text(const std::vector<CalendarEvent>& events) {
   for (const auto& event : events) {
     text += line("BEGIN:VEVENT") + line("UID:" + event.uid) + line("DTSTAMP:" + compact(stamp) + "T000000Z");
     text += line("DTSTART;VALUE=DATE:" + compact(event.date)) +
-            line("DTEND;VALUE=DATE:" + compact(add_days(event.date, 1)));
+            line("DTEND;VALUE=DATE:" + compact(add_days(event.last.value_or(event.date), 1)));
     text += line("SUMMARY:" + escaped(event.summary)) + line("DESCRIPTION:" + escaped(event.description)) +
             line("END:VEVENT");
   }

@@ -78,11 +78,12 @@ struct PlannedDay {
   std::optional<double> hours;
   double window_h = 0;
   std::optional<bool> fits;
-  bool dated = true;        // false once done: finished work comes first in the order, without a date
-  double lay_h = 0;         // plastering before it
-  double deck_m = 0;        // height of its deck
-  bool moved = false;       // its day was set by hand
-  bool for_strike = false;  // painted when its deck is taken away
+  bool dated = true;  // false once done: finished work comes first in the order; then `date` tells nothing, except:
+  std::optional<Date> painted;  // of a done one, where the diary tells; `date` is the same
+  double lay_h = 0;             // plastering before it
+  double deck_m = 0;            // height of its deck
+  bool moved = false;           // its day was set by hand
+  bool for_strike = false;      // painted when its deck is taken away
   int attempt = 1;
   std::optional<double> weather_window_h;  // window_h by that day's weather, where it is told; only advice until the
                                            // diary stands behind it (Plan::weather_counts), then window_h is the same
@@ -102,7 +103,8 @@ struct PlanEvent {
 // What the plan does not hold to, in plain words.
 struct PlanIssue {
   std::string rule;  // "circle", "forced-pair", "drips", "wet-seam", "over-full", "reach", "deck-load", "no-rate",
-                     // "no-window", "ground-not-ready", "day-off", "moved-before", "plasterer", "frost", "cold"
+                     // "no-window", "no-painter", "workdays", "ground-not-ready", "day-off", "moved-before",
+                     // "plasterer", "frost", "cold", "heat", "secco-early"
   std::string says;
   std::vector<GiornataId> giornate;
   std::optional<Date> date;
@@ -134,28 +136,41 @@ struct PlanInput {
 
 // What else the plan rests on; spans and pointers may be empty.
 struct PlanFacts {
-  std::optional<double> foot_m;  // height of the wall's foot for the decks assumed when no levels are set; by default
-                                 // the lowest giornata's
-  std::span<const PairRule> pairs;
-  std::span<const DaysOff> days_off;
-  std::span<const GroundWork> ground;
-  std::span<const DayWeather> weather;  // by date
-  int diary_days = 0;                   // that the weather's factor stands on
-  std::span<const Precedence> drips;    // found on the surface beyond what PlanInput::measure.runs_onto tells
+  struct WallName {
+    WallId wall;
+    std::string name;
+  };
+  std::vector<WallName> walls{};   // named in what is said; others go by their id
+  std::optional<double> foot_m{};  // height of the wall's foot for the decks assumed when no levels are set; by default
+                                   // the lowest giornata's
+  std::span<const PairRule> pairs{};
+  std::span<const DaysOff> days_off{};
+  std::span<const GroundWork> ground{};
+  std::span<const DayWeather> weather{};  // by date
+  int diary_days = 0;                     // that the weather's factor stands on
+  std::span<const Precedence> drips{};    // found on the surface beyond what PlanInput::measure.runs_onto tells
   struct Secco {
     GiornataId giornata;
     std::string says;
     std::optional<Date> date;
   };
-  std::vector<Secco> secco;
+  std::vector<Secco> secco{};
 };
 
-// Top down: by pontata from the highest deck, within one from the highest patch down, in a row away from the painting
-// hand (a right-handed painter from the left of the chart), or toward it where the settings say so.
-// A giornata belongs to the highest deck that is not above its label place (to the lowest deck when it lies below all).
-// Patches whose tops and label places are within a hand's breadth (100 mm) of the row's first are a tie.
-// On one deck a giornata from which water runs over the common seam onto a neighbour comes before that neighbour.
-// One giornata a working day per painter, no two on a day that share a seam; two painters work on one deck.
+// Order. What is done comes first. The rest top down: by pontata from the highest deck, those behind ties and standards
+// last of theirs; within one from the highest patch down, in a row away from the painting hand (a right-handed painter
+// from the left of the chart), or toward it where the settings say so. A giornata belongs to the highest deck that is
+// not above its label place (to the lowest deck when it lies below all). Patches whose tops and label places are within
+// a hand's breadth (100 mm) of the row's first are a tie. Of this list the order is the nearest (order_by) that keeps
+// to the pairs laid down and to the water: a giornata from which more than a dab (50 mm of seam) runs onto another
+// comes before it; near the crown that is a wish. Decks hold against both. Days. One giornata a working day per
+// painter; on one day only of one deck, none that share a seam (unless `together`) or are `apart`, none that another
+// still to come must precede, no more m2 than the plasterer lays of a morning, no more weight than the deck carries:
+// wet mortar, and kPersonKg for each painter and one plasterer. A deck's last day is followed by the strike and the
+// move. Arriccio that is told must be cured and signed for: where nobody has signed yet it is planned for when it is
+// cured, and told. Days set by hand are kept whatever they break, which is told. Cost: O(n log n) for n giornate, and n
+// times the giornate of a pontata that wait for something else.
+inline constexpr double kPersonKg = 100;  // with clothes and tools; common practice, no source
 Plan make_plan(std::span<const PlanInput> giornate, const CalendarSettings& settings, const PlanFacts& facts = {});
 
 // The decks used: levels_m, or one every 2 m from `foot_m` to below `top_m`; rising.

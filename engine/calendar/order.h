@@ -37,16 +37,19 @@ struct Precedence {
 
 struct Ordered {
   std::vector<GiornataId> order;
-  // Giornate that must each come before the next and the last before the first: no order can keep to it. Each circle
-  // starts with its least id. Only circles of `asked` and `deck` are told; drips give way to them.
+  // Giornate that must each come before the next and the last before the first: no order can keep to it. Of `asked` and
+  // `deck` alone; drips give way to them. For each of those that is broken a circle as short as any that it is part of;
+  // the shortest first, each from its least id, none twice.
   std::vector<std::vector<GiornataId>> circles;
-  std::vector<Precedence> broken;  // what the order does not keep to: drips and crown, and one of each circle
+  std::vector<Precedence> broken;  // what the order does not keep to, from the strongest: one or more of each circle
 };
 
 // The order nearest to `list` (at every step the first of the list that nothing still to come must precede) that keeps
-// to `precedence`. Asked and deck hold always, unless they go round in a circle; drips hold unless they go round in a
-// circle with those or with each other, then the lightest give way; crown gives way to all. Names that `list` does not
-// hold are passed over. Deterministic; O((n + p) log n) without circles.
+// to `precedence`. One after the other is taken, and left out where it goes round in a circle with those before it:
+// decks first, then what is asked as it was laid down, then drips and then crowns from the heaviest (of equal ones
+// those that agree with the list, then those that hold back the later of it). So each that is broken closes a circle
+// with stronger ones that are kept. Names that `list` does not hold are passed over. Deterministic; O((n + p) log n)
+// where the list agrees with nearly all of them, O(p (n + p)) at worst. Ways and sources: kept_order.h.
 Ordered order_by(std::span<const GiornataId> list, std::span<const Precedence> precedence);
 
 }  // namespace pontata

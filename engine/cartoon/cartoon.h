@@ -41,6 +41,7 @@ struct CartoonGiornata {
   std::vector<GiornataId> meets_finished;
   std::vector<GiornataId> stays_open;
   bool open_to_rest = false;
+  std::vector<GiornataId> one_wet{};     // neighbours painted the same day, no edge between them
   std::vector<std::string> meets_walls;  // "meets wall apse here: 1.20 m (giornata 7)", one line a wall
   std::vector<Ring> rings;
 };

@@ -120,15 +120,17 @@ void figures(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, c
   else
     row("painting", "no rate set; the day leaves " + format_fixed(g.day.window_h, 1) + " h");
   const std::string finished = numbers_of(wall, g.meets_finished), open = numbers_of(wall, g.stays_open);
-  row("meets finished work of", finished.empty() ? "none" : finished);
-  row("stays open towards", open.empty() ? (g.open_to_rest ? "wall not yet planned" : "none")
-                                         : open + (g.open_to_rest ? ", unplanned wall" : ""));
+  row("press against", finished.empty() ? "none" : finished);
+  row("cut first towards", open.empty() ? (g.open_to_rest ? "wall not yet planned" : "none")
+                                        : open + (g.open_to_rest ? ", unplanned wall" : ""));
+  if (!g.one_wet.empty()) row("wet together with", numbers_of(wall, g.one_wet) + ", no cut between");
   for (const auto& line : g.meets_walls) {
     y -= 5;
     pdf.text({kMargin, y}, pdf.fitted(line, {3.3}, x1 - kMargin), {3.3});
   }
   sheet.paragraph(
-      "Against finished work lay the plaster flush, pressed to the edge, never over paint. Open edges: lay " +
+      "Against the edges of finished work lay the plaster flush, pressed to them, never over paint. Edges cut first: "
+      "lay " +
           format_fixed(input.plaster.margin_mm, 0) +
           " mm beyond the outline and cut them in the evening at a slant of about 45°, foot outward.",
       kMargin, x1, {2.9});

@@ -34,6 +34,7 @@ Result<CartoonGiornata> row_of(const Document& doc, const WallItem& item, const 
   out.meets_finished = row.meets_finished;
   out.stays_open = row.stays_open;
   out.open_to_rest = row.open_to_rest;
+  out.one_wet = row.one_wet;
   for (const FaceId face : item.network.faces_of(row.id))
     for (auto& ring : item.network.rings(face)) out.rings.push_back(std::move(ring));
   return out;

@@ -64,6 +64,24 @@ std::string records_text(const Document& doc) {
   return text;
 }
 
+std::string secco_words(const SeccoWork& work) {
+  std::string says = work.what;
+  if (!work.binder.empty()) says += ", " + work.binder;
+  if (work.area_m2 > 0) says += ", " + format_fixed(work.area_m2, 2) + " m²";
+  if (work.hours > 0) says += ", " + format_fixed(work.hours, 1) + " h";
+  return says;
+}
+
+// Wet mortar for a giornata, all its edges open: what is carried up before the order of the days is known. 0 where it
+// cannot be told.
+double mortar_kg(const Document& doc, const GiornataMeasure& measure, const Giornata& record) {
+  const auto need = plaster_need(measure, record, measure.perimeter_m, doc.settings.plaster);
+  return need ? need->putty_kg + need->sand_kg : 0;
+}
+
+// The plan asks for weights only where a deck's load is told.
+bool asks_for_mortar(const Document& doc) { return !doc.settings.calendar.load_kg.empty(); }
+
 std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figures) {
   std::vector<PlanInput> inputs;
   for (std::size_t i = 0; i < figures.measure.giornate.size(); ++i) {
@@ -72,6 +90,7 @@ std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figur
     PlanInput input{measure, figures.hours[i], g ? g->state : GiornataState::planned, g ? g->number : 0,
                     g ? g->part : ""};
     if (g) input.wall = g->wall;
+    if (g && asks_for_mortar(doc)) input.mortar_kg = mortar_kg(doc, measure, *g);
     if (const GiornataJob* job = of_giornata(doc.job(), measure.id))
       input.day = job->day, input.behind_scaffold = job->behind_scaffold;
     inputs.push_back(std::move(input));
@@ -83,6 +102,8 @@ std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figur
 PlanFacts plan_facts(const Document& doc) {
   const Job& job = doc.job();
   PlanFacts facts;
+  for (const auto& item : doc.walls) facts.walls.push_back({item->id, item->name});
+  for (const SeccoWork& work : job.secco) facts.secco.push_back({work.giornata, secco_words(work), work.date});
   facts.pairs = job.pairs;
   facts.days_off = job.days_off;
   facts.ground = job.ground;
@@ -148,9 +169,8 @@ WallFigures figures_again(const Document& doc, const WallItem& item, const std::
 }
 
 const GiornataMeasure* measure_of(const WallFigures& figures, GiornataId id) {
-  for (const auto& measure : figures.measure.giornate)
-    if (measure.id == id) return &measure;
-  return nullptr;
+  const auto there = std::ranges::lower_bound(figures.measure.giornate, id, {}, &GiornataMeasure::id);
+  return there != figures.measure.giornate.end() && there->id == id ? &*there : nullptr;
 }
 
 }  // namespace
@@ -205,6 +225,8 @@ std::shared_ptr<const WallFigures> Flow::figures(const Document& doc, WallId wal
 
 std::shared_ptr<const Plan> Flow::plan(const Document& doc) {
   FlowInputs inputs{{}, settings_text(doc.settings, SettingGroup::day) + records_text(doc)};
+  if (asks_for_mortar(doc)) inputs.values += settings_text(doc.settings, SettingGroup::plaster);
+  for (const auto& item : doc.walls) inputs.values += item->name + "\n";
   inputs.shared.push_back(doc.written);
   for (const auto& item : doc.walls) inputs.shared.push_back(figures(doc, item->id));
   return cache_->plan.get(std::move(inputs), [&] {
@@ -230,13 +252,18 @@ std::shared_ptr<const std::vector<GiornataPlan>> Flow::giornate(const Document& 
   FlowInputs inputs{{plan_now}, settings_text(doc.settings, SettingGroup::plaster) + records_text(doc)};
   for (const auto& item : doc.walls) inputs.shared.push_back(item);
   return cache_->giornate.get(std::move(inputs), [&] {
+    std::map<GiornataId, EdgeDay> edges_of;
+    std::map<WallId, std::shared_ptr<const WallFigures>> figures_of_wall;
+    for (const auto& item : doc.walls) {
+      const auto seams = cache_->walls[item->id].seams.get(
+          {{item}, ""}, [&] { return shared_seams(item->network, item->wall->chart.get()); });
+      edges_of.merge(edges_of_plan(*seams, *plan_now));
+      figures_of_wall[item->id] = figures(doc, item->id);
+    }
     std::vector<GiornataPlan> rows;
     for (const auto& day : plan_now->days) {
       const Giornata& record = *doc.giornata(day.id);
-      const auto item = shared_item(doc, record.wall);
-      const auto seams = cache_->walls[item->id].seams.get(
-          {{item}, ""}, [&] { return shared_seams(item->network, item->wall->chart.get()); });
-      EdgeDay edges = edges_on_day(day.id, *seams, *plan_now);
+      EdgeDay& edges = edges_of[day.id];
       GiornataPlan row;
       row.id = day.id;
       row.wall = record.wall;
@@ -245,8 +272,10 @@ std::shared_ptr<const std::vector<GiornataPlan>> Flow::giornate(const Document& 
       row.open_edge_m = edges.open_edge_m;
       row.stays_open = std::move(edges.stays_open);
       row.open_to_rest = edges.open_to_rest;
-      row.need =
-          plaster_need(*measure_of(*figures(doc, item->id), day.id), record, edges.open_edge_m, doc.settings.plaster);
+      row.one_wet = std::move(edges.one_wet);
+      row.laps = std::move(edges.laps);
+      row.need = plaster_need(*measure_of(*figures_of_wall.at(record.wall), day.id), record, edges.open_edge_m,
+                              doc.settings.plaster);
       rows.push_back(std::move(row));
     }
     return rows;

@@ -18,6 +18,21 @@ struct WallFigures {
   std::vector<GiornataHours> hours;  // by id, like measure.giornate
 };
 
+// How a giornata's plaster meets a neighbour's along the seam they share. The first of two cuts its edge in the evening
+// at a slant of about 45°, foot outward on the arriccio; the next is pressed against it, flush, never over paint.
+enum class LapSide {
+  cut_first,  // toward work still to come, or wall that no giornata covers
+  pressed,    // against work that is there
+  one_wet,    // both wet on one day: no edge between them
+  not_told    // both are painted, on days that nobody wrote down
+};
+std::string_view lap_name(LapSide side);  // "cut first", "pressed against", "wet together", "not told"
+struct Lap {
+  GiornataId other;  // none: wall that no giornata covers
+  LapSide side = LapSide::cut_first;
+  double length_m = 0;
+};
+
 struct GiornataPlan {  // one row per giornata of the whole project, in working order
   GiornataId id;
   WallId wall;
@@ -27,6 +42,8 @@ struct GiornataPlan {  // one row per giornata of the whole project, in working 
   Result<GiornataNeed> need = GiornataNeed{};
   std::vector<GiornataId> stays_open;  // neighbours painted later
   bool open_to_rest = false;           // meets wall that no giornata covers
+  std::vector<GiornataId> one_wet;     // neighbours painted on the same day, no edge between them
+  std::vector<Lap> laps;               // by neighbour, the rest last
 };
 
 class Flow {

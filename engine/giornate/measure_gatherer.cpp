@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "engine/giornate/measures.h"
 #include "engine/seams/cut_contacts.h"
 
 namespace pontata {
@@ -109,14 +110,16 @@ void MeasureGatherer::add_half_edge(HalfEdgeId h) {
 namespace {
 
 // Width of the piece across the fall of the surface: positive when the way down points to its left.
-double width_across_fall(const SurfaceMesh& mesh, std::uint32_t triangle, const Vec3& piece) {
+Gathered::Run width_across_fall(const SurfaceMesh& mesh, std::uint32_t triangle, const Vec3& piece) {
   constexpr double kLevelGround = 0.02;  // sine: water stays
   const Triangle& t = mesh.triangles[triangle];
   const Vec3 n =
       glm::normalize(glm::cross(mesh.points[t[1]] - mesh.points[t[0]], mesh.points[t[2]] - mesh.points[t[0]]));
   const Vec3 down = n.z * n - Vec3(0, 0, 1);
   const double sine = glm::length(down);
-  return sine < kLevelGround ? 0 : glm::dot(down, glm::cross(n, piece)) / sine;
+  if (sine < kLevelGround) return {};
+  const double width = glm::dot(down, glm::cross(n, piece)) / sine;
+  return {width, n.z < 0 && sine < kDropsBelow ? 0 : width};
 }
 
 }  // namespace
@@ -124,14 +127,19 @@ double width_across_fall(const SurfaceMesh& mesh, std::uint32_t triangle, const 
 // Water from the left of a traced line to its right.
 void MeasureGatherer::add_runs(const std::vector<WallPoint>& line, Gathered& left, Gathered& right) {
   std::optional<Vec3> last;
-  double to_left = 0;
+  Gathered::Run to_left;
   for (const WallPoint& p : line) {
     const Vec3 here = position(wall_.mesh(), p);
-    if (last) to_left += width_across_fall(wall_.mesh(), p.triangle, here - *last);
+    if (last) {
+      const auto piece = width_across_fall(wall_.mesh(), p.triangle, here - *last);
+      to_left.all += piece.all, to_left.steep += piece.steep;
+    }
     last = here;
   }
-  left.runs[id_of(&right)] -= to_left;
-  right.runs[id_of(&left)] += to_left;
+  auto& from_left = left.runs[id_of(&right)];
+  from_left.all -= to_left.all, from_left.steep -= to_left.steep;
+  auto& from_right = right.runs[id_of(&left)];
+  from_right.all += to_left.all, from_right.steep += to_left.steep;
 }
 
 // Extremes of a surface of flat triangles lie on its own points or where the rim crosses its edges.

@@ -30,7 +30,11 @@ struct Gathered {
   double bend = 0, gauss = 0, perimeter = 0;
   double low = std::numeric_limits<double>::infinity(), high = -std::numeric_limits<double>::infinity();
   std::set<GiornataId> neighbours;
-  std::map<GiornataId, double> runs;  // m across the fall by which water leaves to a neighbour, less what comes
+  // m across the fall by which water leaves to a neighbour, less what comes; the same without surface that drops.
+  struct Run {
+    double all = 0, steep = 0;
+  };
+  std::map<GiornataId, Run> runs;
   std::vector<Hollow> hollows;        // triangles with a corner inside
   std::set<std::uint32_t> rim;        // triangles under the rim
 };

@@ -53,8 +53,8 @@ GiornataMeasure finish(const ChartedWall& wall, const Network& network, const Me
   m.bend_m = g.bend;
   m.gauss = g.gauss;
   m.neighbours.assign(g.neighbours.begin(), g.neighbours.end());
-  for (const auto& [other, width] : g.runs)
-    if (width > 0) m.runs_onto.push_back({other, width});
+  for (const auto& [other, run] : g.runs)
+    if (run.all > 0) m.runs_onto.push_back({other, run.all, run.all - std::clamp(run.steep, 0.0, run.all)});
   m.inside = place_inside(network, gatherer.faces(slot));
   m.highest_m = g.high;
   m.lowest_m = g.low;

@@ -11,6 +11,9 @@
 
 namespace pontata {
 
+// Surface that faces down and lies within 30° of level (sine of the angle): water may drop off it instead of running.
+inline constexpr double kDropsBelow = 0.5;
+
 struct GiornataMeasure {
   GiornataId id;
   double area_m2 = 0;                  // exact sum of the network's integers
@@ -23,6 +26,7 @@ struct GiornataMeasure {
   struct RunsOnto {
     GiornataId id;
     double width_m = 0;
+    double crown_m = 0;  // of it, where the surface drops (below): nobody can say which way a drop goes there
   };
   std::vector<RunsOnto> runs_onto;
   ChartPoint inside;                   // a place well inside its largest face, for the label

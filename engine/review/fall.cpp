@@ -6,7 +6,6 @@ namespace pontata {
 
 namespace {
 
-constexpr double kDropsBelow = 0.5;  // sine of 30 degrees from level
 constexpr double kLevel = 1e-6;
 
 // Chart step of a tangent vector on the triangle with sides e1, e2 and their chart images c1, c2.

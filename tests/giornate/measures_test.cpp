@@ -78,8 +78,25 @@ TEST_CASE("water runs over a seam from the upper to the lower giornata") {
   REQUIRE(of(m, 2).runs_onto.size() == 1);
   CHECK(of(m, 2).runs_onto[0].id == GiornataId{1});
   CHECK(of(m, 2).runs_onto[0].width_m == Approx(1));
+  CHECK(of(m, 2).runs_onto[0].crown_m == 0);
   CHECK(of(m, 1).runs_onto.empty());
   CHECK(of(m, 3).runs_onto.empty());  // a plumb seam
+}
+
+TEST_CASE("what runs over a seam within 30 degrees of a barrel's crown may as well drop") {
+  // A half circle of 2 m radius: the surface is `angle` from level at 2 m * angle of arc from the crown.
+  const double crown = kPi, one = 2 * kPi / 180;
+  for (const double angle : {10.0, 25.0, 35.0, 60.0}) {
+    INFO("degrees " << angle);
+    Layout l = on(barrel(4, 3, 2));
+    add_box(l, 0, crown - one * (angle + 10), 2, crown - one * angle);
+    add_box(l, 0, crown - one * angle, 2, crown - one * (angle - 5));
+    const WallMeasure m = l.measure();
+    CHECK(of(m, 1).runs_onto.empty());
+    REQUIRE(of(m, 2).runs_onto.size() == 1);
+    CHECK(of(m, 2).runs_onto[0].width_m == Approx(2).epsilon(1e-3));
+    CHECK(of(m, 2).runs_onto[0].crown_m == Approx(angle < 30 ? 2 : 0).margin(2e-3));
+  }
 }
 
 TEST_CASE("giornate and rest make up the wall exactly, on every shape") {
