@@ -75,7 +75,7 @@ void add_laps(Json& laps, const GiornataPlan& row) {
   for (const Lap& lap : row.laps) {
     const bool cut = lap.side == LapSide::cut_first;
     if (!cut && (lap.side == LapSide::pressed || lap.other < row.id)) continue;  // told from the other side
-    laps.push_back({{"giornate", lap.other ? Json{row.id.value, lap.other.value} : Json{row.id.value}},
+    laps.push_back({{"giornate", lap.other ? ids_json({row.id, lap.other}) : ids_json({row.id})},
                     {"cut_first", cut ? Json(row.id.value) : Json()},
                     {"pressed", cut ? id_or_null(lap.other) : Json()},
                     {"wet_together", lap.side == LapSide::one_wet},

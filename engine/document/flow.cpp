@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <functional>
 #include <map>
+#include <set>
 
 #include "engine/base/units.h"
 #include "engine/document/edit_parts.h"
@@ -82,7 +83,33 @@ double mortar_kg(const Document& doc, const GiornataMeasure& measure, const Gior
 // The plan asks for weights only where a deck's load is told.
 bool asks_for_mortar(const Document& doc) { return !doc.settings.calendar.load_kg.empty(); }
 
-std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figures) {
+// What the diary tells the plan.
+struct DiaryFacts {
+  std::map<GiornataId, std::set<int>> failed;  // attempts
+  std::map<GiornataId, Date> painted;          // the latest attempt that holds
+  std::set<Date> windows;                      // days on which window and air were met together
+
+  explicit DiaryFacts(std::span<const DiaryRef> diary) {
+    for (const DiaryRef& entry : standing_entries(diary)) {
+      if (entry->failed)
+        failed[entry->giornata].insert(entry->attempt);
+      else
+        painted[entry->giornata] = entry->date;
+      if (entry->window_h && entry->air) windows.insert(entry->date);
+    }
+  }
+  // As next_attempt.
+  int attempt(GiornataId id) const {
+    const auto it = failed.find(id);
+    return 1 + (it == failed.end() ? 0 : static_cast<int>(it->second.size()));
+  }
+  std::optional<Date> painted_on(GiornataId id) const {
+    const auto it = painted.find(id);
+    return it == painted.end() ? std::nullopt : std::optional(it->second);
+  }
+};
+
+std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figures, const DiaryFacts& diary) {
   std::vector<PlanInput> inputs;
   for (std::size_t i = 0; i < figures.measure.giornate.size(); ++i) {
     const auto& measure = figures.measure.giornate[i];
@@ -90,6 +117,8 @@ std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figur
     PlanInput input{measure, figures.hours[i], g ? g->state : GiornataState::planned, g ? g->number : 0,
                     g ? g->part : ""};
     if (g) input.wall = g->wall;
+    input.attempt = diary.attempt(measure.id);
+    if (input.state == GiornataState::done) input.painted = diary.painted_on(measure.id);
     if (g && asks_for_mortar(doc)) input.mortar_kg = mortar_kg(doc, measure, *g);
     if (const GiornataJob* job = of_giornata(doc.job(), measure.id))
       input.day = job->day, input.behind_scaffold = job->behind_scaffold;
@@ -99,7 +128,7 @@ std::vector<PlanInput> plan_inputs(const Document& doc, const WallFigures& figur
 }
 
 // What the plan rests on besides measures and settings; holds references into `doc`.
-PlanFacts plan_facts(const Document& doc) {
+PlanFacts plan_facts(const Document& doc, const DiaryFacts& diary) {
   const Job& job = doc.job();
   PlanFacts facts;
   for (const auto& item : doc.walls) facts.walls.push_back({item->id, item->name});
@@ -108,6 +137,7 @@ PlanFacts plan_facts(const Document& doc) {
   facts.days_off = job.days_off;
   facts.ground = job.ground;
   facts.weather = job.weather;
+  facts.diary_days = static_cast<int>(diary.windows.size());
   return facts;
 }
 
@@ -230,10 +260,11 @@ std::shared_ptr<const Plan> Flow::plan(const Document& doc) {
   inputs.shared.push_back(doc.written);
   for (const auto& item : doc.walls) inputs.shared.push_back(figures(doc, item->id));
   return cache_->plan.get(std::move(inputs), [&] {
+    const DiaryFacts diary(doc.job().diary);
     std::vector<PlanInput> giornate;
     for (const auto& item : doc.walls)
-      for (auto& input : plan_inputs(doc, *figures(doc, item->id))) giornate.push_back(std::move(input));
-    return make_plan(giornate, doc.settings.calendar, plan_facts(doc));
+      for (auto& input : plan_inputs(doc, *figures(doc, item->id), diary)) giornate.push_back(std::move(input));
+    return make_plan(giornate, doc.settings.calendar, plan_facts(doc, diary));
   });
 }
 

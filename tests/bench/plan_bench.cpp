@@ -31,7 +31,8 @@ LatticePoint corner(int column, int row) {
 
 Network cells(const EdgeMeter& meter) {
   const auto all = [](int column, int row) { return corner(column * kColumns, row * kRows); };
-  Network network = Network::from_border({{all(0, 0), all(1, 0), all(1, 1), all(0, 1)}}, meter).value();
+  const std::vector<Ring> border{{all(0, 0), all(1, 0), all(1, 1), all(0, 1)}};
+  Network network = Network::from_border(border, meter).value();
   std::uint32_t id = 0;
   for (int row = 0; row < kRows; ++row)
     for (int column = 0; column < kColumns; ++column) {
@@ -46,7 +47,7 @@ std::shared_ptr<const Job> job_of(const WallId wall) {
   std::mt19937 random(9);
   constexpr std::uint32_t kCount = kColumns * kRows;
   Job job;
-  const auto any = [&] { return GiornataId{1 + random() % kCount}; };
+  const auto any = [&] { return GiornataId{static_cast<std::uint32_t>(1 + random() % kCount)}; };
   for (int k = 0; k < 60; ++k) job.pairs.push_back({any(), any(), static_cast<PairKind>(k % 3)});
   for (int k = 0; k < 1500; ++k)
     job.weather.push_back({add_days({2027, 1, 1}, k), {15 + 10 * std::sin(k / 58.0), 60, 3}, 4.0});
@@ -117,11 +118,9 @@ void order_of_a_tangle(benchmark::State& state) {
   std::vector<GiornataId> list;
   for (std::uint32_t id = 1; id <= 1000; ++id) list.push_back({id});
   std::vector<Precedence> all;
+  const auto any = [&] { return GiornataId{static_cast<std::uint32_t>(1 + random() % 1000)}; };
   for (int k = 0; k < 5000; ++k)
-    all.push_back({{1 + random() % 1000},
-                   {1 + random() % 1000},
-                   static_cast<PrecedenceWhy>(random() % 4),
-                   0.01 * static_cast<double>(random() % 100)});
+    all.push_back({any(), any(), static_cast<PrecedenceWhy>(random() % 4), 0.01 * static_cast<double>(random() % 100)});
   for (auto _ : state) benchmark::DoNotOptimize(order_by(list, all).order.size());
 }
 BENCHMARK(order_of_a_tangle)->Unit(benchmark::kMillisecond);

@@ -457,7 +457,7 @@ struct RandomJob {
 RandomJob random_job(unsigned seed) {
   std::mt19937 random(seed);
   RandomJob job;
-  const std::uint32_t columns = 3 + random() % 4, rows = 6;
+  const auto columns = static_cast<std::uint32_t>(3 + random() % 4), rows = 6U;
   const auto at = [&](std::uint32_t c, std::uint32_t r) { return r * columns + c + 1; };
   for (std::uint32_t r = 0; r < rows; ++r)
     for (std::uint32_t c = 0; c < columns; ++c) {
@@ -467,7 +467,7 @@ RandomJob random_job(unsigned seed) {
       if (r > 0) beside.push_back(at(c, r - 1));
       if (r + 1 < rows) beside.push_back(at(c, r + 1));
       PlanInput p = patch(at(c, r), 1.2 * r, 1.2 * r + 1.2, c, beside);
-      p.wall = WallId{1 + random() % 2};
+      p.wall = WallId{random() % 2 == 0 ? 1U : 2U};
       p.measure.area_m2 = 0.5 + 0.1 * static_cast<double>(random() % 10);
       p.behind_scaffold = random() % 9 == 0;
       if (r > 0) p.measure.runs_onto.push_back({id(at(c, r - 1)), 0.5, random() % 4 == 0 ? 0.5 : 0.0});
@@ -475,7 +475,7 @@ RandomJob random_job(unsigned seed) {
       if (c + 1 < columns && random() % 5 == 0) p.measure.runs_onto.push_back({id(at(c + 1, r)), 0.1, 0});
       job.giornate.push_back(p);
     }
-  const auto any = [&] { return id(1 + random() % (columns * rows)); };
+  const auto any = [&] { return id(static_cast<std::uint32_t>(1 + random() % (columns * rows))); };
   for (int k = 0; k < 8; ++k)
     if (const PairRule rule{any(), any(), static_cast<PairKind>(random() % 3)}; rule.first != rule.second)
       job.pairs.push_back(rule);
