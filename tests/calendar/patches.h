@@ -17,6 +17,7 @@ inline PlanInput patch(std::uint32_t id, double low, double high, double u,
   p.measure.inside = {u, 0.5 * (low + high)};
   for (const std::uint32_t n : neighbours) p.measure.neighbours.push_back(GiornataId{n});
   p.hours = {GiornataId{id}, 5.0, 7.0, true};
+  p.number = static_cast<int>(id);
   return p;
 }
 
