@@ -77,7 +77,7 @@ std::string secco_words(const SeccoWork& work) {
 // cannot be told.
 double mortar_kg(const Document& doc, const GiornataMeasure& measure, const Giornata& record) {
   const auto need = plaster_need(measure, record, measure.perimeter_m, doc.settings.plaster);
-  return need ? need->putty_kg + need->sand_kg : 0;
+  return need ? wet_kg(*need) : 0;
 }
 
 // The plan asks for weights only where a deck's load is told.
