@@ -1,53 +1,156 @@
+#include "editor/stages/settings_fields.h"
+
 #include <imgui.h>
 
 #include <algorithm>
+#include <map>
 
-#include "editor/stages/stage.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 
 namespace pontata {
 namespace {
 
+const std::map<std::string, std::string>& names() {
+  static const std::map<std::string, std::string> kNames{
+      {"rate", "In general"},
+      {"rate.of.faces", "Faces and hands"},
+      {"rate.of.drapery", "Drapery"},
+      {"rate.of.architecture", "Architecture"},
+      {"rate.of.background", "Background"},
+      {"rate.laying", "Laying plaster"},
+      {"window.base", "Window"},
+      {"window.wait", "Wait after laying"},
+      {"window.stop", "Stop before dry"},
+      {"day.hours", "Longest painting"},
+      {"day.whole", "Longest whole day"},
+      {"painters", "Painters"},
+      {"start", "First day"},
+      {"workdays", "Days worked"},
+      {"pontata.levels", "Decks at"},
+      {"pontata.reach", "Reach above a deck"},
+      {"pontata.load", "A deck carries"},
+      {"window.temperature", "Temperature"},
+      {"window.humidity", "Humidity"},
+      {"window.air", "Air movement"},
+      {"window.weather", "Window by weather"},
+      {"hand", "Painting hand"},
+      {"hand.against", "Against the hand"},
+      {"scaffold.move", "Scaffold move"},
+      {"scaffold.strike", "Strike of a deck"},
+      {"curing.days", "Arriccio cures"},
+      {"secco.days", "Dry work after"},
+      {"plasterer.area", "One plasterer lays"},
+      {"margin.mm", "Margin at open edges"},
+      {"waste.pct", "Waste"},
+      {"sand.voids", "Voids of the sand"},
+      {"putty.density", "Putty weighs"},
+      {"sand.density", "Sand weighs"},
+      {"surface.is", "The wall as measured is"},
+      {"keys.L", "Into joints and keys"},
+      {"bucket.L", "A bucket carries"},
+      {"reserve.pct", "Bought in reserve"},
+      {"putty.solids", "Share of lime in it"},
+      {"putty.age", "Ripe at"},
+      {"slake.own", "Slaked by ourselves"},
+      {"quicklime.purity", "Quicklime's purity"},
+      {"sand.moisture", "Moisture of the sand"},
+      {"sand.bulking", "Damp sand takes more"},
+      {"marble.density", "Marble dust weighs"},
+      {"marble.voids", "Voids of marble dust"},
+      {"pozzolana.density", "Pozzolana weighs"},
+      {"pozzolana.voids", "Voids of pozzolana"},
+      {"level.straightedge", "Straightedge"},
+      {"level.least.mm", "Thinnest arriccio"},
+      {"tip.mm", "Thin end, width"},
+      {"tip.deg", "Thin end, angle"},
+      {"contour.mm", "Off the contour"},
+      {"contour.share", "Share off it"},
+      {"splash.m", "Splashes reach"},
+  };
+  return kNames;
+}
+
 bool wanted(const std::string& key, std::initializer_list<const char*> words) {
   return words.size() == 0 ||
          std::any_of(words.begin(), words.end(), [&](const char* w) { return key.rfind(w, 0) == 0; });
 }
 
-// "window.base" -> "Window base"
-std::string spoken(const std::string& key) {
+std::vector<std::string> choices_of(const std::string& key) {
+  if (key == "surface.is") return {"arriccio", "bare wall"};
+  if (key == "hand") return {"right", "left"};
+  if (key == "plan.by") return {"pontata", "week"};
+  if (key == "picture.print") return {"full", "faded", "contours"};
+  if (key == "paper") return {"A4", "A3", "A2", "A1", "A0", "roll610", "roll914"};
+  return {};
+}
+
+FieldKind kind_of(const Setting& setting) {
+  if (setting.unit == "date") return FieldKind::date;
+  if (setting.kind == SettingKind::text) return FieldKind::text;
+  return setting.whole ? FieldKind::whole : FieldKind::number;
+}
+
+std::string unit_of(const Setting& setting) {
+  if (setting.unit == "date") return "";
+  const bool days = setting.whole && (setting.key.ends_with(".days") || setting.key.rfind("scaffold.", 0) == 0);
+  return days ? "days" : setting.unit;
+}
+
+}  // namespace
+
+std::string spoken_setting(const std::string& key) {
+  if (const auto name = names().find(key); name != names().end()) return name->second;
+  if (key.starts_with("coat.")) return "Thickness";
+  if (key.starts_with("grain.")) return "Greatest grain";
+  if (key.starts_with("mix.")) return "Mix";
   std::string words = key;
   std::replace(words.begin(), words.end(), '.', ' ');
   if (!words.empty()) words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
   return words;
 }
 
-}  // namespace
+std::shared_ptr<const std::vector<Setting>> SettingsFields::keys(const DocumentRef& document) {
+  if (of_ != document) keys_ = std::make_shared<const std::vector<Setting>>(settings_keys(document->settings));
+  of_ = document;
+  return keys_;
+}
 
-void SettingsFields::draw(Workbench& bench, SettingGroup group, std::initializer_list<const char*> keys) {
-  const Settings settings = bench.session.document()->settings;
-  // As the last frame left it: a row further up that is entered now must not change what is typed in the row left.
-  const std::string edited = editing_, typed = text_;
-  for (const Setting& s : settings_keys(settings)) {
-    if (s.group != group || !wanted(s.key, keys)) continue;
-    const bool mine = edited == s.key;
-    std::string text = mine ? typed : s.get(settings);
-    ImGui::PushID(s.key.c_str());
-    field_name(spoken(s.key).c_str(), 0.40f);
-    text_field("##value", text, false, ImGui::GetContentRegionAvail().x * 0.62f);
-    control(bench, "setting." + s.key);
-    if (ImGui::IsItemActive()) {
-      editing_ = s.key;
-      text_ = text;
-    }
-    const bool done = left_field();
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", s.meaning.c_str());
-    ImGui::SameLine();
-    ImGui::TextUnformatted(s.unit.c_str());
-    ImGui::PopID();
-    if (done) commit(bench, set_parameter(*bench.session.document(), s.key, text));
-    if (editing_ == s.key && (done || !ImGui::IsAnyItemActive())) editing_.clear();
+void SettingsFields::draw(Workbench& bench, SettingGroup group, std::initializer_list<const char*> words) {
+  const auto all = keys(bench.session.document());
+  for (const Setting& setting : *all)
+    if (setting.group == group && wanted(setting.key, words)) row(bench, setting);
+}
+
+void SettingsFields::draw_keys(Workbench& bench, std::initializer_list<const char*> keys_wanted) {
+  const auto all = keys(bench.session.document());
+  for (const char* key : keys_wanted) {
+    const auto found = std::find_if(all->begin(), all->end(), [&](const Setting& s) { return s.key == key; });
+    if (found != all->end()) row(bench, *found);
   }
+}
+
+void SettingsFields::row(Workbench& bench, const Setting& s) {
+  const DocumentRef document = bench.session.document();
+  FieldRow row{
+      "setting." + s.key, spoken_setting(s.key), s.get(document->settings), unit_of(s), s.meaning, kind_of(s), {}};
+  std::optional<std::string> next;
+  if (const auto choices = choices_of(s.key); !choices.empty()) {
+    next = choice_row(bench, row, choices);
+  } else if (row.value == "yes" || row.value == "no") {
+    bool yes = row.value == "yes";
+    field_name(row.name.c_str(), 0.44f);
+    if (ImGui::Checkbox(("##" + row.id).c_str(), &yes)) next = yes ? "yes" : "no";
+    control(bench, row.id);
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", s.meaning.c_str());
+  } else {
+    row.takes = [&](const std::string& text) {
+      Settings tried = document->settings;
+      return static_cast<bool>(s.set(tried, text));
+    };
+    next = fields_.draw(bench, row);
+  }
+  if (next) commit(bench, set_parameter(*document, s.key, *next));
 }
 
 }  // namespace pontata

@@ -19,4 +19,6 @@ std::array<std::unique_ptr<StagePage>, kStages> make_stage_pages() {
           make_calendar_stage(), make_seams_stage(),  make_cartoon_stage()};
 }
 
+bool page_is_wide(const Workbench& bench) { return bench.pages[static_cast<std::size_t>(bench.stage)]->wide(); }
+
 }  // namespace pontata

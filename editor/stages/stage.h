@@ -5,8 +5,8 @@
 #include <memory>
 #include <string>
 
+#include "editor/stages/settings_fields.h"
 #include "editor/window/workbench.h"
-#include "engine/document/settings_table.h"
 
 namespace pontata {
 
@@ -25,6 +25,7 @@ class StagePage {
   virtual State state(Workbench& bench) = 0;
   virtual void draw(Workbench& bench) = 0;
   virtual void take_file(const std::string&) {}  // a file dropped on the window for this stage
+  virtual bool wide() const { return false; }    // its page needs more room than the others
 };
 
 std::unique_ptr<StagePage> make_wall_stage();
@@ -35,15 +36,6 @@ std::unique_ptr<StagePage> make_calendar_stage();
 std::unique_ptr<StagePage> make_seams_stage();
 std::unique_ptr<StagePage> make_cartoon_stage();
 std::array<std::unique_ptr<StagePage>, kStages> make_stage_pages();  // by Stage
-
-// Fields for the settings of one group whose key begins with one of the words (all when none is given); each change is
-// one undo step.
-class SettingsFields {
- public:
-  void draw(Workbench& bench, SettingGroup group, std::initializer_list<const char*> keys = {});
-
- private:
-  std::string editing_, text_;  // the field in work and what is typed in it
-};
+bool page_is_wide(const Workbench& bench);                           // of the chosen stage
 
 }  // namespace pontata

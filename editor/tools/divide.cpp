@@ -37,6 +37,13 @@ class DivideTool final : public Tool {
   void put_down(Workbench&) override { stroke_.clear(); }
   void draw(Workbench& bench, ImDrawList& list, const Pane& pane) override { stroke_.draw(bench, list, pane); }
   std::string follows(const Workbench& bench) const override { return stroke_.follows(bench); }
+  void hand_over(Workbench& bench, std::function<void(const std::vector<ChartPoint>&)> taker) override {
+    stroke_.finish(bench, std::nullopt, false, [this, taker = std::move(taker)](const HuggedLine&) {
+      const std::vector<ChartPoint> line = from_rim_to_rim().line;
+      stroke_.clear();
+      taker(line);
+    });
+  }
   void options(Workbench& bench) override {
     hug_.draw(bench, "divide");
     if (const auto places = typed_.draw(bench, "divide", "Add places"); places && stroke_.ready(bench))
@@ -54,6 +61,7 @@ class DivideTool final : public Tool {
     last_.reset();
   }
   void finish(Workbench& bench);
+  HuggedLine from_rim_to_rim() const;
   void divide_along(Workbench& bench, const HuggedLine& line);
   GiornataId crossed(const HuggedLine& line) const;
 
@@ -99,13 +107,16 @@ GiornataId DivideTool::crossed(const HuggedLine& line) const {
 
 void DivideTool::finish(Workbench& bench) {
   if (points() < 2) return bench.session.say("A new seam needs two points or more");
-  stroke_.finish(bench, std::nullopt, false, [this, &bench](const HuggedLine&) {
-    // A hugging end may have been drawn to a contour beside the rim; it lies on the rim all the same.
-    HuggedLine line = stroke_.whole();
-    if (first_ && !(line.line.front() == *first_)) line.line.insert(line.line.begin(), *first_);
-    if (last_ && !(line.line.back() == *last_)) line.line.push_back(*last_);
-    divide_along(bench, line);
-  });
+  stroke_.finish(bench, std::nullopt, false,
+                 [this, &bench](const HuggedLine&) { divide_along(bench, from_rim_to_rim()); });
+}
+
+// A hugging end may have been drawn to a contour beside the rim; it lies on the rim all the same.
+HuggedLine DivideTool::from_rim_to_rim() const {
+  HuggedLine line = stroke_.whole();
+  if (first_ && !(line.line.front() == *first_)) line.line.insert(line.line.begin(), *first_);
+  if (last_ && !(line.line.back() == *last_)) line.line.push_back(*last_);
+  return line;
 }
 
 void DivideTool::divide_along(Workbench& bench, const HuggedLine& line) {

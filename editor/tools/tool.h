@@ -56,6 +56,8 @@ class Tool {
   virtual void draw_on_picture(Workbench&, ImDrawList&, const PictureView&) {}
   virtual void options(Workbench&) {}  // fields on the tool strip and below it
   virtual std::size_t points() const { return 0; }
+  // Gives the line drawn so far to `taker` and puts it down; nothing where the tool draws none.
+  virtual void hand_over(Workbench&, std::function<void(const std::vector<ChartPoint>&)> /*taker*/) {}
   // What the line to the pointer follows, in plain words; empty where there is none.
   virtual std::string follows(const Workbench&) const { return ""; }
 };

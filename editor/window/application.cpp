@@ -78,7 +78,9 @@ void Application::frame(int width, int height, double seconds) {
   ImGui::NewFrame();
   bench_.controls.clear();
   const bool picture_open = bench_.tool().wants_picture() && bench_.session.placed();
-  const Layout layout = make_layout(width, height, bench_.settings, bench_.scale, bench_.page_open, picture_open);
+  WindowSettings wanted = bench_.settings;
+  if (page_is_wide(bench_)) wanted.page = wanted.wide_page;
+  const Layout layout = make_layout(width, height, wanted, bench_.scale, bench_.page_open, picture_open);
   place_views(layout);
   const bool keys_taken = io.WantTextInput || ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup);
   if (events.empty()) {  // what lies under a resting pointer may have changed

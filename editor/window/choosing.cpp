@@ -23,6 +23,12 @@ void choose_in_list(Workbench& bench, GiornataId id, std::span<const GiornataId>
   session.choose_all(ids);
 }
 
+GiornataId giornata_labelled(const Document& document, const std::string& label) {
+  for (const Giornata& g : document.giornate)
+    if (g.alive && label_of(g) == label) return g.id;
+  return {};
+}
+
 void choose_all_here(Workbench& bench) {
   std::vector<GiornataId> ids;
   for (const Giornata& g : bench.session.document()->giornate)

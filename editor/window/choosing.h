@@ -12,7 +12,8 @@ namespace pontata {
 // A click on a giornata of a list chooses it alone; with Ctrl beside the others, or no longer; with Shift all from the
 // chosen one to it, in the order of the list.
 void choose_in_list(Workbench& bench, GiornataId id, std::span<const GiornataId> list);
-void choose_all_here(Workbench& bench);  // of the chosen wall
+GiornataId giornata_labelled(const Document& document, const std::string& label);  // "14a"; none where there is none
+void choose_all_here(Workbench& bench);                                            // of the chosen wall
 
 // Intonaco in place, in litres, of its own thickness or the project's.
 double in_place_L(const Document& document, const Giornata& g, const GiornataMeasure& m);

@@ -34,16 +34,15 @@ struct Columns {
   bool stacked = false;  // the page lies below the right column, as wide
 };
 
-// All of them, narrowed to seven eighths where needed; then without the pontate, whose giornate the page lists too; then
-// the page below the right column.
+// All of them, narrowed to seven eighths where needed; then without the pontate, whose giornate the page lists too;
+// then the page below the right column.
 Columns columns_of(double width, const WindowSettings& s, double scale, double gap, bool page_open) {
   constexpr double kViews = 300, kViewsShare = 0.36, kLeast = 0.875;
   const double room = std::max(60.0, width - std::max(kViews * scale, kViewsShare * width) - 3 * gap);
   const auto share = [&](double wanted) { return std::min(1.0, room / (wanted * scale)); };
   const auto px = [&](double wanted, double part) { return std::round(wanted * scale * part); };
   const double all = share(s.left + s.right + (page_open ? s.page : 0));
-  if (!page_open || all >= kLeast)
-    return {px(s.left, all), page_open ? px(s.page, all) : 0, px(s.right, all), false};
+  if (!page_open || all >= kLeast) return {px(s.left, all), page_open ? px(s.page, all) : 0, px(s.right, all), false};
   const double without = share(s.right + s.page);
   if (without >= kLeast) return {0, px(s.page, without), px(s.right, without), false};
   return {0, 0, px(s.page, share(s.page)), true};
@@ -126,6 +125,10 @@ Layout make_layout(double width, double height, const WindowSettings& settings, 
   if (picture_open) split_picture(out, settings.picture, gap);
   out.dividers[static_cast<std::size_t>(Divider::views)] = {0, 0, 0, 0};
   return out;
+}
+
+void drag_wide_page(WindowSettings& s, double dx, double scale) {
+  s.wide_page = std::clamp(s.wide_page + dx / scale, 200.0, 1200.0);
 }
 
 void drag_divider(WindowSettings& s, Divider divider, double dx, double dy, double scale) {

@@ -38,5 +38,6 @@ bool short_tool_names(double width, double scale);
 
 // The settings after a divider was dragged by this many px.
 void drag_divider(WindowSettings& settings, Divider divider, double dx, double dy, double scale);
+void drag_wide_page(WindowSettings& settings, double dx, double scale);  // the page's divider beside a wide page
 
 }  // namespace pontata

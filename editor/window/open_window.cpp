@@ -133,11 +133,11 @@ class Cursors {
   void show(GLFWwindow* window, int cursor) {
     if (cursor == shown_) return;
     shown_ = cursor;
-    GLFWcursor* c = cursor == ImGuiMouseCursor_TextInput ? text_
-                    : cursor == ImGuiMouseCursor_Hand    ? hand_
-                    : cursor == Application::kWide       ? wide_
-                    : cursor == Application::kTall       ? tall_
-                                                         : nullptr;
+    GLFWcursor* c = cursor == ImGuiMouseCursor_TextInput                                  ? text_
+                    : cursor == ImGuiMouseCursor_Hand                                     ? hand_
+                    : cursor == Application::kWide || cursor == ImGuiMouseCursor_ResizeEW ? wide_
+                    : cursor == Application::kTall                                        ? tall_
+                                                                                          : nullptr;
     glfwSetCursor(window, c);
   }
 

@@ -35,7 +35,7 @@ void set_colours(ImGuiStyle& style) {
   c[ImGuiCol_TableBorderStrong] = c[ImGuiCol_TableBorderLight] = to_im4(kLine);
   c[ImGuiCol_TableRowBgAlt] = to_im4(kPanel, 0.4f);
   c[ImGuiCol_TextSelectedBg] = to_im4(kSofter);
-  c[ImGuiCol_NavHighlight] = to_im4(kAction);
+  c[ImGuiCol_DragDropTarget] = c[ImGuiCol_NavHighlight] = to_im4(kAction);
   c[ImGuiCol_ModalWindowDimBg] = to_im4(kText, 0.25f);
 }
 

@@ -6,6 +6,7 @@
 
 #include <cmath>
 
+#include "editor/stages/stage.h"
 #include "editor/window/choosing.h"
 #include "editor/window/commands.h"
 
@@ -205,6 +206,8 @@ void ViewInput::drag_shares(Workbench& bench, const Layout& layout, Divider divi
   else if (divider == Divider::picture)
     s.picture = moved(s.picture, layout.picture_beside, views.width + layout.picture.width,
                       views.height + layout.picture.height);
+  else if (divider == Divider::page && page_is_wide(bench))
+    drag_wide_page(s, by.x, bench.scale);
   else
     drag_divider(s, divider, by.x, by.y, bench.scale);
 }

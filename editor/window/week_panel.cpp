@@ -2,26 +2,17 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <ctime>
 
+#include "editor/stages/calendar_weeks.h"
 #include "editor/window/choosing.h"
+#include "editor/window/day_drag.h"
 #include "editor/window/fields.h"
+#include "editor/window/form_fields.h"
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
 
 namespace pontata {
 namespace {
-
-constexpr std::array<const char*, 7> kDays{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
-
-Date today() {
-  const std::time_t now = std::time(nullptr);
-  std::tm local{};
-  localtime_r(&now, &local);
-  return {local.tm_year + 1900, local.tm_mon + 1, local.tm_mday};
-}
-
-Date monday_of(Date d) { return add_days(d, 1 - weekday(d)); }
 
 // The week that page 0 shows.
 Date home_week(const Plan& plan) {
@@ -37,7 +28,7 @@ Date home_week(const Plan& plan) {
 void day_box(Workbench& bench, const Plan& plan, Date date, float width) {
   ImGui::PushID(weekday(date));
   ImGui::BeginChild("day", ImVec2(width, 0), true);
-  ImGui::Text("%s %d.%d.", kDays[static_cast<std::size_t>(weekday(date) - 1)], date.day, date.month);
+  ImGui::Text("%s %d %s", weekday_word(date), date.day, month_word(date.month));
   std::vector<GiornataId> list;
   for (const PlannedDay& d : plan.days) list.push_back(d.id);
   for (const PlannedDay& d : plan.days) {
@@ -53,10 +44,14 @@ void day_box(Workbench& bench, const Plan& plan, Date date, float width) {
     const std::string text = ImGui::CalcTextSize(all.c_str()).x <= room ? all : fitted(brief, room);
     if (ImGui::Selectable((text + "###" + std::to_string(d.id.value)).c_str(), bench.session.is_chosen(d.id)))
       choose_in_list(bench, d.id, list);
+    control(bench, "week." + std::to_string(d.id.value));
+    day_source(bench, d.id);
     if (text != all && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", all.c_str());
     if (!g->name.empty()) quiet_text(g->name.c_str());
   }
   ImGui::EndChild();
+  control(bench, "week.day." + std::to_string(weekday(date)));
+  day_target(bench, date);
   ImGui::PopID();
 }
 

@@ -34,6 +34,7 @@ WindowSettings read_window_settings() {
   s.left = within(j, "left", s.left, 120, 800);
   s.right = within(j, "right", s.right, 120, 800);
   s.page = within(j, "page", s.page, 200, 1200);
+  s.wide_page = within(j, "wide_page", s.wide_page, 200, 1200);
   s.bottom = within(j, "bottom", s.bottom, 60, 600);
   s.split = within(j, "split", s.split, 0.1, 0.9);
   s.picture = within(j, "picture", s.picture, 0.1, 0.9);
@@ -47,9 +48,9 @@ void write_window_settings(const WindowSettings& s) {
   std::error_code ignored;
   std::filesystem::create_directories(path.parent_path(), ignored);
   std::ofstream out(path);
-  out << nlohmann::json{{"scale", s.scale},     {"width", s.width},  {"height", s.height}, {"left", s.left},
-                        {"right", s.right},     {"page", s.page},    {"bottom", s.bottom}, {"split", s.split},
-                        {"picture", s.picture}, {"folder", s.folder}}
+  out << nlohmann::json{{"scale", s.scale}, {"width", s.width},     {"height", s.height},       {"left", s.left},
+                        {"right", s.right}, {"page", s.page},       {"wide_page", s.wide_page}, {"bottom", s.bottom},
+                        {"split", s.split}, {"picture", s.picture}, {"folder", s.folder}}
              .dump(1)
       << "\n";
 }

@@ -9,6 +9,7 @@ struct WindowSettings {
   double scale = 0;  // 1 to 3; 0 follows the monitor
   int width = 1440, height = 900;
   double left = 210, right = 250, page = 330, bottom = 112;  // px at 100 %
+  double wide_page = 450;                                    // of the pages that need more room
   double split = 0.5;                                        // share of the first view
   double picture = 0.5;                                      // share of the picture itself beside the views
   std::string folder;                                        // last used in the file browser

@@ -50,6 +50,7 @@ Setting whole(std::string key, Range range, std::string meaning, At at) {
     at(settings) = static_cast<int>(*value);
     return Done{};
   };
+  s.whole = true;
   return s;
 }
 

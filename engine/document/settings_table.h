@@ -25,6 +25,7 @@ struct Setting {
   std::function<std::string(const Settings&)> get;
   // Refuses text that is no such value or lies outside the sensible range; the range is in the Problem.
   std::function<Outcome(Settings&, const std::string&)> set;
+  bool whole = false;  // a whole number
 };
 
 // In the order they are shown. The coats' keys follow the coats of `settings`.
