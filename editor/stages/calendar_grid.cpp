@@ -13,7 +13,7 @@
 namespace pontata {
 namespace {
 
-constexpr Rgb kRest = rgb(0xE4DDCE), kToday = rgb(0xFFFFFF), kBand = rgb(0xD3C6A6), kGood = rgb(0xC9D8B8);
+constexpr Rgb kRest = rgb(0xE4DDCE), kBand = rgb(0xD3C6A6), kGood = rgb(0xC9D8B8);
 
 Rgb band_colour(PlanEventKind kind) {
   switch (kind) {
@@ -82,7 +82,7 @@ void CalendarGrid::draw(Workbench& bench, const CalendarWeeks& weeks, float heig
   shape.corner = ImGui::GetCursorScreenPos();
   const float from = ImGui::GetScrollY(), to = from + ImGui::GetWindowHeight();
   for (std::size_t i = 0; i < weeks.weeks.size(); ++i)
-    if (shape.tops[i + 1] > from && shape.tops[i] < to) week(bench, weeks.weeks[i], shape, shape.tops[i]);
+    if (shape.tops[i + 1] > from && shape.tops[i] < to) week(bench, weeks.weeks[i], shape, i);
   ImGui::SetCursorScreenPos(shape.corner);
   ImGui::Dummy(ImVec2(1, shape.tops.back()));
   ImGui::EndChild();
@@ -109,28 +109,33 @@ void CalendarGrid::scroll(Workbench& bench, const CalendarWeeks& weeks, const Sh
   shown_ = shown_ || !weeks.weeks.empty();
   followed_ = chosen;
   clicked_ = false;
+  if (dragging_day()) {  // a day beyond the edge comes into view
+    const float edge = 1.5f * shape.line, y = ImGui::GetIO().MousePos.y - ImGui::GetWindowPos().y;
+    if (y < edge) ImGui::SetScrollY(std::max(ImGui::GetScrollY() - shape.line / 2, 0.0f));
+    if (y > ImGui::GetWindowHeight() - edge) ImGui::SetScrollY(ImGui::GetScrollY() + shape.line / 2);
+  }
   if (!to) return;
   const float from = ImGui::GetScrollY(), end = from + ImGui::GetWindowHeight();
   if (shape.tops[*to] < from || shape.tops[*to + 1] > end) ImGui::SetScrollY(shape.tops[*to]);
 }
 
-void CalendarGrid::week(Workbench& bench, const CalendarWeek& week, const Shape& shape, float top) {
-  const float y = shape.corner.y + top;
-  const std::size_t at =
-      static_cast<std::size_t>(std::find(shape.tops.begin(), shape.tops.end(), top) - shape.tops.begin());
-  const float height = shape.tops[at + 1] - top;
+void CalendarGrid::week(Workbench& bench, const CalendarWeek& week, const Shape& shape, std::size_t n) {
+  const float y = shape.corner.y + shape.tops[n], height = shape.tops[n + 1] - shape.tops[n];
   for (int i = 0; i < 7; ++i) {
     const auto c = static_cast<std::size_t>(i);
-    ImGui::SetCursorScreenPos(ImVec2(shape.corner.x + shape.x[c], y));
-    ImGui::PushID(days_between({2000, 1, 1}, week.days[c].date));
-    ImGui::InvisibleButton("day", ImVec2(shape.x[c + 1] - shape.x[c], height));
-    day(bench, week.days[c], week.weather, shape, i);
+    const CalendarDay& of = week.days[c];
+    const ImVec2 low(shape.corner.x + shape.x[c], y), high(shape.corner.x + shape.x[c + 1], y + height);
+    ImGui::PushID(days_between({2000, 1, 1}, of.date));
+    ground(of, week.weather, shape, low, high);
     float chip_y = y + shape.head(week) + shape.lanes(week);
-    for (const CalendarChip& c2 : week.days[c].chips) {
-      ImGui::SetCursorScreenPos(ImVec2(shape.corner.x + shape.x[c] + shape.pad, chip_y));
-      chip(bench, c2, shape);
+    for (const CalendarChip& one : of.chips) {
+      ImGui::SetCursorScreenPos(ImVec2(low.x + shape.pad, chip_y));
+      chip(bench, one, shape, high.x - low.x - 2 * shape.pad);
       chip_y = ImGui::GetItemRectMax().y + shape.pad;
     }
+    ImGui::SetCursorScreenPos(low);
+    ImGui::InvisibleButton("day", ImVec2(high.x - low.x, height));
+    day(bench, of);
     ImGui::PopID();
   }
   for (const CalendarBand& b : week.bands) band(bench, b, shape, y + shape.head(week));
@@ -138,58 +143,58 @@ void CalendarGrid::week(Workbench& bench, const CalendarWeek& week, const Shape&
                                       ImGui::GetColorU32(ImGuiCol_Border));
 }
 
-void CalendarGrid::day(Workbench& bench, const CalendarDay& day, bool weather, const Shape& shape, int column) {
-  ImGui::SetItemAllowOverlap();
-  control(bench, "day." + format_date(day.date));
-  if (ImGui::IsItemClicked()) chosen_day = day.date;
-  const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
+// What stands in a day besides its giornate.
+void CalendarGrid::ground(const CalendarDay& day, bool weather, const Shape& shape, ImVec2 low, ImVec2 high) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
+  const ImU32 quiet = ImGui::GetColorU32(ImGuiCol_TextDisabled);
   if (!day.worked || day.off) list.AddRectFilled(low, high, to_im(kRest));
   if (chosen_day == day.date) list.AddRect(low, high, to_im(kAction), 0, 0, 1.5f * shape.scale);
-  if (column > 0) list.AddLine(low, ImVec2(low.x, high.y), ImGui::GetColorU32(ImGuiCol_Border));
+  if (weekday(day.date) > 1) list.AddLine(low, ImVec2(low.x, high.y), ImGui::GetColorU32(ImGuiCol_Border));
   const float room = high.x - low.x - 2 * shape.pad;
   float y = low.y + shape.pad / 2;
-  const bool named = day.date.day == 1 || column == 0;
   const auto line = [&](const std::string& text, ImU32 colour) {
     text_at(ImVec2(low.x + shape.pad, y), room, text, colour);
     y += shape.line;
   };
-  line(std::to_string(day.date.day) + (named ? std::string(" ") + month_word(day.date.month) : ""),
-       ImGui::GetColorU32(ImGuiCol_TextDisabled));
+  const bool named = day.date.day == 1 || weekday(day.date) == 1;
+  line(std::to_string(day.date.day) + (named ? std::string(" ") + month_word(day.date.month) : ""), quiet);
   if (weather && day.weather) {
-    line(shown(day.weather->air.temperature_c, 0, "°C"), ImGui::GetColorU32(ImGuiCol_Text));
-    if (day.alert.empty())
-      line(shown(day.weather->air.humidity_pct, 0, "%"), ImGui::GetColorU32(ImGuiCol_Text));
-    else
-      line(day.alert, to_im(kWarn));
+    const ImU32 text = ImGui::GetColorU32(ImGuiCol_Text);
+    line(shown(day.weather->air.temperature_c, 0, "°C"), text);
+    line(day.alert.empty() ? shown(day.weather->air.humidity_pct, 0, "%") : day.alert,
+         day.alert.empty() ? text : to_im(kWarn));
   }
   if (day.off && day.chips.empty())
     text_at(ImVec2(low.x + shape.pad, high.y - shape.line - shape.pad), room, std::string(day_off_name(day.off->why)),
-            ImGui::GetColorU32(ImGuiCol_TextDisabled));
-  day_target(bench, day.date);
-  if (dragging_day() && ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem))
-    ImGui::SetTooltip("%s %s", weekday_word(day.date), format_date(day.date).c_str());
-  else if (ImGui::IsItemHovered() && !day.words.empty()) {
-    std::string all = std::string(weekday_word(day.date)) + " " + format_date(day.date);
-    for (const std::string& word : day.words) all += "\n" + word;
-    ImGui::SetTooltip("%s", all.c_str());
-  }
+            quiet);
 }
 
-void CalendarGrid::chip(Workbench& bench, const CalendarChip& chip, const Shape& shape) {
+// The item drawn last, which lies below the day's giornate.
+void CalendarGrid::day(Workbench& bench, const CalendarDay& day) {
+  control(bench, "day." + format_date(day.date));
+  if (ImGui::IsItemClicked()) chosen_day = day.date;
+  day_target(bench, day.date);
+  const std::string name = std::string(weekday_word(day.date)) + " " + format_date(day.date);
+  if (dragging_day() && ImGui::IsMouseHoveringRect(ImGui::GetItemRectMin(), ImGui::GetItemRectMax()))
+    return ImGui::SetTooltip("%s", name.c_str());
+  if (!ImGui::IsItemHovered() || day.words.empty()) return;
+  std::string all = name;
+  for (const std::string& word : day.words) all += "\n" + word;
+  ImGui::SetTooltip("%s", all.c_str());
+}
+
+void CalendarGrid::chip(Workbench& bench, const CalendarChip& chip, const Shape& shape, float width) {
   std::vector<std::string> rows{chip.number};
   if (!chip.hours.empty()) rows.push_back(chip.hours);
   rows.insert(rows.end(), chip.marks.begin(), chip.marks.end());
   const ImVec2 low = ImGui::GetCursorScreenPos();
-  const auto column = static_cast<std::size_t>(
-      std::upper_bound(shape.x.begin(), shape.x.end(), low.x - shape.corner.x) - shape.x.begin());
-  const float width = shape.corner.x + shape.x[std::min<std::size_t>(column, 7)] - low.x - shape.pad;
   const float height = static_cast<float>(rows.size()) * shape.line + 2 * shape.pad;
   const std::string name = std::to_string(chip.id.value) + (chip.entry ? "." + std::to_string(chip.entry->id) : "");
   if (ImGui::InvisibleButton(("chip" + name).c_str(), ImVec2(std::max(width, 4.0f), height))) {
     clicked_ = true;
-    const std::vector<GiornataId> one{chip.id};
-    choose_in_list(bench, chip.id, one);
+    std::vector<GiornataId> list;
+    for (const PlannedDay& planned : bench.session.plan()->days) list.push_back(planned.id);
+    choose_in_list(bench, chip.id, list);
   }
   control(bench, "chip." + name);
   if (chip.planned) day_source(bench, chip.id);

@@ -25,6 +25,8 @@ CalendarChip planned_chip(const Giornata& g, const PlannedDay& day) {
   chip.over_full = day.fits && !*day.fits;
   chip.all = fmt::format("{}, {}, pontata {}", named(g), state_look(g.state).word, day.pontata);
   if (day.hours) chip.all += fmt::format("\n{} of {} h", format_fixed(*day.hours, 1), format_fixed(day.window_h, 1));
+  if (day.weather_window_h)
+    chip.all += fmt::format("\nBy that day's weather {} h", format_fixed(*day.weather_window_h, 1));
   const auto mark = [&](bool there, const std::string& word, const std::string& says) {
     if (!there) return;
     chip.marks.push_back(word);
@@ -33,7 +35,7 @@ CalendarChip planned_chip(const Giornata& g, const PlannedDay& day) {
   if (g.state != GiornataState::planned) chip.marks.emplace_back(state_look(g.state).word);
   mark(chip.over_full, "too long", "Too long for the day");
   mark(day.moved, "moved", "Moved to this day by hand");
-  mark(day.attempt > 1, fmt::format("time {}", day.attempt), fmt::format("Painted for the {}. time", day.attempt));
+  mark(day.attempt > 1, fmt::format("time {}", day.attempt), fmt::format("To be painted for time {}", day.attempt));
   mark(day.for_strike, "strike", "Kept until its deck is taken away");
   return chip;
 }

@@ -6,6 +6,7 @@
 #include "editor/stages/coats_section.h"
 #include "editor/stages/levelling.h"
 #include "editor/stages/mortar_table.h"
+#include "editor/stages/putty_section.h"
 #include "editor/stages/section.h"
 #include "editor/stages/stage.h"
 #include "editor/window/fields.h"
@@ -45,6 +46,7 @@ class PlasterStage final : public StagePage {
   std::vector<std::string> warnings_;
   MortarTable mortar_;
   CoatsSection coats_;
+  PuttySection putty_;
   SettingsFields fields_;
   LevellingSection levelling_;
 };
@@ -64,8 +66,11 @@ void PlasterStage::draw(Workbench& bench) {
   if (section(bench, "coats", "Coats and mixes", true)) coats_.draw(bench);
   if (section(bench, "laying", "Laying and carrying"))
     fields_.draw_keys(bench, {"surface.is", "keys.L", "margin.mm", "waste.pct", "bucket.L", "reserve.pct"});
-  if (section(bench, "putty", "Lime putty"))
+  const auto tubs = document->job().putty.size();
+  if (section(bench, "putty", "Lime putty", false, tubs ? std::to_string(tubs) : "")) {
     fields_.draw_keys(bench, {"putty.density", "putty.solids", "putty.age", "slake.own", "quicklime.purity"});
+    putty_.draw(bench);
+  }
   if (section(bench, "sand", "Sand, marble dust, pozzolana"))
     fields_.draw_keys(bench, {"sand.voids", "sand.density", "sand.moisture", "sand.bulking", "marble.density",
                               "marble.voids", "pozzolana.density", "pozzolana.voids"});

@@ -4,9 +4,11 @@
 
 #include <algorithm>
 #include <map>
+#include <sstream>
 
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
+#include "engine/base/units.h"
 
 namespace pontata {
 namespace {
@@ -85,6 +87,18 @@ std::vector<std::string> choices_of(const std::string& key) {
   return {};
 }
 
+// A list of numbers, one a deck from the lowest.
+bool is_list(const std::string& key) {
+  return key == "pontata.levels" || key == "pontata.reach" || key == "pontata.load";
+}
+
+std::vector<std::string> parts_of(const std::string& list) {
+  std::vector<std::string> parts;
+  std::stringstream in(list);
+  for (std::string part; std::getline(in, part, ',');) parts.push_back(part);
+  return parts;
+}
+
 FieldKind kind_of(const Setting& setting) {
   if (setting.unit == "date") return FieldKind::date;
   if (setting.kind == SettingKind::text) return FieldKind::text;
@@ -130,6 +144,24 @@ void SettingsFields::draw_keys(Workbench& bench, std::initializer_list<const cha
   }
 }
 
+// Below a list its numbers one by one, so that each can be dragged; the whole list when one has changed.
+std::optional<std::string> SettingsFields::list_rows(Workbench& bench, const Setting& s, const FieldRow& whole) {
+  const auto parts = parts_of(whole.value);
+  std::optional<std::string> next;
+  for (std::size_t i = 0; i < parts.size() && parse_number(parts[i]); ++i) {
+    const auto with = [&](const std::string& text) {
+      std::string list;
+      for (std::size_t k = 0; k < parts.size(); ++k) list += (k ? "," : "") + (k == i ? text : parts[k]);
+      return list;
+    };
+    const std::string name = parts.size() == 1 ? "  every deck" : "  deck " + std::to_string(i + 1);
+    FieldRow row{whole.id + "." + std::to_string(i + 1), name, parts[i], s.unit, s.meaning, FieldKind::number, {}};
+    row.takes = [&](const std::string& text) { return whole.takes(with(text)); };
+    if (const auto text = fields_.draw(bench, row)) next = with(*text);
+  }
+  return next;
+}
+
 void SettingsFields::row(Workbench& bench, const Setting& s) {
   const DocumentRef document = bench.session.document();
   FieldRow row{
@@ -149,6 +181,7 @@ void SettingsFields::row(Workbench& bench, const Setting& s) {
       return static_cast<bool>(s.set(tried, text));
     };
     next = fields_.draw(bench, row);
+    if (const auto part = is_list(s.key) ? list_rows(bench, s, row) : std::nullopt) next = part;
   }
   if (next) commit(bench, set_parameter(*document, s.key, *next));
 }

@@ -20,6 +20,7 @@ class SettingsFields {
  private:
   std::shared_ptr<const std::vector<Setting>> keys(const DocumentRef& document);
   void row(Workbench& bench, const Setting& setting);
+  std::optional<std::string> list_rows(Workbench& bench, const Setting& setting, const FieldRow& whole);
 
   DocumentRef of_;
   std::shared_ptr<const std::vector<Setting>> keys_;  // of that document
