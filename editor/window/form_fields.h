@@ -7,12 +7,11 @@
 #include <optional>
 #include <string>
 
+#include "editor/window/number_steps.h"
 #include "editor/window/workbench.h"
 #include "engine/base/dates.h"
 
 namespace pontata {
-
-enum class FieldKind { text, number, whole, date };
 
 struct FieldRow {
   std::string id;     // unique in the form; of the field on screen, and with "drag." before it of its name
@@ -24,11 +23,6 @@ struct FieldRow {
   // A drag passes over values that this does not take; none: it takes all.
   std::function<bool(const std::string&)> takes{};
 };
-
-// The value so many steps on: a step is a twentieth of the number's own power of ten (8.0 goes by 0.05), a whole one
-// for whole numbers, a day for dates; a tenth of that where `fine`. What is no number yet ("none", empty) counts from
-// 0. Nothing for text, and for what is no date.
-std::optional<std::string> stepped(const std::string& value, FieldKind kind, int steps, bool fine = false);
 
 class FormFields {
  public:

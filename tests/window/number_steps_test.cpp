@@ -1,5 +1,5 @@
 // What a field's number becomes when its name is dragged.
-#include "editor/window/form_fields.h"
+#include "editor/window/number_steps.h"
 
 #include <catch2/catch.hpp>
 
