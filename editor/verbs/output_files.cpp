@@ -29,6 +29,8 @@ Outcome may_be_written(const std::string& path, const std::string& project, cons
       if (same_file(path, picture->path)) return taken(path, "a picture of wall " + wall->name);
     if (wall->scan && same_file(path, wall->scan->path)) return taken(path, "the scan of wall " + wall->name);
   }
+  for (const auto& entry : doc.job().diary)
+    if (!entry->photo.empty() && same_file(path, entry->photo)) return taken(path, "a photograph of the diary");
   return Done{};
 }
 

@@ -8,7 +8,7 @@
 
 namespace pontata {
 
-// A Problem when `path` is the project itself, one of its pictures or one of its scans, by whatever name or link, or no
+// A Problem when `path` is the project itself, one of its pictures, scans or diary photographs, by whatever name or link, or no
 // name at all.
 Outcome may_be_written(const std::string& path, const std::string& project, const Document& doc);
 

@@ -174,6 +174,31 @@ void Usage::ids(std::vector<std::uint32_t>& value, const std::string& flag, cons
   app_.add_option_function<std::string>(flag, take, help)->type_name("ID,...");
 }
 
+namespace {
+
+Date read_date(const std::string& flag, const std::string& text) {
+  const auto date = parse_date(text);
+  if (!date) refuse(flag, date.problem());
+  return *date;
+}
+
+}  // namespace
+
+void Usage::date(std::optional<Date>& value, const std::string& flag, const std::string& help) {
+  app_.add_option_function<std::string>(
+          flag, [&value, flag](const std::string& s) { value = read_date(flag, s); }, help)
+      ->type_name("DATE");
+}
+
+void Usage::dates(std::optional<std::pair<Date, Date>>& value, const std::string& flag, const std::string& help) {
+  const auto take = [&value, flag](const std::string& s) {
+    const std::size_t dots = s.find("..");
+    const Date from = read_date(flag, s.substr(0, dots));
+    value = std::pair{from, dots == std::string::npos ? from : read_date(flag, s.substr(dots + 2))};
+  };
+  app_.add_option_function<std::string>(flag, take, help)->type_name("DATE[..DATE]");
+}
+
 void Usage::flag(bool& value, const std::string& flag, const std::string& help) { app_.add_flag(flag, value, help); }
 
 }  // namespace pontata

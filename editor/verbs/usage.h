@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/base/dates.h"
 #include "engine/base/lattice.h"
 #include "engine/base/vec.h"
 
@@ -47,6 +48,9 @@ class Usage {
   void box(std::optional<std::pair<Vec3, Vec3>>& value, const std::string& flag, const std::string& help);
   void size(std::optional<std::pair<int, int>>& value, const std::string& flag, const std::string& help);  // WxH
   void ids(std::vector<std::uint32_t>& value, const std::string& flag, const std::string& help);           // 1,2,7
+  void date(std::optional<Date>& value, const std::string& flag, const std::string& help);                 // 2027-05-04
+  // One day, or the first and the last of several: 2027-05-04..2027-05-08.
+  void dates(std::optional<std::pair<Date, Date>>& value, const std::string& flag, const std::string& help);
   void flag(bool& value, const std::string& flag, const std::string& help);
 
  private:

@@ -26,6 +26,14 @@ VerbTask review_verb(Usage& usage);
 VerbTask seams_verb(Usage& usage);
 VerbTask set_verb(Usage& usage);
 VerbTask tape_verb(Usage& usage);
+VerbTask diary_verb(Usage& usage);
+VerbTask order_verb(Usage& usage);
+VerbTask days_verb(Usage& usage);
+VerbTask ground_verb(Usage& usage);
+VerbTask weather_verb(Usage& usage);
+VerbTask putty_verb(Usage& usage);
+VerbTask palette_verb(Usage& usage);
+VerbTask secco_verb(Usage& usage);
 VerbTask wall_verb(Usage& usage);
 VerbTask zone_verb(Usage& usage);
 
@@ -54,6 +62,14 @@ std::span<const Verb> all_verbs() {
       {"plaster", "mortar, lime putty and sand of each giornata", plaster_verb},
       {"level", "arriccio that brings a scanned wall true, with a depth map", level_verb},
       {"calendar", "order, days and hours of the giornate", calendar_verb},
+      {"order", "what is painted before what, apart or together", order_verb},
+      {"days", "days without work, giornate moved by hand, those kept for the strike", days_verb},
+      {"ground", "the arriccio: when it was laid, and that it is signed for", ground_verb},
+      {"weather", "the weather of the working days", weather_verb},
+      {"putty", "batches of lime putty", putty_verb},
+      {"palette", "pigments and how they stand in lime, and those of a giornata", palette_verb},
+      {"secco", "what is finished dry", secco_verb},
+      {"diary", "what was really done, what it teaches, and the record of it", diary_verb},
       {"review", "what is wrong with the seams, and what to do", review_verb},
       {"cartoon", "print true-size patterns, key plan and day sheets", cartoon_verb},
 #ifdef PONTATA_RENDER

@@ -28,14 +28,16 @@ struct DiaryEntry {
   std::optional<double> window_h;   // from the last coat until the plaster took no more colour
   std::optional<Air> air;
   std::string light, mix, putty, remarks;
-  std::string photo;          // path, relative in the project file
-  std::string photo_sha256;   // of the file when it was noted
-  double area_m2 = 0;         // painted that day, on the true surface
-  SubjectAreas areas{};       // the same by subject
-  std::vector<Ring> planned;  // the outline as it was planned that morning, on the wall's lattice
-  std::vector<Ring> cut;      // as it was cut that evening; empty: as planned
-  GiornataId rest;            // what was laid but cut away unpainted, a giornata of its own; none where nothing was
-  bool failed = false;        // found bad: cut out along its seams to the arriccio, to be done again
+  std::string photo;                    // path, relative in the project file
+  std::string photo_sha256;             // of the file when it was noted
+  double area_m2 = 0;                   // painted that day, on the true surface
+  SubjectAreas areas{};                 // the same by subject
+  std::optional<Date> planned_on;       // as the plan had it that morning
+  std::optional<double> planned_hours;  // likewise, for the outline as planned
+  std::vector<Ring> planned;            // the outline as it was planned that morning, on the wall's lattice
+  std::vector<Ring> cut;                // as it was cut that evening; empty: as planned
+  GiornataId rest;      // what was laid but cut away unpainted, a giornata of its own; none where nothing was
+  bool failed = false;  // found bad: cut out along its seams to the arriccio, to be done again
   std::string failed_why;
   std::optional<Date> failed_on;  // the day it was found
   bool operator==(const DiaryEntry&) const = default;
@@ -71,9 +73,8 @@ struct Estimates {
 };
 // Hours of a day are the sum over subjects of area over rate: non-negative least squares of the hours an m2 takes, each
 // day weighed by its size so that long days do not rule; days far off (more than 3 robust deviations) are weighed down.
-// Based on: C. L. Lawson and R. J. Hanson, "Solving Least Squares Problems", 1974, ch. 23 (NNLS); P. J. Huber, "Robust
-// Estimation of a Location Parameter", Ann. Math. Statist. 35 (1964).
-// The base window is the median of the windows met, each over the weather's factor of its day.
+// Entries of one attempt count as one piece of work. The fit is least_squares.h; a subject needs two days more than
+// there are subjects. The base window is the median of the windows met, each over the weather's factor of its day.
 Estimates estimate(std::span<const DiaryRef> diary, const Air& reference);
 
 }  // namespace pontata

@@ -123,6 +123,8 @@ Json entry_json(const DiaryEntry& entry, const std::string& folder) {
                      {"sha256", entry.photo_sha256}};
   json["area_m2"] = entry.area_m2;
   if (Json areas = areas_json(entry.areas); !areas.empty()) json["areas_m2"] = std::move(areas);
+  if (entry.planned_on) json["planned_on"] = format_date(*entry.planned_on);
+  if (entry.planned_hours) json["planned_hours"] = *entry.planned_hours;
   if (!entry.planned.empty()) json["planned"] = rings_json(entry.planned);
   if (!entry.cut.empty()) json["cut"] = rings_json(entry.cut);
   if (entry.rest) json["rest"] = entry.rest.value;
@@ -131,9 +133,9 @@ Json entry_json(const DiaryEntry& entry, const std::string& folder) {
 }
 
 DiaryEntry read_entry(const JsonReader& json, const std::string& folder) {
-  json.only({"id",       "corrects", "giornata", "attempt", "date",  "hours",   "lay_hours",
-             "window_h", "air",      "light",    "mix",     "putty", "remarks", "photo",
-             "area_m2",  "areas_m2", "planned",  "cut",     "rest",  "failed"});
+  json.only({"id",         "corrects",      "giornata", "attempt", "date",    "hours", "lay_hours", "window_h",
+             "air",        "light",         "mix",      "putty",   "remarks", "photo", "area_m2",   "areas_m2",
+             "planned_on", "planned_hours", "planned",  "cut",     "rest",    "failed"});
   DiaryEntry entry;
   entry.id = json.at("id").id();
   if (const auto corrects = json.find("corrects")) entry.corrects = corrects->id();
@@ -148,6 +150,8 @@ DiaryEntry read_entry(const JsonReader& json, const std::string& folder) {
   }
   entry.area_m2 = json.at("area_m2").number(0, 1e7);
   if (const auto areas = json.find("areas_m2")) entry.areas = read_areas(*areas);
+  entry.planned_on = date_if_there(json, "planned_on");
+  entry.planned_hours = number_if_there(json, "planned_hours", 0, 1e6);
   if (const auto planned = json.find("planned")) entry.planned = read_rings(*planned);
   if (const auto cut = json.find("cut")) entry.cut = read_rings(*cut);
   if (const auto rest = json.find("rest")) entry.rest = GiornataId{rest->id()};

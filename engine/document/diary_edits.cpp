@@ -2,9 +2,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <stdexcept>
 
 #include "engine/document/diary_cut.h"
 #include "engine/document/edit_parts.h"
+#include "engine/document/flow.h"
 #include "engine/document/giornata_records.h"
 #include "engine/document/job_checks.h"
 #include "engine/document/job_edits.h"
@@ -71,13 +73,30 @@ std::vector<Ring> rings_of(const Network& network, GiornataId id) {
   return rings;
 }
 
-void measure(const Document& doc, DiaryEntry& entry) {
-  const Giornata& g = *doc.giornata(entry.giornata);
+struct Now {
+  double area_m2 = 0;
+  GiornataHours hours;
+};
+Now now_of(const Document& doc, GiornataId id) {
+  const Giornata& g = *doc.giornata(id);
   const WallItem& item = *doc.wall(g.wall);
   const auto measured = measure_wall(*item.wall, item.network, std::span(&g, 1));
   const auto& own = measured.giornate.front();
-  entry.area_m2 = own.area_m2;
-  entry.areas = painting_hours(*item.wall, item.network, own, item.zones, doc.settings.calendar).areas_m2;
+  return {own.area_m2, painting_hours(*item.wall, item.network, own, item.zones, doc.settings.calendar)};
+}
+
+void measure(const Document& doc, DiaryEntry& entry) {
+  const Now now = now_of(doc, entry.giornata);
+  entry.area_m2 = now.area_m2;
+  entry.areas = now.hours.areas_m2;
+}
+
+// What the plan has of it before anything is written down.
+void note_plan(const Document& doc, DiaryEntry& entry) {
+  entry.planned_hours = now_of(doc, entry.giornata).hours.hours;
+  Flow flow;
+  for (const PlannedDay& day : flow.plan(doc)->days)
+    if (day.id == entry.giornata && day.dated) entry.planned_on = day.date;
 }
 
 // Marked as to be done again without a word in the diary: the attempt that stands there failed.
@@ -98,6 +117,8 @@ void take_over(DiaryEntry& entry, const DiaryEntry& corrected) {
   entry.attempt = corrected.attempt;
   entry.area_m2 = corrected.area_m2;
   entry.areas = corrected.areas;
+  entry.planned_on = corrected.planned_on;
+  entry.planned_hours = corrected.planned_hours;
   entry.planned = corrected.planned;
   entry.cut = corrected.cut;
   entry.rest = corrected.rest;
@@ -192,7 +213,11 @@ Result<DiaryEdited> write_diary(const Document& doc, DiaryEntry entry, const std
   now.entry.id = static_cast<std::uint32_t>(now.job.diary.size()) + 1;
   now.entry.attempt = next_attempt(now.job.diary, now.entry.giornata);
   now.entry.rest = {};
-  if (same) take_over(now.entry, **corrected);
+  now.entry.planned_on.reset(), now.entry.planned_hours.reset();
+  if (same)
+    take_over(now.entry, **corrected);
+  else
+    note_plan(doc, now.entry);
   if (const auto good = check_entry(doc, now.entry); !good) return good.problem();
   now.next->written = shared_job(now.job);
   if (const auto good = check_dates(*now.next, now.entry); !good) return good.problem();

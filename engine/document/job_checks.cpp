@@ -156,6 +156,7 @@ Outcome check_entry_numbers(const DiaryEntry& entry) {
   return all_of(
       {check_number("hours", entry.hours, 0, 24, "h"), check_number("hours of laying", entry.lay_hours, 0, 24, "h"),
        check_number("a window", entry.window_h, 0, 200, "h"), check_number("an area", entry.area_m2, 0, 1e7, "m2"),
+       check_number("planned hours", entry.planned_hours, 0, 1e6, "h"),
        check_number("an attempt", entry.attempt, 1, 1000, "")});
 }
 
@@ -169,6 +170,8 @@ Outcome check_entry(const Document& doc, const DiaryEntry& entry) {
   if (const auto good = check_day(entry.date, "day of an entry"); !good) return good;
   if (!entry.failed && (entry.failed_on || !entry.failed_why.empty()))
     return Problem{"why it failed is told, but not that it did", "", "Mark it as failed."};
+  if (entry.planned_on)
+    if (const auto good = check_day(*entry.planned_on, "day that was planned"); !good) return good;
   if (entry.failed_on) {
     if (const auto good = check_day(*entry.failed_on, "day it was found"); !good) return good;
     if (*entry.failed_on < entry.date)

@@ -39,7 +39,7 @@ struct DiaryEdited : Edited {
                     // was cut away
   std::vector<GiornataId> rests;  // all of them, largest first, where the cut leaves several
 };
-// Writes an entry; id, attempt, areas, planned outline and the photograph's SHA-256 are filled in here. With a `cut` of
+// Writes an entry; id, attempt, areas, what was planned and the photograph's SHA-256 are filled in here. With a `cut` of
 // at least two chart places, the line really cut that evening (both ends on the giornata's rim, or the closed outline
 // of what was painted, whose last place is its first again; brought to the rim within 50 mm): the giornata is divided
 // there (diary_cut.h), `painted` (a place) says which side was painted, by default the larger; it keeps id, number and

@@ -108,6 +108,9 @@ TEST_CASE("the line cut in the evening: what was painted keeps the giornata, the
     CHECK(area_by_clipping(*after->walls[0]->wall, entry.planned) == Approx(1).margin(1e-9));
     CHECK(area_by_clipping(*after->walls[0]->wall, entry.cut) == Approx(painted).margin(1e-9));
     CHECK(entry.rest == written->rest);
+    // 0.91 m2 at 0.35 m2/h and the face, 0.09 m2, at 0.06.
+    CHECK(entry.planned_hours.value() == Approx(0.91 / 0.35 + 0.09 / 0.06));
+    CHECK(entry.planned_on == Date{2027, 5, 3});
     check_sound(*after);
   }
 }
