@@ -1,7 +1,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/cartoon/record_sheet.h"
-#include "engine/wall/shapes.h"
+#include "engine/chart/charted_wall.h"
 #include "tests/cartoon/reader.h"
 
 using namespace pontata;

@@ -59,6 +59,15 @@ TEST_CASE("replies of the verbs obey their schema, and every part of it is met")
   r.of("join", {"join", "wall", "1", "3", "--also", "4"});
   r.of("zone", {"zone", "wall", "--kind", "detail", "--rate", "0.1", "--name", "face", "--points", "-"}, kLeft);
   r.of("zone", {"zone", "wall", "--change", "1", "--name", "head"});
+  r.of("job", {"order", "--before", "1,2"});
+  r.of("job", {"days", "--off", "2027-06-01..2027-06-03"});
+  r.of("job", {"ground", "wall", "--laid", "2027-03-01"});
+  r.of("job", {"weather", "--date", "2027-05-03", "--temperature", "18", "--humidity", "60"});
+  r.of("job", {"putty", "tub", "--slaked", "2025-09-01"});
+  r.of("job", {"palette", "1", "--pigments", "PR 102"});
+  r.of("job", {"secco", "1", "--what", "sky", "--binder", "egg", "--area", "0.1", "--hours", "2"});
+  r.of("diary", {"diary", "5", "--date", "2027-05-03", "--hours", "5"});
+  r.of("diary --redo", {"diary", "5", "--redo", "--date", "2027-05-04"});
   for (const char* id : {"2", "5"}) r.of("remove", {"remove", id});
   r.of("set", {"set", "giornata.1.note", "from the left"});
   r.of("set", {"set", "giornata.1.state"});
