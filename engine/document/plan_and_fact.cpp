@@ -62,8 +62,8 @@ const GiornataMeasure* measured(const WallFigures& figures, GiornataId id) {
 }
 
 // What the plan has of it now, or had of what was painted.
-void set_plan(PlanAndFact& row, const GiornataPlan* now, std::optional<double> litres) {
-  if (now && now->day.dated) {
+void set_plan(PlanAndFact& row, bool painted, const GiornataPlan* now, std::optional<double> litres) {
+  if (!painted && now && now->day.dated) {
     row.date = now->day.date;
     row.hours = now->day.hours;
     if (now->need) row.litres = now->need->mortar_L;
@@ -101,7 +101,7 @@ std::vector<PlanAndFact> plan_and_facts(const Document& doc, Flow& flow) {
       row.id = g.id, row.wall = g.wall, row.area_m2 = measure->area_m2;
       if (const auto told = entries.find(g.id); told != entries.end())
         row.facts = facts_of(*item, told->second, litres);
-      set_plan(row, now, litres);
+      set_plan(row, g.state == GiornataState::done, now, litres);
       found.push_back(std::move(row));
     }
     std::sort(found.begin() + first, found.end(), [&](const PlanAndFact& a, const PlanAndFact& b) {
