@@ -1,6 +1,7 @@
 // What the days teach, against days made of known rates.
 #include "engine/calendar/diary.h"
 
+#include <Eigen/LU>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <random>
