@@ -52,7 +52,7 @@ Diary diary_of(const Rates& rates, int days, double noise, Chance& chance) {
     double hours = 0;
     const double size = 0.05 + 0.3 * chance.share();
     for (std::size_t s = 0; s < kSubjects; ++s) {
-      if (rates[s] == 0 || chance.share() < 0.3) continue;
+      if (rates[s] == 0 || chance.share() < 0.5) continue;
       areas[s] = size * (0.2 + chance.share());
       hours += areas[s] / rates[s];
     }
