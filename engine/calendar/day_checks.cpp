@@ -112,7 +112,7 @@ void check_moved(const PlanCase& c, PlanIssues& out) {
 }
 
 void check_day(const PlanCase& c, PlanIssues& out) {
-  for (const auto& [date, rows] : rows_by_day(c.rows)) {
+  for (const auto& [date, rows] : c.by_day) {
     check_pairs(c, date, rows, out);
     check_hands(c, date, rows, out);
   }

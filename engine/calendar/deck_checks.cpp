@@ -45,17 +45,11 @@ void check_load(const PlanCase& c, Date date, const std::vector<const PlanRow*>&
 
 }  // namespace
 
-std::map<Date, std::vector<const PlanRow*>> rows_by_day(const PlanRows& rows) {
-  std::map<Date, std::vector<const PlanRow*>> by_day;
-  for (const PlanRow& r : rows.open) by_day[*r.date].push_back(&r);
-  return by_day;
-}
-
 void check_decks(const PlanCase& c, PlanIssues& out) {
   if (!c.settings.levels_m.empty())  // assumed decks are moved to suit
     for (const PlanRow& r : c.rows.open) check_reach(c, r, out);
   if (c.settings.load_kg.empty()) return;
-  for (const auto& [date, rows] : rows_by_day(c.rows)) {
+  for (const auto& [date, rows] : c.by_day) {
     std::map<std::size_t, std::vector<const PlanRow*>> by_deck;
     for (const PlanRow* r : rows) by_deck[r->deck].push_back(r);
     for (const auto& [deck, on_deck] : by_deck) check_load(c, date, on_deck, out);

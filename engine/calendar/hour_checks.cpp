@@ -68,7 +68,8 @@ void check_hours(const PlanCase& c, const Plan& plan, PlanIssues& out) {
 }
 
 void check_weather(const PlanCase& c, PlanIssues& out) {
-  for (const auto& [date, rows] : rows_by_day(c.rows)) {
+  if (c.facts.weather.empty()) return;
+  for (const auto& [date, rows] : c.by_day) {
     const DayWeather* weather = weather_on(c.facts.weather, date);
     if (!weather) continue;
     std::vector<GiornataId> ids;

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <functional>
-#include <map>
 #include <queue>
 #include <set>
 #include <tuple>
+#include <unordered_map>
 
 #include "engine/calendar/kept_order.h"
 
@@ -22,7 +22,7 @@ struct Arrow {
 bool holds_always(const Precedence& p) { return p.why == PrecedenceWhy::asked || p.why == PrecedenceWhy::deck; }
 
 std::vector<Arrow> arrows_of(std::span<const GiornataId> list, std::span<const Precedence> precedence) {
-  std::map<GiornataId, std::size_t> place;
+  std::unordered_map<GiornataId, std::size_t> place;
   for (std::size_t i = 0; i < list.size(); ++i) place[list[i]] = i;
   std::vector<Arrow> arrows;
   for (const Precedence& p : precedence) {

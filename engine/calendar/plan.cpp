@@ -40,7 +40,7 @@ PlannedDay planned(const PlanCase& c, const PlanRow& row, bool done, bool weathe
 
 void add_days_of(Plan& plan, const PlanCase& c) {
   for (const PlanRow& r : c.rows.done) plan.days.push_back(planned(c, r, true, plan.weather_counts));
-  for (const auto& [date, rows] : rows_by_day(c.rows))
+  for (const auto& [date, rows] : c.by_day)
     for (const PlanRow* r : rows) plan.days.push_back(planned(c, *r, false, plan.weather_counts));
 }
 
@@ -63,6 +63,18 @@ Workdays worked(const CalendarSettings& settings, PlanIssues& issues) {
 
 }  // namespace
 
+std::vector<DayRows> rows_by_day(const PlanRows& rows) {
+  std::vector<const PlanRow*> sorted;
+  for (const PlanRow& r : rows.open) sorted.push_back(&r);
+  std::ranges::stable_sort(sorted, {}, [](const PlanRow* r) { return *r->date; });
+  std::vector<DayRows> days;
+  for (const PlanRow* r : sorted) {
+    if (days.empty() || days.back().date != *r->date) days.push_back({*r->date, {}});
+    days.back().rows.push_back(r);
+  }
+  return days;
+}
+
 double painting_window_h(const CalendarSettings& settings) { return painting_window_h(settings, 1); }
 
 double painting_window_h(const CalendarSettings& settings, double factor) {
@@ -79,7 +91,7 @@ Plan make_plan(std::span<const PlanInput> giornate, const CalendarSettings& sett
   PlanRows rows = plan_rows(giornate, settings, facts);
   const auto pontate = schedule(rows, settings, days);
   const PlanWords words(rows, facts);
-  const PlanCase c{rows, settings, facts, days, pontate, words};
+  const PlanCase c{rows, settings, facts, days, pontate, words, rows_by_day(rows)};
   add_days_of(plan, c);
   plan.circles = rows.kept.circles;
   check_all(plan, c);

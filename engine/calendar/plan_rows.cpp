@@ -52,7 +52,7 @@ void sort_rows(Rows& rows, bool from_left) {
 
 // Water from these rows, and what the painter asks for; where a stage says otherwise, that as well.
 std::vector<Precedence> precedence_of(const Rows& rows, const PlanFacts& facts) {
-  std::map<GiornataId, std::size_t> stage;
+  std::unordered_map<GiornataId, std::size_t> stage;
   for (const PlanRow& r : rows) stage[r.id()] = r.stage;
   std::vector<Precedence> all;
   for (const PairRule& pair : facts.pairs)
@@ -77,18 +77,20 @@ std::vector<Precedence> precedence_of(const Rows& rows, const PlanFacts& facts) 
 // Puts rows into the order that keeps to these.
 Ordered keep_to(Rows& rows, std::span<const Precedence> precedence) {
   std::vector<GiornataId> list;
-  std::map<GiornataId, PlanRow> by_id;
-  for (PlanRow& r : rows) {
+  std::unordered_map<GiornataId, std::size_t> place;
+  for (const PlanRow& r : rows) {
+    place[r.id()] = list.size();
     list.push_back(r.id());
-    by_id.emplace(r.id(), std::move(r));
   }
   Ordered kept = order_by(list, precedence);
-  rows.clear();
-  for (const GiornataId id : kept.order) rows.push_back(std::move(by_id.at(id)));
+  Rows ordered;
+  ordered.reserve(rows.size());
+  for (const GiornataId id : kept.order) ordered.push_back(std::move(rows[place.at(id)]));
+  rows = std::move(ordered);
   return kept;
 }
 
-using Places = std::map<GiornataId, std::size_t>;
+using Places = std::unordered_map<GiornataId, std::size_t>;
 using PlacePair = std::pair<std::size_t, std::size_t>;  // the lesser first
 
 std::set<PlacePair> pairs_of(const Places& places, std::span<const PairRule> rules, PairKind kind) {
@@ -125,7 +127,9 @@ void add_waits(PlanRows& plan, std::span<const Precedence> precedence, const std
   for (const Precedence& p : precedence) {
     if (p.why == PrecedenceWhy::crown || p.why == PrecedenceWhy::deck) continue;
     const auto a = plan.places.find(p.before), b = plan.places.find(p.after);
-    if (a == plan.places.end() || b == plan.places.end() || broken.contains({p.before, p.after, p.why})) continue;
+    if (a == plan.places.end() || b == plan.places.end() ||
+        (!broken.empty() && broken.contains({p.before, p.after, p.why})))
+      continue;
     const bool one_day = p.why == PrecedenceWhy::drips && together.contains(std::minmax(a->second, b->second));
     plan.open[b->second].waits.push_back({a->second, p.why, one_day});
   }

@@ -3,6 +3,7 @@
 
 #include <map>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "engine/calendar/calendar.h"
@@ -28,11 +29,11 @@ struct PlanRow {
 };
 
 struct PlanRows {
-  std::vector<PlanRow> done, open;           // in working order
-  std::vector<double> levels;                // heights of the decks, rising
-  std::size_t top_deck = 0;                  // the highest that holds a giornata: pontata 1
-  Ordered kept;                              // of the open ones: circles, and what gave way
-  std::map<GiornataId, std::size_t> places;  // of the open ones
+  std::vector<PlanRow> done, open;                     // in working order
+  std::vector<double> levels;                          // heights of the decks, rising
+  std::size_t top_deck = 0;                            // the highest that holds a giornata: pontata 1
+  Ordered kept;                                        // of the open ones: circles, and what gave way
+  std::unordered_map<GiornataId, std::size_t> places;  // of the open ones
 
   int pontata(const PlanRow& row) const { return static_cast<int>(top_deck - row.deck) + 1; }
 };

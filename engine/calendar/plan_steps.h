@@ -7,6 +7,11 @@
 
 namespace pontata {
 
+struct DayRows {
+  Date date;
+  std::vector<const PlanRow*> rows;  // in working order
+};
+
 struct PlanCase {
   const PlanRows& rows;
   const CalendarSettings& settings;
@@ -14,6 +19,7 @@ struct PlanCase {
   const WorkingDays& days;
   const std::vector<PontataDays>& pontate;
   const PlanWords& words;
+  std::vector<DayRows> by_day;
 };
 
 using PlanIssues = std::vector<PlanIssue>;
@@ -36,7 +42,7 @@ void check_weather(const PlanCase& c, PlanIssues& out);
 // All that are no giornata's, by first day; what is dry too early goes to `issues`.
 std::vector<PlanEvent> plan_events(const PlanCase& c, PlanIssues& issues);
 
-// Rows by their day.
-std::map<Date, std::vector<const PlanRow*>> rows_by_day(const PlanRows& rows);
+// Open rows by their day.
+std::vector<DayRows> rows_by_day(const PlanRows& rows);
 
 }  // namespace pontata

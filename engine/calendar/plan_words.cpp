@@ -8,10 +8,10 @@
 
 namespace pontata {
 
-PlanWords::PlanWords(const PlanRows& plan, const PlanFacts& facts) : facts_(facts) {
+void PlanWords::label_all() const {
   std::vector<const PlanRow*> rows;
-  for (const PlanRow& r : plan.done) rows.push_back(&r);
-  for (const PlanRow& r : plan.open) rows.push_back(&r);
+  for (const PlanRow& r : plan_.done) rows.push_back(&r);
+  for (const PlanRow& r : plan_.open) rows.push_back(&r);
   const auto by_day = [](const PlanRow* r) { return r->date.value_or(Date{0, 1, 1}); };
   std::ranges::stable_sort(rows, {}, by_day);
   for (std::size_t i = 0; i < rows.size(); ++i) {
@@ -21,6 +21,7 @@ PlanWords::PlanWords(const PlanRows& plan, const PlanFacts& facts) : facts_(fact
 }
 
 std::string PlanWords::label(GiornataId id) const {
+  if (labels_.empty()) label_all();
   const auto it = labels_.find(id);
   return it == labels_.end() ? std::to_string(id.value) : it->second;
 }

@@ -21,6 +21,8 @@ class Scheduler {
   void finish(PontataDays& pontata, std::size_t first, std::size_t end);
   void paint(std::size_t first, std::size_t end);
   bool take_day(std::vector<std::size_t>& open, Date d);
+  template <class Kind>
+  void take_those(std::vector<std::size_t>& open, Date d, std::vector<std::size_t>& day, Kind&& kind);
   std::optional<Date> rush(const std::vector<std::size_t>& open, Date d) const;
   bool may_start(const PlanRow& row, Date d) const;
   bool fits_in(std::size_t i, const std::vector<std::size_t>& day) const;
@@ -165,6 +167,7 @@ bool Scheduler::fits_in(std::size_t i, const std::vector<std::size_t>& day) cons
 
 // The latest of the last days that leave no working day to spare for the rows due before them.
 std::optional<Date> Scheduler::rush(const std::vector<std::size_t>& open, Date d) const {
+  if (by_hand_.empty()) return std::nullopt;
   std::vector<Date> due;
   for (const std::size_t i : open)
     if (last_day_[i]) due.push_back(*last_day_[i]);
@@ -179,22 +182,29 @@ std::optional<Date> Scheduler::rush(const std::vector<std::size_t>& open, Date d
   return found;
 }
 
+// Moves from `open` to the day of d those of a kind that may be painted beside the others.
+template <class Kind>
+void Scheduler::take_those(std::vector<std::size_t>& open, Date d, std::vector<std::size_t>& day, Kind&& kind) {
+  for (std::size_t k = 0; k < open.size() && day.size() < painters_;) {
+    const std::size_t i = open[k];
+    if (!kind(i) || !may_start(plan_.open[i], d) || !fits_in(i, day)) {
+      ++k;
+      continue;
+    }
+    plan_.open[i].date = d;
+    day.push_back(i);
+    open.erase(open.begin() + static_cast<std::ptrdiff_t>(k));
+  }
+}
+
 // Takes what is painted on day d out of `open`; false when it is nothing.
 bool Scheduler::take_day(std::vector<std::size_t>& open, Date d) {
   std::vector<std::size_t> day;
   if (const auto set = by_hand_.find(d); set != by_hand_.end()) day = set->second;
   const std::size_t before = day.size();
-  const auto late = rush(open, d);
-  for (const bool hurry : {true, false}) {
-    if (hurry && !late) continue;
-    std::erase_if(open, [&](std::size_t i) {
-      if (hurry && !(last_day_[i] && *last_day_[i] <= *late)) return false;
-      if (day.size() >= painters_ || !may_start(plan_.open[i], d) || !fits_in(i, day)) return false;
-      plan_.open[i].date = d;
-      day.push_back(i);
-      return true;
-    });
-  }
+  if (const auto late = rush(open, d))
+    take_those(open, d, day, [&](std::size_t i) { return last_day_[i] && *last_day_[i] <= *late; });
+  take_those(open, d, day, [](std::size_t) { return true; });
   return day.size() > before;
 }
 
