@@ -74,8 +74,8 @@ class Canvas:
     def outline(self, name, points, hug=True):
         self.outlines.append((name, hug, [self.place(p) for p in points]))
 
-    def zone(self, name, kind, points, rate=None):
-        self.zones.append((name, kind, rate, [self.place(p) for p in points]))
+    def zone(self, name, kind, points, subject=""):
+        self.zones.append((name, kind, subject, [self.place(p) for p in points]))
 
     def path(self, points, closed=True):
         self.ctx.new_path()
@@ -261,7 +261,7 @@ def loggia(canvas, rng, where, names, robes):
             head = figure(canvas, x, FLOOR + 0.02, 1.42, robe, cloak, hair, way, holds)
             name = names[2 * a + (side + 1) // 2]
             canvas.zone("head of " + name, "keep-whole", head)
-            canvas.zone("head of " + name, "detail", head, 0.06)
+            canvas.zone("head of " + name, "detail", head, "faces")
         hill_at = lambda px: min(spline(hill, closed=False), key=lambda q: abs(q[0] - px))[1]
         left_x, right_x = cx - 0.49, cx + 0.49
         jl, jr = cx - RADIUS, cx + RADIUS
@@ -371,7 +371,7 @@ def apse():
         canvas.stroke([meridian(0.13 * k, sun + 0.10), (mid, height)], (0.72, 0.46, 0.18), 0.008)
     sower = figure(canvas, mid, 2.62, 1.30, (0.78, 0.55, 0.24), (0.60, 0.22, 0.18), (0.22, 0.15, 0.10), 1, "basket")
     canvas.zone("head of the sower", "keep-whole", sower)
-    canvas.zone("head of the sower", "detail", sower, 0.06)
+    canvas.zone("head of the sower", "detail", sower, "faces")
     # drum: cornice, niches with figures, curtain below
     canvas.rect(0, 0.7, width, drum, STONE, None)
     canvas.rect(0, 2.32, width, drum, STONE_LIGHT)
@@ -387,7 +387,7 @@ def apse():
         canvas.fill(niche, up(0.8, 2.3, (0.30, 0.27, 0.30), (0.42, 0.38, 0.42)))
         head = figure(canvas, cx - 0.02, 0.80, 1.36, *robe[:3], way=1 if k != 2 else -1, holds=robe[3])
         canvas.zone("head of " + name.lower(), "keep-whole", head)
-        canvas.zone("head of " + name.lower(), "detail", head, 0.06)
+        canvas.zone("head of " + name.lower(), "detail", head, "faces")
         niches.append((name, [(cx - 0.52, 0.78), (cx - 0.52, 1.3), (cx - 0.52, 1.75)] + list(reversed(arc(cx, 1.75, 0.52, 0, math.pi, 8)))[1:-1] +
                        [(cx + 0.52, 1.75), (cx + 0.52, 1.3), (cx + 0.52, 0.78)]))
     for u in (0.0, width / 3, 2 * width / 3, width):
@@ -558,9 +558,9 @@ def write(folder, wall, canvas):
         with open(os.path.join(folder, "outlines", "%s-%02d.txt" % (wall, k)), "w", encoding="utf-8") as f:
             f.write("# %s\n# %s\n" % (name, "hug" if hug else "straight"))
             f.writelines("%.4f %.4f\n" % p for p in points)
-    for k, (name, kind, rate, points) in enumerate(canvas.zones, 1):
+    for k, (name, kind, subject, points) in enumerate(canvas.zones, 1):
         with open(os.path.join(folder, "zones", "%s-%02d.txt" % (wall, k)), "w", encoding="utf-8") as f:
-            f.write("# %s\n# %s %s\n" % (name, kind, rate or ""))
+            f.write("# %s\n# %s %s\n" % (name, kind, subject))
             f.writelines("%.4f %.4f\n" % p for p in points)
 
 

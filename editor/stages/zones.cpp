@@ -6,8 +6,10 @@
 
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
+#include "editor/window/subject_field.h"
 #include "editor/window/theme.h"
 #include "engine/base/units.h"
+#include "engine/document/record_names.h"
 #include "engine/document/seam_edits.h"
 
 namespace pontata {
@@ -16,6 +18,7 @@ namespace {
 std::string words_of(const Zone& zone) {
   std::string words = zone.kind == ZoneKind::detail ? "Detail" : "Keep whole";
   if (!zone.name.empty()) words += "  " + zone.name;
+  if (zone.subject != Subject::none) words += "  " + std::string(subject_name(zone.subject));
   if (zone.rate_m2_per_h) words += "  " + shown(*zone.rate_m2_per_h, 2, "m² an hour");
   return words;
 }
@@ -59,6 +62,7 @@ void ZonesSection::fields(Workbench& bench, const Zone& zone) {
   if (left_field() && name_ != zone.name) change.name = name_;
   if (!ImGui::IsItemActive() && !change.name) name_ = zone.name;
   if (zone.kind == ZoneKind::detail) {
+    if (Subject subject = zone.subject; subject_field(bench, "zones.subject", subject)) change.subject = subject;
     field_name("m² an hour");
     text_field("##zone-rate", rate_);
     control(bench, "zones.rate");
@@ -77,7 +81,7 @@ void ZonesSection::fields(Workbench& bench, const Zone& zone) {
     return;
   }
   control(bench, "zones.remove");
-  if (change.kind || change.name || change.rate_m2_per_h) {
+  if (change.kind || change.name || change.rate_m2_per_h || change.subject) {
     commit(bench, change_zone(document, zone.id, change));
     of_ = {};
   }

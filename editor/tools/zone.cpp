@@ -10,6 +10,7 @@
 #include "editor/tools/clicked_points.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
+#include "editor/window/subject_field.h"
 #include "editor/window/theme.h"
 #include "engine/base/units.h"
 #include "engine/chart/cut_crossing.h"
@@ -77,6 +78,7 @@ class ZoneTool final : public Tool {
   std::map<ZoneId, std::vector<ChartPoint>> corners_;
   bool detail_ = false;
   std::string name_, rate_;
+  Subject subject_ = Subject::none;
   TypedPlaces typed_;
 };
 
@@ -184,15 +186,17 @@ void ZoneTool::draw(Workbench& bench, ImDrawList& list, const Pane& pane) {
 void ZoneTool::close(Workbench& bench) {
   if (points_.count() < 3) return bench.session.say("A zone needs three points or more");
   std::optional<double> rate;
-  if (detail_) {
+  if (detail_ && !(rate_.empty() && subject_ != Subject::none)) {
     const auto typed = parse_number(rate_);
     if (!typed || *typed <= 0)
       return bench.session.complain({"a detail zone needs the painter's rate there", "",
-                                     "Type how many m² are painted in an hour, such as 0.15."});
+                                     "Type how many m² are painted in an hour, such as 0.15, or say what is painted "
+                                     "there: then it goes by that rate."});
     rate = *typed;
   }
-  const auto edit = add_zone(*bench.session.document(), bench.session.wall(),
-                             detail_ ? ZoneKind::detail : ZoneKind::keep_whole, points_.all(), name_, rate);
+  const auto edit =
+      add_zone(*bench.session.document(), bench.session.wall(), detail_ ? ZoneKind::detail : ZoneKind::keep_whole,
+               points_.all(), name_, rate, detail_ ? subject_ : Subject::none);
   if (!commit(bench, edit)) return;
   put_down(bench);
   name_.clear();
@@ -208,6 +212,7 @@ void ZoneTool::options(Workbench& bench) {
   text_field("##new-zone-name", name_);
   control(bench, "zone.name");
   if (detail_) {
+    subject_field(bench, "zone.subject", subject_);
     field_name("m² an hour");
     text_field("##new-zone-rate", rate_);
     control(bench, "zone.rate");

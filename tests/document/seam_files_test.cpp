@@ -228,14 +228,15 @@ TEST_CASE("a wall's closed turn takes outlines that leave its chart over the cut
   CHECK(made.document->walls[0]->network.faces_of(made.made[0].id).size() == 2);
 }
 
-TEST_CASE("zones come back with outline, kind, name and rate, over a cut too; those that are there stay") {
+TEST_CASE("zones come back with outline, kind, name, rate and subject, over a cut too; those that are there stay") {
   for (const auto& spec :
        {flat_spec(6, 3), ShapeSpec{.kind = ShapeKind::drum, .height = 2, .span = 3, .angle_deg = 360}}) {
     const auto bare = wall_of(spec);
     const WallId wall = bare->walls[0]->id;
     const double right = bare->walls[0]->wall->chart->box().width - 0.5;
     auto doc = done(draw_outline(*bare, wall, box(1, 0.5, 1, 1), false, ""));
-    doc = done(add_zone(*doc, wall, ZoneKind::detail, {{0, 0.3}, {0.7, 0.25}, {0.4, 0.9}}, "Gesicht <links>", 0.0625));
+    doc = done(add_zone(*doc, wall, ZoneKind::detail, {{0, 0.3}, {0.7, 0.25}, {0.4, 0.9}}, "Gesicht <links>", 0.0625,
+                        Subject::faces));
     doc = done(add_zone(*doc, wall, ZoneKind::keep_whole, box(right, 0.5, right < 5 ? 1 : 0.4, 0.5), "", std::nullopt));
     const SeamsTaken taken = take_out_seams(*doc, *doc->walls[0]);
     for (const auto& drawing : {drawn("z.svg", seams_svg(taken)), drawn("z.dxf", seams_dxf(taken))}) {

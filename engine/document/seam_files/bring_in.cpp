@@ -273,7 +273,8 @@ class Bringing {
     if (!laid) return laid.problem();
     const ZoneKind kind = path.own->label == zone_kind_name(ZoneKind::detail) ? ZoneKind::detail : ZoneKind::keep_whole;
     const ZoneId id{doc_->next_zone};
-    auto added = add_zone(*doc_, item_->id, kind, std::move(laid->parts), path.name, path.own->rate_m2_per_h);
+    auto added = add_zone(*doc_, item_->id, kind, std::move(laid->parts), path.name, path.own->rate_m2_per_h,
+                          subject_named(path.own->subject).value_or(Subject::none));
     if (!added) {
       brought_.left_out.push_back(added.problem());
       brought_.left_out.back().where = path.place;

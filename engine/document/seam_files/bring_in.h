@@ -43,8 +43,8 @@ struct SeamsBrought : Edited {
 // then open lines divide every giornata they cross. A hole of a path stays what it is. A path of several parts beside
 // each other becomes as many giornate. Neighbours whose lines run within snap_m of each other share their seam. A
 // drawing taken out by us and not changed since, brought on to a wall without giornate, gives the same rings, point by
-// point, and is not snapped. Zones of such a drawing come in with kind, name and rate; one that the wall has, or whose
-// name a detail zone bears, is left out, which left_out tells. So are border and openings, with a note.
+// point, and is not snapped. Zones of such a drawing come in with kind, name, rate and subject; one that the wall has,
+// or whose name a detail zone bears, is left out, which left_out tells. So are border and openings, with a note.
 //
 // Refuses, naming the path, what insert_outlines and divide_giornata refuse; a drawing wholly beside the wall or too
 // small to be one (wrong unit); a line that crosses no giornata, or ends more than 3.9 mm inside one. Nothing changes

@@ -25,6 +25,7 @@ struct OwnPath {
   std::string traced;                   // trace_of its rings when it was taken out
   std::string label;                    // of a zone "keep-whole" or "detail"
   std::optional<double> rate_m2_per_h;  // of a detail zone
+  std::string subject;                  // of a detail zone, as in record_names.h; may be empty
 };
 
 struct DrawnLine {

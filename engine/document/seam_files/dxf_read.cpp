@@ -146,7 +146,7 @@ class Reader {
     path.even_odd = true;
     if (!marks.key.empty()) {
       own_[marks.key] = drawing_.paths.size();
-      path.own = OwnPath{marks.kind, marks.traced, marks.label, marked_rate(marks.rate)};
+      path.own = OwnPath{marks.kind, marks.traced, marks.label, marked_rate(marks.rate), marks.subject};
       path.name = marks.name;
     }
     path.lines.push_back(std::move(*line));

@@ -34,8 +34,8 @@ void polyline(DxfGroups& w, const Ring& ring, const std::string& layer, const Ow
 void entities(DxfGroups& w, const SeamsTaken& seams, unsigned model) {
   for (const auto& path : seams.paths) {
     const std::string rate = path.rate_m2_per_h ? format_number(*path.rate_m2_per_h) : "";
-    const OwnMarks marks{fmt::format("{} {}", path.kind, path.id), path.kind, path.name, trace_of(path.rings),
-                         path.kind == "zone" ? path.label : "",    rate};
+    const OwnMarks marks{fmt::format("{} {}", path.kind, path.id), path.kind, path.name,   trace_of(path.rings),
+                         path.kind == "zone" ? path.label : "",    rate,      path.subject};
     for (const Ring& ring : path.rings) polyline(w, ring, layer_of(path), marks, model);
   }
 }

@@ -39,6 +39,7 @@ OwnMarks dxf_marks(const DxfRecord& entity) {
     if (word == "traced") marks.traced = text;
     if (word == "label") marks.label = text;
     if (word == "rate") marks.rate = text;
+    if (word == "subject") marks.subject = text;
     if (word == "name") name += text;
   }
   marks.name = dxf_text(name);
@@ -52,6 +53,7 @@ std::vector<std::pair<int, std::string>> dxf_mark_groups(const OwnMarks& marks) 
   add_parts(groups, "traced", marks.traced);
   add_parts(groups, "label", marks.label);
   add_parts(groups, "rate", marks.rate);
+  add_parts(groups, "subject", marks.subject);
   add_parts(groups, "name", dxf_ascii(marks.name));
   return groups;
 }

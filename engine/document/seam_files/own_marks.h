@@ -12,12 +12,13 @@
 namespace pontata {
 
 struct OwnMarks {
-  std::string key;     // the polylines of one path have one; empty: not ours
-  std::string kind;    // "giornata", "zone", "border", "opening"
-  std::string name;    // the painter's words
-  std::string traced;  // trace_of the whole path's rings
-  std::string label;   // of a zone
-  std::string rate;    // m^2/h of a detail zone; may be empty
+  std::string key;      // the polylines of one path have one; empty: not ours
+  std::string kind;     // "giornata", "zone", "border", "opening"
+  std::string name;     // the painter's words
+  std::string traced;   // trace_of the whole path's rings
+  std::string label;    // of a zone
+  std::string rate;     // m^2/h of a detail zone; may be empty
+  std::string subject;  // of a detail zone; may be empty
 };
 
 // A rate as it is marked; nullopt for none.

@@ -199,8 +199,9 @@ class SvgReader {
     if (is_cancelled(progress_)) return Problem{"was not read to its end", file_, "Begin again when you wish."};
     DrawnPath path;
     if (const auto own = node.attribute("pontata:kind")) {
-      path.own = OwnPath{own.value(), node.attribute("pontata:traced").value(), node.attribute("pontata:label").value(),
-                         marked_rate(node.attribute("pontata:rate").value())};
+      path.own =
+          OwnPath{own.value(), node.attribute("pontata:traced").value(), node.attribute("pontata:label").value(),
+                  marked_rate(node.attribute("pontata:rate").value()), node.attribute("pontata:subject").value()};
       path.name = node.attribute("pontata:name").value();
     } else {
       path.name = title(node);

@@ -26,10 +26,11 @@ std::string path_data(const std::vector<Ring>& rings) {
 std::string path_element(const TakenPath& path) {
   return fmt::format(
       "<path id=\"{0}-{1}\" pontata:kind=\"{0}\" pontata:id=\"{1}\" pontata:label=\"{2}\" pontata:name=\"{3}\" "
-      "pontata:traced=\"{4}\"{7} d=\"{5}\">{6}</path>\n",
+      "pontata:traced=\"{4}\"{7}{8} d=\"{5}\">{6}</path>\n",
       path.kind, path.id, path.label, xml_escaped(path.name), trace_of(path.rings), path_data(path.rings),
       path.name.empty() ? "" : "<title>" + xml_escaped(path.name) + "</title>",
-      path.rate_m2_per_h ? fmt::format(" pontata:rate=\"{}\"", format_number(*path.rate_m2_per_h)) : "");
+      path.rate_m2_per_h ? fmt::format(" pontata:rate=\"{}\"", format_number(*path.rate_m2_per_h)) : "",
+      path.subject.empty() ? "" : fmt::format(" pontata:subject=\"{}\"", path.subject));
 }
 
 std::string group(const std::string& id, const std::string& title, const std::string& look, const std::string& inner) {

@@ -29,8 +29,9 @@ SeamsTaken take_out_seams(const Document& doc, const WallItem& item) {
     seams.paths.push_back(std::move(path));
   }
   for (const auto& zone : item.zones)
-    seams.paths.push_back({"zone", std::string(zone_kind_name(zone.kind)), zone.name, zone.id.value,
-                           zone.rings(), zone.rate_m2_per_h});
+    seams.paths.push_back({"zone", std::string(zone_kind_name(zone.kind)), zone.name, zone.id.value, zone.rings(),
+                           zone.rate_m2_per_h,
+                           zone.subject == Subject::none ? "" : std::string(subject_name(zone.subject))});
   return seams;
 }
 
