@@ -65,8 +65,10 @@ int report_all(const ReportArguments& arguments, const Document& doc, const Json
   if (arguments.csv && !csv_out) also.push_back({*arguments.csv, table.csv()});
   for (const auto& file : also)
     if (const auto free = may_be_written(file.path, arguments.project, doc); !free) return fail(free.problem(), "");
-  if (also.size() == 2 && same_file(also[0].path, also[1].path))
-    return fail({"is named twice, for two different files", also[1].path, "Give two names."}, "");
+  for (std::size_t i = 0; i < also.size(); ++i)
+    for (std::size_t k = 0; k < i; ++k)
+      if (same_file(also[i].path, also[k].path))
+        return fail({"is named twice, for two different files", also[i].path, "Give two names."}, "");
   if (const auto wrote = write_files_atomically(also); !wrote) return fail(wrote.problem(), "");
   print(csv_out ? table.csv() : arguments.json ? to_text(json) : text);
   return kExitDone;

@@ -17,6 +17,7 @@
 #include "engine/picture/draped.h"
 #include "engine/picture/squares.h"
 #include "engine/plaster/mortar.h"
+#include "engine/plaster/putty.h"
 #include "engine/seams/network.h"
 
 namespace pontata {
@@ -63,6 +64,7 @@ struct CartoonInput {
   std::vector<CartoonWall> walls;
   CalendarSettings calendar;
   PlasterSettings plaster;
+  std::vector<PuttyBatch> putty{};  // tubs noted on the job
   std::vector<GiornataId> only;  // empty: all
   bool trial = false;            // the sheets say that this is a trial print: numbers may still change
   PlanChoice plan{};

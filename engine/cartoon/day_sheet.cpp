@@ -12,13 +12,13 @@
 #include "engine/cartoon/page_cursor.h"
 #include "engine/cartoon/wall_sketch.h"
 #include "engine/cartoon/working_order.h"
+#include "engine/plaster/batches.h"
 
 namespace pontata {
 
 namespace {
 
 constexpr double kWidth = 210, kHeight = 297, kMargin = 14;  // A4, ISO 216, mm
-constexpr double kBucketL = 12;                              // a mason's bucket; common practice, no source
 constexpr Stroke kRule{0.2, kGrey};
 
 const std::array<std::string_view, 7> kCautions{
@@ -138,37 +138,80 @@ void figures(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, c
   sheet.rule();
 }
 
-void mortar(Sheet& sheet, const CartoonInput& input, const CartoonGiornata& g) {
-  Pages& pdf = sheet.pdf();
-  double& y = sheet.y();
-  sheet.heading("Mortar, with margin and " + format_fixed(input.plaster.waste_pct, 0) + " % waste");
-  const std::array<double, 6> right{70, 92, 114, 136, 160, 182};
-  const auto row = [&](std::string_view name, const std::array<std::string, 6>& cells, bool bold) {
-    y -= 4.8;
-    pdf.text({kMargin, y}, pdf.fitted(name, {3.2, bold}, 40), {3.2, bold});
-    for (std::size_t i = 0; i < cells.size(); ++i)
-      pdf.text({kMargin + right[i], y}, cells[i], {3.2, bold, Align::right});
+// A column of the mortar's table: what stands over it, and its cell for a coat or for all of them.
+struct MortarColumn {
+  std::string_view title;
+  std::string (*of)(const Materials& m, double mortar_L, double net_L, double thickness_mm);
+};
+
+std::vector<MortarColumn> mortar_columns(const GiornataNeed& need) {
+  using M = const Materials&;
+  std::vector<MortarColumn> columns{
+      {"thick, mm", [](M, double, double, double mm) { return mm > 0 ? format_fixed(mm, 1) : std::string(); }},
+      {"in place, L", [](M, double, double net, double) { return format_fixed(net, 1); }},
+      {"mortar, L", [](M, double mortar, double, double) { return format_fixed(mortar, 1); }},
+      {"putty, L", [](M m, double, double, double) { return format_fixed(m.putty_L, 1); }},
+      {"putty, kg", [](M m, double, double, double) { return format_fixed(m.putty_kg, 1); }},
+      {"sand, L", [](M m, double, double, double) { return format_fixed(m.damp_sand_L, 1); }}};
+  if (need.marble_L > 0)
+    columns.push_back({"marble, L", [](M m, double, double, double) { return format_fixed(m.marble_L, 1); }});
+  if (need.pozzolana_L > 0)
+    columns.push_back({"pozzolana, L", [](M m, double, double, double) { return format_fixed(m.pozzolana_L, 1); }});
+  columns.push_back({"wet, kg", [](M m, double, double, double) { return format_fixed(wet_kg(m), 1); }});
+  return columns;
+}
+
+void mortar_table(Sheet& sheet, const GiornataNeed& need) {
+  const auto columns = mortar_columns(need);
+  const double left = kMargin + 24, step = (kWidth - kMargin - left) / static_cast<double>(columns.size());
+  const auto row = [&](std::string_view name, bool bold, const auto& cell_of) {
+    sheet.y() -= 4.6;
+    sheet.pdf().text({kMargin, sheet.y()}, sheet.pdf().fitted(name, {3.1, bold}, 24), {3.1, bold});
+    for (std::size_t i = 0; i < columns.size(); ++i)
+      sheet.pdf().text({left + step * static_cast<double>(i + 1), sheet.y()}, cell_of(columns[i]),
+                       {3.1, bold, Align::right});
   };
-  row("coat", {"thick, mm", "in place, L", "mortar, L", "putty, L", "putty, kg", "sand, L"}, true);
+  row("coat", true, [](const MortarColumn& c) { return std::string(c.title); });
   double net = 0;
-  for (const auto& coat : g.need.coats) {
+  for (const CoatNeed& coat : need.coats) {
     net += coat.net_L;
-    row(coat.name,
-        {format_fixed(coat.thickness_mm, 1), format_fixed(coat.net_L, 1), format_fixed(coat.mortar_L, 1),
-         format_fixed(coat.putty_L, 1), format_fixed(coat.putty_kg, 1), format_fixed(coat.sand_L, 1)},
-        false);
+    row(coat.name, false,
+        [&](const MortarColumn& c) { return c.of(coat, coat.mortar_L, coat.net_L, coat.thickness_mm); });
   }
-  row("together",
-      {"", format_fixed(net, 1), format_fixed(g.need.mortar_L, 1), format_fixed(g.need.putty_L, 1),
-       format_fixed(g.need.putty_kg, 1), format_fixed(g.need.sand_L, 1)},
-      true);
-  y -= 5.2;
-  const int buckets = static_cast<int>(std::ceil(g.need.mortar_L / kBucketL));
-  pdf.text({kMargin, y},
-           fmt::format("{} {} of {:.0f} L; weight on the deck about {} kg dry, more with water.  Batch: ______________",
-                       buckets, buckets == 1 ? "bucket" : "buckets", kBucketL,
-                       format_fixed(g.need.putty_kg + g.need.sand_kg, 0)),
-           {3.1});
+  row("together", true, [&](const MortarColumn& c) { return c.of(need, need.mortar_L, net, 0); });
+}
+
+// The tubs that are ripe on the day, for the plasterer to choose from.
+std::string putty_line(const CartoonInput& input, const CartoonGiornata& g) {
+  std::string line = "Putty batch:  ______________________";
+  if (input.putty.empty() || !g.day.dated) return line;
+  std::string ripe;
+  for (const PuttyBatch& batch : input.putty)
+    if (ripe_on(batch, input.plaster.supply.putty_age_months) <= g.day.date)
+      ripe += (ripe.empty() ? "" : ", ") + batch.name + " (slaked " + format_date(batch.slaked) + ")";
+  const std::string age = format_number(input.plaster.supply.putty_age_months) + " months";
+  return line + (ripe.empty() ? "  None of the tubs noted is " + age + " old on this day."
+                              : "  " + age + " old on this day: " + ripe + ".");
+}
+
+void mortar(Sheet& sheet, const CartoonInput& input, const CartoonGiornata& g) {
+  const SupplySettings& supply = input.plaster.supply;
+  sheet.heading("Mortar, with margin and " + format_fixed(input.plaster.waste_pct, 0) + " % waste");
+  mortar_table(sheet, g.need);
+  sheet.skip(0.8);
+  for (std::size_t i = 0; i < g.need.coats.size(); ++i) {
+    const CoatNeed& coat = g.need.coats[i];
+    const bool pressed = i == 0 && g.need.coats.size() > 1;
+    sheet.paragraph(fmt::format("{}{}: {}. Measure out {}.", coat.name, pressed ? ", pressed in for bond" : "",
+                                describe(coat.mix), batch_words(coat, supply)),
+                    kMargin, kWidth - kMargin, {2.9});
+  }
+  const int carried = whole_buckets(g.need.mortar_L, supply);
+  sheet.paragraph(
+      fmt::format("{} {} of {} L to carry up; {} kg of wet mortar on the deck, buckets and people on top.", carried,
+                  carried == 1 ? "bucket" : "buckets", format_number(supply.bucket_L), format_fixed(wet_kg(g.need), 0)),
+      kMargin, kWidth - kMargin, {3.1, true});
+  sheet.paragraph(putty_line(input, g), kMargin, kWidth - kMargin, {3.1});
   sheet.rule();
 }
 

@@ -92,6 +92,7 @@ Result<CartoonInput> cartoon_input(const Document& doc, Flow& flow, const std::s
   input.project = std::filesystem::path(project_path).filename().string();
   input.calendar = doc.settings.calendar;
   input.plaster = doc.settings.plaster;
+  input.putty = doc.job().putty;
   input.only = only;
   input.plan = doc.settings.cartoon.plan;
   for (const auto& item : doc.walls) {
