@@ -66,7 +66,9 @@ const GroundWork* work_on(const Job& job, WallId wall, std::optional<int> pontat
 }
 
 GroundRow row_of(const Document& doc, WallId wall, int deck, const GroundPart& part, const LevelCoat* coat) {
-  GroundRow row{.wall = wall, .area_m2 = part.terms.area_m2};
+  GroundRow row;
+  row.wall = wall;
+  row.area_m2 = part.terms.area_m2;
   if (deck != kRest) row.pontata = deck;
   std::optional<LevelledGround> levelled;
   if (coat) levelled = LevelledGround{part.level_m3, part.level_depth_m3 / part.terms.area_m2};
@@ -169,7 +171,7 @@ void add_warnings(const Document& doc, const std::vector<GiornataPlan>& rows, Pl
 // The day `months` before, by whole months and 30.44 days for each of the rest, as ripe_on counts.
 Date slaked_by(Date ripe, double months) {
   Date day = add_months(ripe, -static_cast<int>(std::floor(months)));
-  while (ripe_on({.name = {}, .slaked = day}, months) > ripe) day = add_days(day, -1);
+  while (ripe_on({"", day, 0, ""}, months) > ripe) day = add_days(day, -1);
   return day;
 }
 

@@ -90,3 +90,17 @@ TEST_CASE("coats upon coats inside a sphere are the shells between concentric sp
     check_shells(four_coats(dome(2 * radius, radius), SurfaceIs::arriccio), radius + 0.017, shell);
   }
 }
+
+TEST_CASE("coats upon coats in a cloister vault end on the bisecting planes of its arrises") {
+  // The parallel surface of two crossed half cylinders is two narrower or wider ones: volume under the vault 8 r^3/3
+  // (MathWorld, "Vault"); what lies between two of them holds the coat, its ends at the arrises included.
+  const auto shell = [](double outer, double inner) {
+    return 1000 * 8.0 / 3 * (outer * outer * outer - inner * inner * inner);
+  };
+  ShapeSpec spec = flat(4, 4);
+  spec.kind = ShapeKind::cloister;
+  spec.span = spec.length = 4;
+  spec.rise = 2;
+  check_shells(four_coats(spec, SurfaceIs::bare_wall), 2, shell);
+  check_shells(four_coats(spec, SurfaceIs::arriccio), 2.017, shell);
+}
