@@ -7,9 +7,11 @@
 #include "editor/stages/calendar_grid.h"
 #include "editor/stages/chosen_day.h"
 #include "editor/stages/diary_form.h"
+#include "editor/stages/palette_section.h"
 #include "editor/stages/section.h"
 #include "editor/stages/site_sections.h"
 #include "editor/stages/stage.h"
+#include "editor/stages/teach_section.h"
 #include "editor/stages/weather_section.h"
 #include "editor/window/choosing.h"
 #include "editor/window/commands.h"
@@ -50,10 +52,13 @@ class CalendarStage final : public StagePage {
   GiornataId of_;  // whose fields are shown
   ChosenDay chosen_day_;
   DiaryForm diary_;
+  PaletteSection palette_;
+  SeccoSection secco_;
   WeatherSection weather_;
   DaysOffSection days_off_;
   PairsSection pairs_;
   GroundSection ground_;
+  TeachSection teach_;
   SettingsFields fields_;
 };
 
@@ -84,7 +89,9 @@ void CalendarStage::issues(Workbench& bench, const Plan& plan) {
     for (const std::string& problem : plan.problems) warn_text(problem.c_str());
     return;
   }
-  if (!section(bench, "issues", "What the plan does not hold to", true, counted(plan.issues.size()))) return;
+  const bool broken = std::ranges::any_of(plan.issues, [](const PlanIssue& i) { return !i.advice; });
+  const char* title = broken ? "What the plan does not hold to" : "To be heeded";
+  if (!section(bench, "issues", title, true, counted(plan.issues.size()))) return;
   constexpr int kMostShown = 7;
   const float line = ImGui::GetTextLineHeightWithSpacing();
   const bool many = plan.issues.size() > kMostShown;
@@ -110,13 +117,19 @@ void CalendarStage::chosen(Workbench& bench) {
   const DocumentRef document = bench.session.document();
   if (of_ != bench.session.chosen() && !ImGui::IsAnyItemActive()) of_ = bench.session.chosen();
   const Giornata* g = document->giornata(of_);
-  if (!g) return quiet_text("Choose a giornata for its day and its diary.");
+  if (!g) return quiet_text("Choose a giornata for its day, its diary and its pigments.");
   const std::string who = label_of(*g) + (g->name.empty() ? "" : " " + g->name);
   if (section(bench, "chosen", "Giornata", true, who)) chosen_day_.draw(bench, of_);
   const auto written =
       std::ranges::count_if(document->job().diary, [&](const DiaryRef& e) { return e->giornata == of_; });
   if (section(bench, "diary", "Its diary", false, counted(static_cast<std::size_t>(written))))
     diary_.draw(bench, of_, grid_.chosen_day);
+  const GiornataJob* job = of_giornata(document->job(), of_);
+  if (section(bench, "palette", "Its pigments", false, counted(job ? job->palette.size() : 0)))
+    palette_.draw(bench, of_);
+  const auto dry = std::ranges::count(document->job().secco, of_, &SeccoWork::giornata);
+  if (section(bench, "secco", "Finished dry (a secco)", false, counted(static_cast<std::size_t>(dry))))
+    secco_.draw(bench, of_);
 }
 
 void CalendarStage::hours(Workbench& bench) {
@@ -134,6 +147,9 @@ void CalendarStage::hours(Workbench& bench) {
     quiet_text(std::string(weather_assumption()).c_str());
     weather_.draw(bench, grid_.chosen_day);
   }
+  const auto diary = bench.session.document()->job().diary.size();
+  if (section(bench, "teach", "What the days teach", false, diary ? fmt::format("{} entries", diary) : ""))
+    teach_.draw(bench);
 }
 
 void CalendarStage::site(Workbench& bench) {

@@ -28,6 +28,24 @@ Rgb band_colour(PlanEventKind kind) {
   }
 }
 
+// Where a day is too narrow for what an event says.
+const char* brief(PlanEventKind kind) {
+  switch (kind) {
+    case PlanEventKind::scaffold_move:
+      return "scaffold";
+    case PlanEventKind::strike:
+      return "strike";
+    case PlanEventKind::arriccio:
+      return "arriccio";
+    case PlanEventKind::sign_off:
+      return "sign off";
+    case PlanEventKind::secco:
+      return "dry work";
+    default:
+      return "no work";
+  }
+}
+
 // The text within a room, its end cut short; in `colour`.
 void text_at(ImVec2 at, float room, const std::string& text, ImU32 colour) {
   ImGui::GetWindowDrawList()->AddText(at, colour, fitted(text, room).c_str());
@@ -223,7 +241,9 @@ void CalendarGrid::band(Workbench& bench, const CalendarBand& band, const Shape&
   const ImVec2 high(shape.corner.x + shape.x[static_cast<std::size_t>(band.last) + 1] - 1, low.y + shape.line + 1);
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.AddRectFilled(low, high, to_im(band_colour(band.event->kind)), 2 * shape.scale);
-  text_at(ImVec2(low.x + shape.pad, low.y), high.x - low.x - 2 * shape.pad, band.event->says, to_im(kText));
+  const float room = high.x - low.x - 2 * shape.pad;
+  const bool fits = band.last > band.first || ImGui::CalcTextSize(band.event->says.c_str()).x <= room;
+  text_at(ImVec2(low.x + shape.pad, low.y), room, fits ? band.event->says : brief(band.event->kind), to_im(kText));
   if (!ImGui::IsMouseHoveringRect(low, high) || !ImGui::IsWindowHovered() || dragging_day()) return;
   ImGui::SetTooltip("%s\n%s%s", band.event->says.c_str(), format_date(band.event->from).c_str(),
                     band.event->to == band.event->from ? "" : (" to " + format_date(band.event->to)).c_str());

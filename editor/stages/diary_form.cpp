@@ -11,6 +11,7 @@
 #include "editor/window/theme.h"
 #include "engine/base/units.h"
 #include "engine/document/job_edits.h"
+#include "engine/document/plan_and_fact.h"
 
 namespace pontata {
 namespace {
@@ -29,6 +30,13 @@ std::string line_of(const DiaryEntry& entry) {
   return words;
 }
 
+// The day it stands on in the plan, or today for one that stands on none.
+std::string planned_day(Workbench& bench, GiornataId id) {
+  const auto plan = bench.session.plan();
+  const auto day = std::ranges::find(plan->days, id, &PlannedDay::id);
+  return format_date(day != plan->days.end() && day->dated ? day->date : today());
+}
+
 bool is_corrected(const Job& job, std::uint32_t id) {
   return std::ranges::any_of(job.diary, [&](const DiaryRef& e) { return e->corrects == id; });
 }
@@ -36,11 +44,12 @@ bool is_corrected(const Job& job, std::uint32_t id) {
 }  // namespace
 
 void DiaryForm::draw(Workbench& bench, GiornataId id, const std::optional<Date>& day) {
-  if (of_ != id) clear(), of_ = id;
+  if (of_ != id) clear(), of_ = id, date_ = planned_day(bench, id);
   if (day != taken_ && day) date_ = format_date(*day);
   taken_ = day;
-  entries(bench, id);
+  const bool painted = entries(bench, id);
   plan_and_fact(bench, id);
+  if (painted && !corrects_) return;
   ImGui::Spacing();
   if (corrects_) quiet_text(fmt::format("Corrects entry {}; the first one stays in the record.", corrects_).c_str());
   fields(bench);
@@ -56,7 +65,7 @@ void DiaryForm::draw(Workbench& bench, GiornataId id, const std::optional<Date>&
   }
 }
 
-void DiaryForm::entries(Workbench& bench, GiornataId id) {
+bool DiaryForm::entries(Workbench& bench, GiornataId id) {
   const DocumentRef document = bench.session.document();
   const Job& job = document->job();
   bool any = false, good = false;
@@ -77,6 +86,7 @@ void DiaryForm::entries(Workbench& bench, GiornataId id) {
   }
   if (!any) quiet_text("Nothing written yet.");
   if (good) found_bad(bench, id);
+  return good;
 }
 
 // Painted, and found bad afterwards.
@@ -86,6 +96,7 @@ void DiaryForm::found_bad(Workbench& bench, GiornataId id) {
   if (found_on_.empty()) found_on_ = format_date(today());
   fields_.edit(bench, {"diary.found-on", "Found on", "", "", "", FieldKind::date, {}}, found_on_);
   fields_.edit(bench, {"diary.found-why", "What is wrong", ""}, found_why_);
+  warn_text(std::string(cutting_out_caution()).c_str());
   if (ImGui::Button("It is to be cut out and done again")) {
     const auto date = parse_date(found_on_);
     if (!date)

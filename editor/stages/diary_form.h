@@ -13,7 +13,7 @@ class DiaryForm {
   void draw(Workbench& bench, GiornataId id, const std::optional<Date>& day);
 
  private:
-  void entries(Workbench& bench, GiornataId id);
+  bool entries(Workbench& bench, GiornataId id);  // whether a good one stands
   void plan_and_fact(Workbench& bench, GiornataId id);
   void fields(Workbench& bench);
   void cut_fields(Workbench& bench);

@@ -63,7 +63,8 @@ std::optional<std::string> FormFields::name(Workbench& bench, const FieldRow& ro
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.AddText(ImVec2(at.x, top), active ? to_im(kAction) : ImGui::GetColorU32(ImGuiCol_Text), row.name.c_str());
   if (hovered || active) ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeEW);
-  list.AddLine(ImVec2(at.x, top + word.y), ImVec2(at.x + word.x, top + word.y),
+  const float indent = ImGui::CalcTextSize(row.name.substr(0, row.name.find_first_not_of(' ')).c_str()).x;
+  list.AddLine(ImVec2(at.x + indent, top + word.y), ImVec2(at.x + word.x, top + word.y),
                hovered || active ? to_im(kAction) : ImGui::GetColorU32(ImGuiCol_Border),
                static_cast<float>(bench.scale));
   if (!active) show_tip(tip_of(row));
