@@ -33,7 +33,8 @@ std::optional<std::string> FormFields::draw(Workbench& bench, const FieldRow& ro
   const auto dragged = name(bench, row);
   const float start = ImGui::GetCursorStartPos().x;
   ImGui::SameLine(start + ImGui::GetWindowContentRegionMax().x * share);
-  const float unit = row.unit.empty() ? 0 : ImGui::CalcTextSize("m²/h").x + ImGui::GetStyle().ItemSpacing.x;
+  const float widest = std::max(ImGui::CalcTextSize("m²/h").x, ImGui::CalcTextSize(row.unit.c_str()).x);
+  const float unit = row.unit.empty() ? 0 : widest + ImGui::GetStyle().ItemSpacing.x;
   auto typed = field(bench, row, std::max(ImGui::GetContentRegionAvail().x - unit, 20.0f));
   return dragged ? dragged : typed;
 }
