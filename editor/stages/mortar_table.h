@@ -13,6 +13,7 @@ namespace pontata {
 class MortarTable {
  public:
   void draw(Workbench& bench, const std::shared_ptr<const std::vector<GiornataPlan>>& rows);
+  const PlasterTotals& all() const { return all_; }  // of the rows drawn last
 
  private:
   enum class By { giornata, pontata, week };
