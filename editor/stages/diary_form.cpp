@@ -6,12 +6,12 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "editor/stages/cautions.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 #include "engine/base/units.h"
 #include "engine/document/job_edits.h"
-#include "engine/document/plan_and_fact.h"
 
 namespace pontata {
 namespace {
@@ -96,7 +96,7 @@ void DiaryForm::found_bad(Workbench& bench, GiornataId id) {
   if (found_on_.empty()) found_on_ = format_date(today());
   fields_.edit(bench, {"diary.found-on", "Found on", "", "", "", FieldKind::date, {}}, found_on_);
   fields_.edit(bench, {"diary.found-why", "What is wrong", ""}, found_why_);
-  warn_text(std::string(cutting_out_caution()).c_str());
+  warn_text(cutting_out_words().c_str());
   if (ImGui::Button("It is to be cut out and done again")) {
     const auto date = parse_date(found_on_);
     if (!date)
