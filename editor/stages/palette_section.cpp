@@ -93,7 +93,7 @@ void PaletteSection::choice(Workbench& bench, GiornataId id) {
     if (!matches(pigment, sought_)) continue;
     if (ImGui::Selectable((words_of(pigment) + "##" + std::string(pigment.common)).c_str())) {
       auto names = palette_of(*bench.session.document(), id);
-      names.emplace_back(pigment.colour_index);
+      names.emplace_back(pigment.common);  // several pigments bear one Colour Index name
       commit(bench, set_palette(*bench.session.document(), id, names));
     }
     if (ImGui::IsItemHovered()) tell(pigment);
