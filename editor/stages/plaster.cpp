@@ -9,6 +9,7 @@
 #include "editor/stages/putty_section.h"
 #include "editor/stages/section.h"
 #include "editor/stages/stage.h"
+#include "editor/stages/supply_section.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
 #include "engine/plaster/slaking.h"
@@ -60,6 +61,7 @@ class PlasterStage final : public StagePage {
   MortarTable mortar_;
   CoatsSection coats_;
   PuttySection putty_;
+  SupplySection supply_;
   SettingsFields fields_;
   LevellingSection levelling_;
 };
@@ -79,6 +81,7 @@ void PlasterStage::draw(Workbench& bench) {
   if (section(bench, "coats", "Coats and mixes", true)) coats_.draw(bench);
   if (section(bench, "laying", "Laying and carrying"))
     fields_.draw_keys(bench, {"surface.is", "keys.L", "margin.mm", "waste.pct", "bucket.L", "reserve.pct"});
+  supply_.draw(bench);
   const auto tubs = document->job().putty.size();
   if (section(bench, "putty", "Lime putty", false, tubs ? std::to_string(tubs) : "")) {
     fields_.draw_keys(bench, {"putty.density", "putty.solids", "putty.age", "slake.own", "quicklime.purity"});

@@ -171,6 +171,13 @@ std::shared_ptr<const WallFigures> Session::figures(WallId wall) {
 std::shared_ptr<const std::vector<GiornataPlan>> Session::giornate() { return flow_.giornate(*document()); }
 std::shared_ptr<const Plan> Session::plan() { return flow_.plan(*document()); }
 
+std::shared_ptr<const Result<PlasterPlan>> Session::plaster() {
+  if (plaster_of_ != document())
+    plaster_ = std::make_shared<const Result<PlasterPlan>>(plaster_plan(*document(), flow_));
+  plaster_of_ = document();
+  return plaster_;
+}
+
 std::vector<std::string> Session::meets(GiornataId id) { return meeting_lines(*document(), flow_, id); }
 
 const GiornataMeasure* Session::measure(GiornataId id) {

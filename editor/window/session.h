@@ -9,6 +9,7 @@
 
 #include "engine/document/flow.h"
 #include "engine/document/history.h"
+#include "engine/document/plaster_plan.h"
 #include "engine/document/project_file.h"
 
 namespace pontata {
@@ -55,8 +56,9 @@ class Session {
   std::shared_ptr<const WallFigures> figures(WallId wall);
   std::shared_ptr<const std::vector<GiornataPlan>> giornate();
   std::shared_ptr<const Plan> plan();
-  std::vector<std::string> meets(GiornataId id);  // what it meets on other walls, a line a wall
-  const GiornataMeasure* measure(GiornataId id);  // valid until the document changes
+  std::shared_ptr<const Result<PlasterPlan>> plaster();  // of the whole job; made only where it is asked for
+  std::vector<std::string> meets(GiornataId id);         // what it meets on other walls, a line a wall
+  const GiornataMeasure* measure(GiornataId id);         // valid until the document changes
 
   // Contours of a wall's pictures, once they were found for the present state; null until then and without a picture.
   std::shared_ptr<const ContourField> contours(WallId wall) const;
@@ -90,6 +92,8 @@ class Session {
 
   History history_;
   Flow flow_;
+  DocumentRef plaster_of_;
+  std::shared_ptr<const Result<PlasterPlan>> plaster_;  // of that document
   std::string path_;
   WallId wall_;
   PictureId picture_;
