@@ -12,7 +12,6 @@
 #include "editor/stages/supply_section.h"
 #include "editor/window/fields.h"
 #include "editor/window/theme.h"
-#include "engine/plaster/slaking.h"
 
 namespace pontata {
 namespace {
@@ -22,18 +21,6 @@ std::vector<std::string> warnings_of(const Document& doc) {
   auto warnings = mix_warnings(doc.settings.plaster);
   for (auto& own : own_coat_warnings(doc.giornate, doc.settings.plaster)) warnings.push_back(std::move(own));
   return warnings;
-}
-
-// For those who slake their own, with what they must be told.
-void slaking_text(const Slaking& s) {
-  ImGui::TextWrapped(
-      "For the intonaco, slaked by ourselves: %s of quicklime in %s of water give %s (%s) of putty; %s of it is bound "
-      "by "
-      "the lime, %s stays on the sieve. The heat set free is %s.",
-      shown(s.quicklime_kg, 0, "kg").c_str(), shown(s.water_L(), 0, "L").c_str(), shown(s.putty_L, 0, "L").c_str(),
-      shown(s.putty_kg, 0, "kg").c_str(), shown(s.reaction_water_kg, 0, "L").c_str(),
-      shown(s.waste_kg, 0, "kg").c_str(), shown(s.heat_MJ, 0, "MJ").c_str());
-  for (const std::string_view caution : slaking_cautions()) warn_text(std::string(caution).c_str());
 }
 
 class PlasterStage final : public StagePage {
@@ -85,8 +72,6 @@ void PlasterStage::draw(Workbench& bench) {
   const auto tubs = document->job().putty.size();
   if (section(bench, "putty", "Lime putty", false, tubs ? std::to_string(tubs) : "")) {
     fields_.draw_keys(bench, {"putty.density", "putty.solids", "putty.age", "slake.own", "quicklime.purity"});
-    if (document->settings.plaster.supply.slakes_own)
-      slaking_text(slaking_for(mortar_.all().putty_L, document->settings.plaster));
     putty_.draw(bench);
   }
   if (section(bench, "sand", "Sand, marble dust, pozzolana"))
