@@ -12,9 +12,10 @@ using Json = nlohmann::ordered_json;
 using Cells = std::vector<Cell>;
 using Columns = std::vector<Table::Column>;
 
-const Columns kMaterialColumns{{"mortar_L", "mortar L"},  {"putty_L", "lime putty L"}, {"putty_kg", "putty kg"},
-                               {"aggregate_L", "sand L"}, {"aggregate_kg", "sand kg"}, {"wet_kg", "wet kg"},
-                               {"buckets", "buckets"}};
+const Columns kMaterialColumns{
+    {"mortar_L", "mortar L"},       {"putty_L", "lime putty L"},      {"putty_kg", "putty kg"},
+    {"aggregate_L", "aggregate L"}, {"aggregate_kg", "aggregate kg"}, {"wet_kg", "wet kg"},
+    {"buckets", "buckets"}};
 
 Columns with_materials(Columns columns) {
   columns.insert(columns.end(), kMaterialColumns.begin(), kMaterialColumns.end());
@@ -51,8 +52,8 @@ Json coats_json(const std::vector<CoatNeed>& coats, const SupplySettings& supply
   return json;
 }
 
-Json batch_json(const CoatNeed& coat, const SupplySettings& supply) {
-  Json json = {{"coat", coat.name}, {"mix", format_mix(coat.mix)}, {"grain_mm", coat.grain_mm}};
+Json batch_json(GiornataId id, const CoatNeed& coat, const SupplySettings& supply) {
+  Json json = {{"id", id.value}, {"coat", coat.name}, {"mix", format_mix(coat.mix)}, {"grain_mm", coat.grain_mm}};
   json.update(amounts(coat.mortar_L, coat, supply));
   json["putty_buckets"] = buckets(coat.putty_L, supply);
   json["sand_buckets"] = buckets(coat.damp_sand_L, supply);
@@ -74,7 +75,7 @@ Json giornata_json(const Document& doc, const GiornataPlan& row) {
   json["open_edge_m"] = need.open_edge_m;
   json["coats"] = coats_json(need.coats, supply);
   json["batches"] = Json::array();
-  for (const CoatNeed& coat : need.coats) json["batches"].push_back(batch_json(coat, supply));
+  for (const CoatNeed& coat : need.coats) json["batches"].push_back(batch_json(g.id, coat, supply));
   return json;
 }
 

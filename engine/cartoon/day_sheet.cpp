@@ -102,7 +102,7 @@ void head(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, cons
 void figures(Sheet& sheet, const CartoonInput& input, const CartoonWall& wall, const CartoonGiornata& g) {
   Pages& pdf = sheet.pdf();
   double& y = sheet.y();
-  const double sketch_w = 62, sketch_h = 52, x1 = kWidth - kMargin - sketch_w - 5;
+  const double sketch_w = 62, sketch_h = 44, x1 = kWidth - kMargin - sketch_w - 5;
   draw_wall_sketch(pdf, wall, g.id, {kWidth - kMargin - sketch_w, y - sketch_h - 2}, {sketch_w, sketch_h});
   const double floor = y - sketch_h - 6;
   const auto row = [&](std::string_view label, const std::string& value) {
@@ -163,13 +163,14 @@ std::vector<MortarColumn> mortar_columns(const GiornataNeed& need) {
 
 void mortar_table(Sheet& sheet, const GiornataNeed& need) {
   const auto columns = mortar_columns(need);
-  const double left = kMargin + 24, step = (kWidth - kMargin - left) / static_cast<double>(columns.size());
+  const double left = kMargin + 18, step = (kWidth - kMargin - left) / static_cast<double>(columns.size());
+  const double size = columns.size() > 7 ? 2.5 : 3.1;  // mm
   const auto row = [&](std::string_view name, bool bold, const auto& cell_of) {
     sheet.y() -= 4.6;
-    sheet.pdf().text({kMargin, sheet.y()}, sheet.pdf().fitted(name, {3.1, bold}, 24), {3.1, bold});
+    sheet.pdf().text({kMargin, sheet.y()}, sheet.pdf().fitted(name, {size, bold}, 20), {size, bold});
     for (std::size_t i = 0; i < columns.size(); ++i)
       sheet.pdf().text({left + step * static_cast<double>(i + 1), sheet.y()}, cell_of(columns[i]),
-                       {3.1, bold, Align::right});
+                       {size, bold, Align::right});
   };
   row("coat", true, [](const MortarColumn& c) { return std::string(c.title); });
   double net = 0;

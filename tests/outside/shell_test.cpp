@@ -31,12 +31,12 @@ FourCoats four_coats(const ShapeSpec& spec, SurfaceIs surface) {
 
 // Closed forms: what lies between the radii.
 template <class Shell>
-void check_shells(const FourCoats& is, double bare_radius, Shell shell) {
+void check_shells(const FourCoats& is, double bare_radius, Shell shell, double within = 1e-4) {
   const double r = bare_radius;
-  CHECK(is.rinzaffo == Approx(shell(r, r - 0.005)).epsilon(1e-4));
-  CHECK(is.arriccio == Approx(shell(r - 0.005, r - 0.017)).epsilon(1e-4));
-  CHECK(is.first == Approx(shell(r - 0.017, r - 0.021)).epsilon(1e-4));
-  CHECK(is.final == Approx(shell(r - 0.021, r - 0.024)).epsilon(1e-4));
+  CHECK(is.rinzaffo == Approx(shell(r, r - 0.005)).epsilon(within));
+  CHECK(is.arriccio == Approx(shell(r - 0.005, r - 0.017)).epsilon(within));
+  CHECK(is.first == Approx(shell(r - 0.017, r - 0.021)).epsilon(within));
+  CHECK(is.final == Approx(shell(r - 0.021, r - 0.024)).epsilon(within));
 }
 
 double coat_m3(const ShapeSpec& spec, double thickness_mm) {
@@ -101,6 +101,7 @@ TEST_CASE("coats upon coats in a cloister vault end on the bisecting planes of i
   spec.kind = ShapeKind::cloister;
   spec.span = spec.length = 4;
   spec.rise = 2;
-  check_shells(four_coats(spec, SurfaceIs::bare_wall), 2, shell);
-  check_shells(four_coats(spec, SurfaceIs::arriccio), 2.017, shell);
+  // Twice as wide as for smooth walls: the mitre along bent arrises leaves out terms in t^3 (engine/chart/arris.h).
+  check_shells(four_coats(spec, SurfaceIs::bare_wall), 2, shell, 2e-4);
+  check_shells(four_coats(spec, SurfaceIs::arriccio), 2.017, shell, 2e-4);
 }
