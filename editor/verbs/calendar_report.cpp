@@ -199,6 +199,8 @@ std::string calendar_words(const Plan& plan) {
     text += fmt::format("{}{}: {}\n", format_date(event.from), to, event.says);
   }
   for (const PlanIssue& issue : plan.issues) text += (issue.advice ? "note: " : "problem: ") + issue.says + "\n";
+  if (std::ranges::any_of(plan.days, [](const PlannedDay& day) { return day.weather_window_h.has_value(); }))
+    text += std::string(weather_assumption()) + "\n";
   return text + std::string(day_caution()) + "\n";
 }
 

@@ -27,9 +27,10 @@ std::string too_long(const PlanCase& c, const PlannedDay& day, bool by_weather) 
 void check_weather_window(const PlanCase& c, const PlannedDay& day, PlanIssues& out) {
   if (!day.weather_window_h || !day.hours || !day.fits.value_or(false) || *day.hours <= *day.weather_window_h) return;
   out.push_back({"over-full",
-                 fmt::format("In the weather told for {} the plaster of {} may leave {} h, for {} h of painting. {}",
+                 fmt::format("In the weather told for {} the plaster of {} may leave {} h, for {} h of painting (an "
+                             "assumption of ours, which only advises).",
                              format_date(day.date), c.words.giornata(day.id), one_place(*day.weather_window_h),
-                             one_place(*day.hours), weather_assumption()),
+                             one_place(*day.hours)),
                  {day.id},
                  day.date,
                  true});
