@@ -2,11 +2,17 @@
 
 #include <algorithm>
 
+#include "engine/base/units.h"
 #include "engine/calendar/plan_steps.h"
 
 namespace pontata {
 
 namespace {
+
+// Hours told beside others that they exceed: in tenths, or finer where these look the same.
+std::string told_beside(double hours, double other) {
+  return format_fixed(hours, one_place(hours) == one_place(other) ? 2 : 1);
+}
 
 // Why a day is too long: its painting, or all of it.
 std::string too_long(const PlanCase& c, const PlannedDay& day, bool by_weather) {
@@ -15,13 +21,13 @@ std::string too_long(const PlanCase& c, const PlannedDay& day, bool by_weather) 
     return fmt::format(
         "{} needs {} h of painting, but its plaster leaves {} h{}: divide it, or paint it faster or "
         "with help.",
-        giornata, one_place(*day.hours), one_place(day.window_h),
+        giornata, told_beside(*day.hours, day.window_h), told_beside(day.window_h, *day.hours),
         by_weather ? " in the weather of " + format_date(day.date) : "");
   const double whole = day.lay_h + c.settings.wait_h + *day.hours + kEveningHours;
   return fmt::format(
       "{} needs {} h from the first coat to the last clean-up, but the longest day has {} h: divide it, "
       "or lay it with help.",
-      giornata, one_place(whole), one_place(c.settings.whole_day_h));
+      giornata, told_beside(whole, c.settings.whole_day_h), told_beside(c.settings.whole_day_h, whole));
 }
 
 void check_weather_window(const PlanCase& c, const PlannedDay& day, PlanIssues& out) {
