@@ -32,12 +32,12 @@ void day_box(Workbench& bench, const Plan& plan, Date date, float width) {
   std::vector<GiornataId> list;
   for (const PlannedDay& d : plan.days) list.push_back(d.id);
   for (const PlannedDay& d : plan.days) {
-    if (!d.dated || d.date != date) continue;
+    if (d.date != date || !(d.dated || d.painted)) continue;
     const Giornata* g = bench.session.document()->giornata(d.id);
     const GiornataMeasure* m = bench.session.measure(d.id);
     if (!g || !m) continue;
-    const bool over = d.fits && !*d.fits;
-    const std::string hours = d.hours ? "  " + shown(d.hours, 1, "h") : "";
+    const bool over = d.dated && d.fits && !*d.fits;
+    const std::string hours = d.painted ? "  painted" : d.hours ? "  " + shown(d.hours, 1, "h") : "";
     const std::string all = "No " + label_of(*g) + (over ? " !" : "") + "  " + shown(m->area_m2, 2, "m²") + hours;
     const std::string brief = "No " + label_of(*g) + (over ? " !" : "") + hours;  // where a day is narrow
     const float room = ImGui::GetContentRegionAvail().x;
@@ -45,7 +45,7 @@ void day_box(Workbench& bench, const Plan& plan, Date date, float width) {
     if (ImGui::Selectable((text + "###" + std::to_string(d.id.value)).c_str(), bench.session.is_chosen(d.id)))
       choose_in_list(bench, d.id, list);
     control(bench, "week." + std::to_string(d.id.value));
-    day_source(bench, d.id);
+    if (d.dated) day_source(bench, d.id);
     if (text != all && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", all.c_str());
     if (!g->name.empty()) quiet_text(g->name.c_str());
   }
