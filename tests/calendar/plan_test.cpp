@@ -4,20 +4,17 @@
 #include <set>
 
 #include "engine/calendar/calendar.h"
+#include "tests/calendar/patches.h"
 
 using namespace pontata;
 
 namespace {
 
-PlanInput patch(std::uint32_t id, double low, double high, double u, std::vector<std::uint32_t> neighbours = {}) {
-  PlanInput p;
-  p.measure.id = GiornataId{id};
-  p.measure.lowest_m = low;
-  p.measure.highest_m = high;
-  p.measure.inside_m = 0.5 * (low + high);
-  p.measure.inside = {u, 0.5 * (low + high)};
-  for (const std::uint32_t n : neighbours) p.measure.neighbours.push_back(GiornataId{n});
-  p.hours = {GiornataId{id}, 5.0, 7.0, true};
+// Without a number: named by its place in the order.
+PlanInput patch(std::uint32_t id, double low, double high, double u,
+                const std::vector<std::uint32_t>& neighbours = {}) {
+  PlanInput p = fixtures::patch(id, low, high, u, neighbours);
+  p.number = 0;
   return p;
 }
 
