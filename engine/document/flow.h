@@ -10,6 +10,8 @@
 
 #include "engine/document/document.h"
 #include "engine/giornate/meetings.h"
+#include "engine/review/from_floor.h"
+#include "engine/review/layout_figures.h"
 
 namespace pontata {
 
@@ -64,7 +66,12 @@ class Flow {
   // What each wall's giornate meet on the other walls; one list per wall, in the document's order.
   std::shared_ptr<const std::vector<std::vector<MeetsWall>>> meetings(const Document& doc);
   std::shared_ptr<const std::vector<GiornataPlan>> giornate(const Document& doc);
+  // With those that were accepted marked.
   std::shared_ptr<const std::vector<Finding>> findings(const Document& doc, WallId wall, Progress* progress = nullptr);
+  // The wall's seams from one eye point, the other walls standing between where they do.
+  std::shared_ptr<const std::vector<SeamSight>> from_floor(const Document& doc, WallId wall, const EyePoint& eye,
+                                                           Progress* progress = nullptr);
+  LayoutFigures layout(const Document& doc, WallId wall, Progress* progress = nullptr);
 
  private:
   struct Cache;

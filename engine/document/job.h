@@ -12,6 +12,7 @@
 #include "engine/calendar/weather.h"
 #include "engine/palette/secco.h"
 #include "engine/plaster/putty.h"
+#include "engine/review/acceptance.h"
 
 namespace pontata {
 
@@ -34,6 +35,7 @@ struct Job {
   std::vector<GiornataJob> giornate;  // by id; those with something to tell
   std::vector<SeccoWork> secco;       // ids rising
   std::uint32_t next_secco = 1;
+  std::vector<AcceptedFinding> accepted;  // findings that may stay, in the order they were accepted
 };
 using JobRef = std::shared_ptr<const Job>;
 

@@ -32,6 +32,12 @@ Result<Edited> set_palette(const Document& doc, GiornataId id, std::vector<std::
 Result<Edited> set_secco(const Document& doc, SeccoWork work);  // id 0: new
 Result<Edited> remove_secco(const Document& doc, std::uint32_t id);
 
+// --- Review --------------------------------------------------------------------------------------------------------
+// A finding of the wall may stay, for this reason (not empty); one that is accepted already gets the new reason.
+Result<Edited> accept_finding(const Document& doc, WallId wall, const Finding& finding, const std::string& reason);
+// It is open again. Refuses one that is not accepted.
+Result<Edited> reopen_finding(const Document& doc, WallId wall, const Finding& finding);
+
 // --- Diary ---------------------------------------------------------------------------------------------------------
 struct DiaryEdited : Edited {
   std::uint32_t entry = 0;
@@ -39,12 +45,12 @@ struct DiaryEdited : Edited {
                     // was cut away
   std::vector<GiornataId> rests;  // all of them, largest first, where the cut leaves several
 };
-// Writes an entry; id, attempt, areas, what was planned and the photograph's SHA-256 are filled in here. With a `cut` of
-// at least two chart places, the line really cut that evening (both ends on the giornata's rim, or the closed outline
-// of what was painted, whose last place is its first again; brought to the rim within 50 mm): the giornata is divided
-// there (diary_cut.h), `painted` (a place) says which side was painted, by default the larger; it keeps id, number and
-// diary, the other becomes a later giornata, planned. The giornata is done, unless it failed: then it is to be done
-// again
+// Writes an entry; id, attempt, areas, what was planned and the photograph's SHA-256 are filled in here. With a `cut`
+// of at least two chart places, the line really cut that evening (both ends on the giornata's rim, or the closed
+// outline of what was painted, whose last place is its first again; brought to the rim within 50 mm): the giornata is
+// divided there (diary_cut.h), `painted` (a place) says which side was painted, by default the larger; it keeps id,
+// number and diary, the other becomes a later giornata, planned. The giornata is done, unless it failed: then it is to
+// be done again
 // (`redo`). Refuses a giornata that is painted and stands in the diary, a date before an entry of an earlier attempt,
 // hours outside 0 to 24, a photograph that cannot be read.
 // With `corrects` the entry stands for that one from now on, which is kept; where and what was painted is taken over

@@ -31,6 +31,53 @@ Setting copies() {
   return s;
 }
 
+void add_review_limits(std::vector<Setting>& keys) {
+  keys.push_back(number(
+      "smooth.m", "m", {0.01, 100}, "a longer stretch of seam across smooth ground shows",
+      [](auto& s) -> auto& { return s.review.smooth_m; }));
+  keys.push_back(number(
+      "smooth.round.mm", "mm", {10, 1000}, "ground with no contour so near to either side of a seam is smooth",
+      [](auto& s) -> auto& { return s.review.smooth_round_mm; }));
+  keys.push_back(number(
+      "meeting.mm", "mm", {0.1, 500}, "seams that meet a seam from both sides so near each other make a cross",
+      [](auto& s) -> auto& { return s.review.meeting_mm; }));
+  keys.push_back(number(
+      "line.m", "m", {0.05, 100}, "seams that run on in line for longer are told",
+      [](auto& s) -> auto& { return s.review.line_m; }));
+  keys.push_back(whole(
+      "line.meetings", {1, 50}, "past so many other seams or more",
+      [](auto& s) -> auto& { return s.review.line_meetings; }));
+  keys.push_back(number(
+      "line.deg", "deg", {0.5, 60}, "seams that turn more than this are not in line",
+      [](auto& s) -> auto& { return s.review.line_deg; }));
+  keys.push_back(number(
+      "kink.deg", "deg", {5, 179}, "a seam that turns sharper than this has a kink",
+      [](auto& s) -> auto& { return s.review.kink_deg; }));
+  keys.push_back(number(
+      "kink.mm", "mm", {1, 500}, "length to either side that a kink is judged over",
+      [](auto& s) -> auto& { return s.review.kink_mm; }));
+  keys.push_back(number(
+      "small.share", "", {0, 1}, "a giornata that needs less of the day's hours is too small",
+      [](auto& s) -> auto& { return s.review.small_share; }));
+  keys.push_back(number(
+      "wide.m", "m", {0.1, 100}, "widest giornata along the deck", [](auto& s) -> auto& { return s.review.wide_m; }));
+  keys.push_back(number(
+      "reach.slack", "m", {0, 2}, "that a giornata may go beyond its deck's reach, up or down",
+      [](auto& s) -> auto& { return s.review.reach_slack_m; }));
+  keys.push_back(number(
+      "rib.mm", "mm", {0.1, 500}, "a seam nearer to a rib or arris runs along it",
+      [](auto& s) -> auto& { return s.review.rib_mm; }));
+  keys.push_back(number(
+      "rib.share", "", {0, 1}, "share of a seam along a rib that is let pass",
+      [](auto& s) -> auto& { return s.review.rib_share; }));
+  keys.push_back(number(
+      "seam.width.mm", "mm", {0.05, 50}, "width of a joint as it shows",
+      [](auto& s) -> auto& { return s.review.joint_mm; }));
+  keys.push_back(number(
+      "eye.limit", "", {0.05, 60}, "minutes of arc: a joint that looks wider from an eye point is resolved",
+      [](auto& s) -> auto& { return s.review.eye_arcmin; }));
+}
+
 void add_review(std::vector<Setting>& keys) {
   keys.push_back(number(
       "tip.mm", "mm", {1, 1000}, "narrower than this is a thin end", [](auto& s) -> auto& { return s.review.tip_mm; }));
@@ -46,6 +93,7 @@ void add_review(std::vector<Setting>& keys) {
   keys.push_back(number(
       "splash.m", "m", {0, 10}, "how far to the side drips and splashes reach below wet work",
       [](auto& s) -> auto& { return s.review.splash_m; }));
+  add_review_limits(keys);
 }
 
 void add_contours(std::vector<Setting>& keys) {

@@ -10,6 +10,7 @@
 
 #include "engine/base/progress.h"
 #include "engine/calendar/calendar.h"
+#include "engine/chart/ribs.h"
 #include "engine/flatten/local_width.h"
 #include "engine/picture/contours.h"
 
@@ -18,14 +19,23 @@ namespace pontata {
 enum class Severity { note, warn, decide };
 
 struct Finding {
-  std::string rule;  // "too-large", "crosses-keep-whole", "thin-end", "off-contour", "drips-on-finished", "gap",
-                     // "changed-since-cartoon"
+  std::string rule;  // one of those below
   Severity severity = Severity::note;
   std::vector<GiornataId> giornate;
   Vec3 at{0, 0, 0};  // m, building
   ChartPoint chart;
-  double value = 0, limit = 0;  // in the rule's unit
-  std::string says, remedy;     // plain words with units
+  double value = 0, limit = 0;                       // in the rule's unit
+  std::string says, remedy;                          // plain words with units
+  std::vector<std::vector<ChartPoint>> stretches{};  // of seam that it is about, to be shown; empty where it is about a
+                                                     // place or a whole giornata
+  std::optional<std::string> accepted{};             // why it may stay (acceptance.h); nothing: open
+};
+
+// A place that the seams are looked at from.
+struct EyePoint {
+  std::string name;
+  Vec3 at{0, 0, 0};  // m, building; the eye itself, some 1.6 m above the floor of whoever stands there
+  bool operator==(const EyePoint&) const = default;
 };
 
 struct ReviewSettings {
@@ -34,6 +44,22 @@ struct ReviewSettings {
   double contour_mm = 10;           // farther from a contour counts as off it
   double off_contour_share = 0.35;  // of a seam's length
   double splash_m = 0.5;            // sideways reach of drips and splashes below wet work
+  double smooth_m = 0.3;            // a longer stretch of seam across smooth ground shows
+  double smooth_round_mm = 80;      // ground with no contour so near to either side of the seam is smooth
+  double meeting_mm = 20;           // seams that end on a seam from its two sides so near each other make a cross
+  double line_m = 1.5;              // seams that run on in line for longer, past at least line_meetings others
+  int line_meetings = 2;
+  double line_deg = 12;          // of turn, over which seams are no longer in line
+  double kink_deg = 70;          // a sharper turn of a seam, but for one that the picture's contour makes, is a kink
+  double kink_mm = 40;           // length to either side that a kink is judged over
+  double small_share = 0.25;     // of the day's hours: giornate that need less are too small
+  double wide_m = 3;             // widest giornata along the deck that one painter serves; common practice, no source
+  double reach_slack_m = 0.3;    // that a giornata may go beyond its deck's reach, up or down
+  double rib_mm = 15;            // a seam nearer than this to a rib or arris runs along it
+  double rib_share = 0.6;        // of a seam along a rib, or near it, that is let pass unsaid
+  double joint_mm = 1;           // width of a joint as it shows
+  double eye_arcmin = 1;         // a joint that looks wider from an eye point is resolved
+  std::vector<EyePoint> eyes{};  // by name
 };
 
 // What the last review found that is dear to find again (patches laid flat); kept by the caller between reviews. An
@@ -68,6 +94,28 @@ struct ReviewCache {
 //                       be laid out. Note.
 //   changed-since-cartoon  the outline changed after its cartoon was printed; value 1, limit 0. Warn.
 // A hair of rest below 1 mm^2 between two giornate counts as their common seam.
+//
+// More rules, each by its own file (rules.h):
+//   across-smooth       metres of the longest stretch across smooth ground; limit: smooth_m. Warn; decide where the
+//   zone
+//                       there is one of faces. Silent without a picture.
+//   four-meet           giornate that meet within meeting_mm of a place; limit 3. Warn.
+//   in-line             metres that seams run on in line past line_meetings other seams or more; limit: line_m. Warn.
+//   kink                degrees of turn within kink_mm to either side; limit: kink_deg. Note; silent where a contour of
+//                       the picture turns likewise.
+//   too-small           hours of painting; limit: small_share of the hours left. Note. Silent without a rate.
+//   too-wide            metres along the level; limit: wide_m. Warn.
+//   out-of-reach        metres beyond what its deck's reach and slack allow, above or below; limit 0. Warn. Only with
+//                       deck levels set.
+//   crosses-deck        metres that a giornata goes on above the next higher deck; limit: reach_slack_m. Warn. Only
+//   with
+//                       deck levels set.
+//   along-rib           metres of seam within rib_mm of a rib over more than rib_share of its length; limit 0. Note.
+//   across-rib          places where a seam crosses a rib; limit 0. Note.
+//   lower-before-upper  metres that the lower one's top lies below the foot of a later one above it that it meets;
+//   limit
+//                       0. Warn.
+//   overlap-impossible  metres of seam where neither side can be pressed against the other; limit 0. Decide.
 struct ReviewInput {
   WallRef wall;
   const Network* network = nullptr;
@@ -77,8 +125,10 @@ struct ReviewInput {
   const WallMeasure* measure = nullptr;
   std::span<const GiornataHours> hours;
   const Plan* plan = nullptr;
-  std::shared_ptr<ReviewCache> cache{};  // may be null
-  DrapedRef draped{};                    // may be null; seams where no picture shows are not judged by contours
+  std::shared_ptr<ReviewCache> cache{};        // may be null
+  DrapedRef draped{};                          // may be null; seams where no picture shows are not judged by contours
+  std::shared_ptr<const WallRibs> ribs{};      // may be null: ribs are not judged
+  const CalendarSettings* calendar = nullptr;  // may be null: reach and decks are not judged
 };
 // Sorted: decide first, then warnings, then notes; within one by rule and giornata. What is found before a Cancel is
 // returned.

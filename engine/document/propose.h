@@ -1,0 +1,30 @@
+// Proposals for a wall of the project, and taking one over as an edit.
+#pragma once
+
+#include "engine/document/edits.h"
+#include "engine/proposal/proposal.h"
+#include "engine/review/layout_figures.h"
+
+namespace pontata {
+
+struct ProposeOptions {
+  ProposalSettings settings;
+  std::optional<double> hours;   // of painting a giornata
+  std::vector<GiornataId> keep;  // stay as they are, besides those that are painted, being painted or printed
+};
+
+struct ProposedLayout {
+  Edited edit;  // the document with it, one undo step; new giornate are numbered after those that are there
+  Proposal proposal;
+  LayoutFigures figures;
+};
+
+// One layout. Refuses what propose_layout refuses, and ids to keep that are not of this wall.
+Result<ProposedLayout> propose(const Document& doc, WallId wall, const ProposeOptions& options,
+                               Progress* progress = nullptr);
+// Several: larger and smaller giornate, stricter and looser along contours; those that came out the same only once.
+// The best first: the fewest giornate over hours, then the fewest open findings to decide, then the cost of seam.
+Result<std::vector<ProposedLayout>> propose_several(const Document& doc, WallId wall, const ProposeOptions& options,
+                                                    int count = 3, Progress* progress = nullptr);
+
+}  // namespace pontata

@@ -1,0 +1,25 @@
+// Atoms gathered into giornate: the part of a proposal that can be held against any graph partitioner.
+#pragma once
+
+#include "engine/proposal/atoms.h"
+
+namespace pontata {
+
+struct GatherOptions {
+  double hours = 7;  // greatest sum of hours of a group
+  std::uint32_t seed = 1;
+  int rounds = 60;                     // of improvement
+  std::vector<std::uint32_t> start{};  // a group for each atom to begin with; empty: found here
+};
+
+struct Gathering {
+  std::vector<std::uint32_t> group;  // per atom, from 0
+  std::vector<int> deck;             // per group
+  double cost = 0;                   // sum of the cost of borders between groups
+};
+
+// Every group connected and within the hours (an atom that alone needs more is a group of its own). Groups take atoms
+// of one deck only, by Atom::deck_low and deck_high.
+Gathering gather(const AtomGraph& graph, const GatherOptions& options, Progress* progress = nullptr);
+
+}  // namespace pontata
