@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "engine/calendar/calendar.h"
+#include "engine/calendar/rates.h"
 #include "engine/giornate/ring_overlap.h"
 
 namespace pontata {
@@ -18,16 +19,6 @@ Rate rate_of(Subject subject, const CalendarSettings& settings) {
   const Rate own = positive(settings.subject_rates[static_cast<std::size_t>(subject)]);
   return own ? own : positive(settings.rate_m2_per_h);
 }
-Rate rate_of(const Zone& zone, const CalendarSettings& settings) {
-  const Rate own = positive(zone.rate_m2_per_h);
-  return own ? own : rate_of(zone.subject, settings);
-}
-
-bool tells(const Zone& zone) {
-  return zone.kind == ZoneKind::detail && zone.ring.size() >= 3 &&
-         (positive(zone.rate_m2_per_h) || zone.subject != Subject::none);
-}
-
 struct Box {
   LatticePoint low, high;
   explicit Box(const Ring& ring) : low(ring.front()), high(ring.front()) {
@@ -55,7 +46,7 @@ double add_zones(const ChartedWall& wall, std::vector<Ring> left, std::span<cons
   double in_zones = 0;
   for (const Zone& zone : zones) {
     if (left.empty()) break;
-    if (!tells(zone)) continue;
+    if (!tells_rate(zone)) continue;
     const std::vector<Ring> rings = zone.rings();
     const auto meets = [&](const Ring& r) {
       return std::any_of(rings.begin(), rings.end(), [&](const Ring& z) { return Box(r).meets(Box(z)); });
@@ -64,13 +55,25 @@ double add_zones(const ChartedWall& wall, std::vector<Ring> left, std::span<cons
     const double area = area_by_clipping(wall, overlap(left, rings));
     if (!(area > 0)) continue;
     in_zones += area;
-    add_part(sum, zone.subject, area, rate_of(zone, settings));
+    add_part(sum, zone.subject, area, zone_rate(zone, settings));
     left = without(left, rings);
   }
   return in_zones;
 }
 
 }  // namespace
+
+std::optional<double> plain_rate(const CalendarSettings& settings) { return rate_of(Subject::none, settings); }
+
+std::optional<double> zone_rate(const Zone& zone, const CalendarSettings& settings) {
+  const Rate own = positive(zone.rate_m2_per_h);
+  return own ? own : rate_of(zone.subject, settings);
+}
+
+bool tells_rate(const Zone& zone) {
+  return zone.kind == ZoneKind::detail && zone.ring.size() >= 3 &&
+         (positive(zone.rate_m2_per_h) || zone.subject != Subject::none);
+}
 
 bool fits_day(const GiornataHours& hours, const CalendarSettings& settings) {
   return *hours.hours <= hours.window_h &&
@@ -85,10 +88,10 @@ GiornataHours painting_hours(const ChartedWall& wall, const Network& network, co
   result.hours_of.fill(0);
   if (const Rate lay = positive(settings.lay_rate_m2_per_h)) result.lay_h = giornata.area_m2 / *lay;
   double in_zones = 0;
-  if (std::any_of(zones.begin(), zones.end(), tells))
+  if (std::any_of(zones.begin(), zones.end(), tells_rate))
     for (const FaceId f : network.faces_of(giornata.id))
       in_zones += add_zones(wall, network.rings(f), zones, settings, result);
-  add_part(result, Subject::none, std::max(0.0, giornata.area_m2 - in_zones), rate_of(Subject::none, settings));
+  add_part(result, Subject::none, std::max(0.0, giornata.area_m2 - in_zones), plain_rate(settings));
   double hours = 0;
   for (const Rate& part : result.hours_of) {
     if (!part) return result;

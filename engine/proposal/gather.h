@@ -1,4 +1,8 @@
 // Atoms gathered into giornate: the part of a proposal that can be held against any graph partitioner.
+//
+// Based on: Kernighan and Lin, "An efficient heuristic procedure for partitioning graphs", 1970 (pieces change sides
+// where that lowers the cost of the cut); Kirkpatrick, Gelatt and Vecchi, "Optimization by simulated annealing", 1983
+// (at first also where it does not).
 #pragma once
 
 #include "engine/proposal/atoms.h"
@@ -8,7 +12,7 @@ namespace pontata {
 struct GatherOptions {
   double hours = 7;  // greatest sum of hours of a group
   std::uint32_t seed = 1;
-  int rounds = 60;                     // of improvement
+  int rounds = 120;                    // of improvement, each trying every atom once or so
   std::vector<std::uint32_t> start{};  // a group for each atom to begin with; empty: found here
 };
 
@@ -19,7 +23,7 @@ struct Gathering {
 };
 
 // Every group connected and within the hours (an atom that alone needs more is a group of its own). Groups take atoms
-// of one deck only, by Atom::deck_low and deck_high.
+// of one deck only, by Atom::deck_low and deck_high. The same for the same input. O(rounds x atoms x atoms of a group).
 Gathering gather(const AtomGraph& graph, const GatherOptions& options, Progress* progress = nullptr);
 
 }  // namespace pontata

@@ -1,0 +1,168 @@
+#include "engine/proposal/gather.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <optional>
+#include <random>
+
+#include "engine/proposal/grouping.h"
+
+namespace pontata {
+
+namespace {
+
+constexpr int kMostParts = 64;  // times that a group over its hours is parted
+
+class Improver {
+ public:
+  Improver(Grouping& grouping, const GatherOptions& options, Progress* progress)
+      : g_(grouping), options_(options), progress_(progress), chance_(options.seed) {
+    double sum = 0;
+    for (const AtomBorder& b : g_.graph().borders) sum += b.cost;
+    mean_cost_ = g_.graph().borders.empty() ? 1 : sum / static_cast<double>(g_.graph().borders.size());
+  }
+
+  // Rounds of moves, warm at first (`heat` times the mean cost of a border), calm at the end.
+  void run(int rounds, double heat) {
+    const double hour = 6 * mean_cost_;  // what an hour too much costs at first
+    for (int round = 0; round < rounds && !is_cancelled(progress_); ++round) {
+      const double left = 1 - static_cast<double>(round + 1) / rounds;
+      warmth_ = heat * mean_cost_ * left * left;
+      over_ = hour * (1 + 12 * (1 - left));
+      for (std::size_t k = 0; k < g_.atoms(); ++k) try_move(any_atom());
+    }
+  }
+
+  // Every move that gains, until there is none.
+  void settle() {
+    warmth_ = 0;
+    for (int round = 0; round < 40; ++round) {
+      bool moved = false;
+      for (std::uint32_t a = 0; a < g_.atoms(); ++a) moved |= try_move(a);
+      if (!moved || is_cancelled(progress_)) return;
+    }
+  }
+
+ private:
+  std::uint32_t any_atom() { return static_cast<std::uint32_t>(chance_() % g_.atoms()); }
+  double penalty(double load) const {
+    const double over = std::max(0.0, load - options_.hours);
+    return over_ * (over + 2 * over * over / options_.hours);
+  }
+
+  bool try_move(std::uint32_t a) {
+    const std::uint32_t from = g_.group(a);
+    std::uint32_t to = kNoAtom;
+    double gain = -std::numeric_limits<double>::infinity();
+    const double stays = g_.cost_to(a, from);
+    for (const AtomLink& link : g_.links(a)) {
+      const std::uint32_t other = g_.group(link.to);
+      if (other == from || other == to || !g_.may_take(other, a)) continue;
+      const double now = penalty(g_.load(from)) + penalty(g_.load(other));
+      const double then = penalty(g_.load(from) - g_.hours(a)) + penalty(g_.load(other) + g_.hours(a));
+      const double gains = g_.cost_to(a, other) - stays + now - then;
+      if (gains > gain) gain = gains, to = other;
+    }
+    if (to == kNoAtom) return false;
+    if (gain <= 1e-12) {
+      if (warmth_ <= 0) return false;
+      const double x = static_cast<double>(chance_()) / static_cast<double>(std::mt19937::max());
+      if (x >= std::exp(gain / warmth_)) return false;
+    }
+    if (!g_.spares(a)) return false;
+    g_.put(a, to);
+    return true;
+  }
+
+  Grouping& g_;
+  const GatherOptions& options_;
+  Progress* progress_;
+  std::mt19937 chance_;
+  double mean_cost_ = 1, warmth_ = 0, over_ = 1;
+};
+
+std::optional<std::uint32_t> overfull(const Grouping& g, double hours) {
+  for (std::uint32_t k = 0; k < g.groups(); ++k)
+    if (g.count(k) > 1 && g.load(k) > hours) return k;
+  return std::nullopt;
+}
+
+// Two groups side by side that fit into one day become one; those that share most first.
+void join_small(Grouping& g, double hours) {
+  for (;;) {
+    std::map<std::pair<std::uint32_t, std::uint32_t>, double> shared;
+    for (const AtomBorder& b : g.graph().borders) {
+      const auto pair = std::minmax(g.group(b.a), g.group(b.b));
+      if (pair.first != pair.second) shared[pair] += b.cost;
+    }
+    std::pair<std::uint32_t, std::uint32_t> best;
+    double most = 0;
+    for (const auto& [pair, cost] : shared)
+      if (g.deck(pair.first) == g.deck(pair.second) && g.load(pair.first) + g.load(pair.second) <= hours && cost > most)
+        most = cost, best = pair;
+    if (most <= 0) return;
+    for (const std::uint32_t a : g.members(best.second)) g.put(a, best.first);
+  }
+}
+
+Gathering result(const Grouping& g) {
+  Gathering out;
+  std::vector<std::uint32_t> number(g.groups(), kNoAtom);
+  for (std::uint32_t k = 0; k < g.groups(); ++k)
+    if (g.count(k) > 0) {
+      number[k] = static_cast<std::uint32_t>(out.deck.size());
+      out.deck.push_back(g.deck(k));
+    }
+  for (std::uint32_t a = 0; a < g.atoms(); ++a) out.group.push_back(number[g.group(a)]);
+  out.cost = g.cost();
+  return out;
+}
+
+// Groups to begin with, as they were given: their decks by what their atoms allow; what is not in one piece, or allows
+// no deck, is left without a group.
+void take_start(Grouping& g, std::span<const std::uint32_t> start) {
+  const auto& atoms = g.graph().atoms;
+  std::vector<char> seen(g.atoms(), 0);
+  for (std::uint32_t a = 0; a < g.atoms(); ++a) {
+    if (seen[a] || start[a] == kNoAtom) continue;
+    std::vector<std::uint32_t> part{a};
+    seen[a] = 1;
+    int low = atoms[a].deck_low, high = atoms[a].deck_high;
+    for (std::size_t k = 0; k < part.size(); ++k)
+      for (const AtomLink& link : g.links(part[k])) {
+        if (seen[link.to] || start[link.to] != start[a]) continue;
+        const Atom& next = atoms[link.to];
+        if (std::max(low, next.deck_low) > std::min(high, next.deck_high)) continue;
+        low = std::max(low, next.deck_low), high = std::min(high, next.deck_high);
+        seen[link.to] = 1;
+        part.push_back(link.to);
+      }
+    const std::uint32_t group = g.new_group(high);
+    for (const std::uint32_t b : part) g.put(b, group);
+  }
+}
+
+}  // namespace
+
+Gathering gather(const AtomGraph& graph, const GatherOptions& options, Progress* progress) {
+  if (graph.atoms.empty()) return {};
+  Grouping g(graph);
+  if (options.start.size() == g.atoms()) take_start(g, options.start);
+  start_groups(g, options.hours);
+  Improver improver(g, options, progress);
+  improver.run(options.rounds, options.start.empty() ? 2.0 : 0.2);
+  improver.settle();
+  for (int k = 0; k < kMostParts; ++k) {
+    const auto full = overfull(g, options.hours);
+    if (!full || is_cancelled(progress) || !part_group(g, *full)) break;
+    improver.run(std::max(4, options.rounds / 12), 0.15);
+    improver.settle();
+  }
+  join_small(g, options.hours);
+  improver.settle();
+  return result(g);
+}
+
+}  // namespace pontata
