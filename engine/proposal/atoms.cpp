@@ -28,6 +28,11 @@ class Growth {
     cost_[cell] = 0;
     open_.push({0, static_cast<std::uint32_t>(cell)});
   }
+  // A cell that is this atom's, which does not grow from it.
+  void hold(std::size_t cell, std::uint32_t atom) {
+    atom_[cell] = atom;
+    cost_[cell] = 0;
+  }
   bool taken(std::size_t cell) const { return atom_[cell] != kNoAtom; }
 
   void run() {
@@ -59,13 +64,13 @@ class Growth {
   std::priority_queue<Open, std::vector<Open>, std::greater<>> open_;
 };
 
-// Cells of keep-whole zones that touch are one atom.
+// Cells of keep-whole zones that touch are one atom, and no others are in it.
 std::uint32_t seed_zones(const ProposalGround& ground, Growth& growth) {
   std::uint32_t next = 0;
   std::vector<std::size_t> stack;
   for (std::size_t start = 0; start < ground.whole.size(); ++start) {
     if (ground.whole[start] == kNoAtom || growth.taken(start)) continue;
-    growth.seed(start, next);
+    growth.hold(start, next);
     stack.push_back(start);
     while (!stack.empty()) {
       const int i = static_cast<int>(stack.back() % static_cast<std::size_t>(ground.columns)),
@@ -75,7 +80,7 @@ std::uint32_t seed_zones(const ProposalGround& ground, Growth& growth) {
         if (!ground.is_free(i + di, j + dj)) continue;
         const std::size_t k = ground.index(i + di, j + dj);
         if (ground.whole[k] == kNoAtom || growth.taken(k)) continue;
-        growth.seed(k, next);
+        growth.hold(k, next);
         stack.push_back(k);
       }
     }
@@ -159,7 +164,7 @@ std::vector<double> decks_of(const ProposalInput& input, std::span<const Atom> a
     low = k == 0 ? atoms[k].low_m : std::min(low, atoms[k].low_m);
     high = k == 0 ? atoms[k].high_m : std::max(high, atoms[k].high_m);
   }
-  return deck_levels(input.calendar, input.foot_m.value_or(low), high);
+  return deck_levels(input.calendar, std::min(low, input.foot_m.value_or(low)), high);
 }
 
 void set_decks(std::vector<Atom>& atoms, std::span<const double> decks, const CalendarSettings& calendar) {

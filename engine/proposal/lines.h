@@ -1,0 +1,28 @@
+// The seams of a layout as lines: from the sides of cells to lines along the picture's contours.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "engine/proposal/tidy.h"
+#include "engine/seams/hug.h"
+
+namespace pontata {
+
+// From junction to junction, or from or to the rim of what is laid out.
+struct LayoutLine {
+  std::vector<Vec2> at;                        // chart m
+  std::uint32_t left = 0, right = 0;           // groups
+  bool first_open = false, last_open = false;  // that end lies on the rim: it is led on beyond
+};
+
+// Along the sides of cells. An island's rim comes in two lines. O(cells).
+std::vector<LayoutLine> trace_lines(const ProposalGround& ground, const CellGroups& groups);
+
+// The same lines led along contours: each within `corridor` cells of its course, its junctions drawn to a contour
+// beside them, none crossing another nor a keep-whole zone; where that cannot be, a line is straightened only, or stays
+// along its cells. Cost: as hug (engine/seams/hug.h) for the length of the lines.
+void lead_lines(const ProposalGround& ground, const ProposalInput& input, std::vector<LayoutLine>& lines,
+                Progress* progress = nullptr);
+
+}  // namespace pontata
