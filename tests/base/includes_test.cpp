@@ -16,8 +16,8 @@ namespace {
 
 // Folders that stand side by side share a rank and may not include each other, except where a later one of the list
 // takes what an earlier one reports (plaster -> calendar -> review -> cartoon).
-const std::vector<std::string> kOrder{"base",    "wall",     "chart",   "picture", "seams",   "flatten", "giornate",
-                                      "plaster", "calendar", "palette", "review",  "cartoon", "document"};
+const std::vector<std::string> kOrder{"base",    "wall",     "chart",   "picture", "seams",    "flatten", "giornate",
+                                      "plaster", "calendar", "palette", "review",  "proposal", "cartoon", "document"};
 
 int rank(const std::string& folder) {
   return static_cast<int>(std::find(kOrder.begin(), kOrder.end(), folder) - kOrder.begin());
