@@ -7,13 +7,19 @@
 #include <optional>
 #include <random>
 
+#include "engine/base/parallel.h"
+#include "engine/proposal/coarsen.h"
 #include "engine/proposal/grouping.h"
 
 namespace pontata {
 
 namespace {
 
-constexpr int kMostParts = 64;  // times that a group over its hours is parted
+constexpr int kMostParts = 64;          // times that a group over its hours is parted
+constexpr std::size_t kCoarsest = 300;  // atoms that are not joined further
+constexpr double kOfHours = 8;          // an atom joined holds at most this part of the hours
+constexpr double kLeastGain = 0.9;      // of the atoms left by joining: more, and it is not worth it
+constexpr int kCoarseRounds = 20;       // times the rounds, on the few atoms that were joined
 
 class Improver {
  public:
@@ -144,22 +150,66 @@ void take_start(Grouping& g, std::span<const std::uint32_t> start) {
   }
 }
 
+// A gathering of the same atoms, or of those they were joined to, taken over.
+void take_over(Grouping& g, const Gathering& before, std::span<const std::uint32_t> of) {
+  for (const int deck : before.deck) g.new_group(deck);
+  for (std::uint32_t a = 0; a < g.atoms(); ++a) g.put(a, before.group[of[a]]);
+}
+
+void part_overfull(Grouping& g, Improver& improver, const GatherOptions& options, const Progress* progress) {
+  for (int k = 0; k < kMostParts; ++k) {
+    const auto full = overfull(g, options.hours);
+    if (!full || is_cancelled(progress) || !part_group(g, *full)) return;
+    improver.run(std::max(4, options.rounds / 12), 0.15);
+    improver.settle();
+  }
+}
+
+// Coarse first; then each finer step improves what came out.
+Gathering gather_coarse(const AtomGraph& graph, const GatherOptions& options, Progress* progress) {
+  Grouping g(graph);
+  Improver improver(g, options, progress);
+  const auto coarse =
+      graph.atoms.size() > kCoarsest ? coarsen(graph, options.hours / kOfHours, options.seed) : Coarsened{};
+  if (coarse.of.empty() ||
+      static_cast<double>(coarse.graph.atoms.size()) > kLeastGain * static_cast<double>(graph.atoms.size())) {
+    start_groups(g, options.hours);
+    improver.run(kCoarseRounds * options.rounds, 2.0);
+  } else {
+    take_over(g, gather_coarse(coarse.graph, options, progress), coarse.of);
+    improver.run(options.rounds / 2, 0.3);
+  }
+  improver.settle();
+  part_overfull(g, improver, options, progress);
+  join_small(g, options.hours);
+  improver.settle();
+  return result(g);
+}
+
+double worth(const Gathering& g) { return g.cost * static_cast<double>(g.deck.size()); }
+
+Gathering best_of(const AtomGraph& graph, const GatherOptions& options, Progress* progress) {
+  std::vector<Gathering> found(static_cast<std::size_t>(std::max(1, options.tries)));
+  for_each_item(found.size(), 1, [&](std::size_t k) {
+    GatherOptions own = options;
+    own.seed = options.seed * 1000 + static_cast<std::uint32_t>(k);
+    found[k] = gather_coarse(graph, own, progress);
+  });
+  return *std::ranges::min_element(found, {}, worth);
+}
+
 }  // namespace
 
 Gathering gather(const AtomGraph& graph, const GatherOptions& options, Progress* progress) {
   if (graph.atoms.empty()) return {};
+  if (options.start.size() != graph.atoms.size()) return best_of(graph, options, progress);
   Grouping g(graph);
-  if (options.start.size() == g.atoms()) take_start(g, options.start);
+  take_start(g, options.start);
   start_groups(g, options.hours);
   Improver improver(g, options, progress);
-  improver.run(options.rounds, options.start.empty() ? 2.0 : 0.2);
+  improver.run(options.rounds, 0.2);
   improver.settle();
-  for (int k = 0; k < kMostParts; ++k) {
-    const auto full = overfull(g, options.hours);
-    if (!full || is_cancelled(progress) || !part_group(g, *full)) break;
-    improver.run(std::max(4, options.rounds / 12), 0.15);
-    improver.settle();
-  }
+  part_overfull(g, improver, options, progress);
   join_small(g, options.hours);
   improver.settle();
   return result(g);

@@ -2,7 +2,9 @@
 //
 // Based on: Kernighan and Lin, "An efficient heuristic procedure for partitioning graphs", 1970 (pieces change sides
 // where that lowers the cost of the cut); Kirkpatrick, Gelatt and Vecchi, "Optimization by simulated annealing", 1983
-// (at first also where it does not).
+// (at first also where it does not);
+// Karypis and Kumar, "A fast and high quality multilevel scheme for partitioning irregular graphs", 1998 (first on
+// atoms joined to larger ones).
 #pragma once
 
 #include "engine/proposal/atoms.h"
@@ -12,7 +14,8 @@ namespace pontata {
 struct GatherOptions {
   double hours = 7;  // greatest sum of hours of a group
   std::uint32_t seed = 1;
-  int rounds = 120;                    // of improvement, each trying every atom once or so
+  int rounds = 60;                     // of improvement, each trying every atom once or so
+  int tries = 10;                      // from other beginnings; the best counts: the least cost times groups
   std::vector<std::uint32_t> start{};  // a group for each atom to begin with; empty: found here
 };
 
@@ -23,7 +26,7 @@ struct Gathering {
 };
 
 // Every group connected and within the hours (an atom that alone needs more is a group of its own). Groups take atoms
-// of one deck only, by Atom::deck_low and deck_high. The same for the same input. O(rounds x atoms x atoms of a group).
+// of one deck only, by Atom::deck_low and deck_high. The same for the same input. Expected O(tries x rounds x borders).
 Gathering gather(const AtomGraph& graph, const GatherOptions& options, Progress* progress = nullptr);
 
 }  // namespace pontata

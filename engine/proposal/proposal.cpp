@@ -190,7 +190,9 @@ class OwnerAt {
 
 Result<Proposal> lay(const ProposalInput& input, const ProposalSettings& settings, const Prepared& made, double cap,
                      Progress* progress) {
-  GatherOptions options{cap, settings.seed, 120, {}};
+  GatherOptions options;
+  options.hours = cap;
+  options.seed = settings.seed;
   if (settings.from_existing) options.start = present_groups(input, made);
   report(progress, 0.3, "gathering giornate");
   const Gathering gathering = gather(made.atoms.graph, options, progress);
