@@ -1,6 +1,7 @@
 #include "engine/proposal/gather.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -19,7 +20,10 @@ constexpr int kMostParts = 64;          // times that a group over its hours is 
 constexpr std::size_t kCoarsest = 300;  // atoms that are not joined further
 constexpr double kOfHours = 8;          // an atom joined holds at most this part of the hours
 constexpr double kLeastGain = 0.9;      // of the atoms left by joining: more, and it is not worth it
-constexpr int kCoarseRounds = 20;       // times the rounds, on the few atoms that were joined
+// Of the hours that groups are filled to on the average: fuller ones are fewer, and harder to even out.
+constexpr std::array<double, 2> kRooms{0.94, 0.985};
+constexpr double kNearlyFull = 0.85, kPass = 2;
+constexpr int kCoarseRounds = 20;  // times the rounds, on the few atoms that were joined
 
 class Improver {
  public:
@@ -37,13 +41,14 @@ class Improver {
       const double left = 1 - static_cast<double>(round + 1) / rounds;
       warmth_ = heat * mean_cost_ * left * left;
       over_ = hour * (1 + 12 * (1 - left));
+      pass_ = kPass * left;
       for (std::size_t k = 0; k < g_.atoms(); ++k) try_move(any_atom());
     }
   }
 
   // Every move that gains, until there is none.
   void settle() {
-    warmth_ = 0;
+    warmth_ = pass_ = 0;
     for (int round = 0; round < 40; ++round) {
       bool moved = false;
       for (std::uint32_t a = 0; a < g_.atoms(); ++a) moved |= try_move(a);
@@ -55,7 +60,9 @@ class Improver {
   std::uint32_t any_atom() { return static_cast<std::uint32_t>(chance_() % g_.atoms()); }
   double penalty(double load) const {
     const double over = std::max(0.0, load - options_.hours);
-    return over_ * (over + 2 * over * over / options_.hours);
+    // A little before it is full a group begins to pass on, so that room at one end is felt at the other.
+    const double near = std::max(0.0, load - kNearlyFull * options_.hours);
+    return over_ * (over + 2 * over * over / options_.hours + pass_ * near * near / options_.hours);
   }
 
   bool try_move(std::uint32_t a) {
@@ -86,7 +93,7 @@ class Improver {
   const GatherOptions& options_;
   Progress* progress_;
   std::mt19937 chance_;
-  double mean_cost_ = 1, warmth_ = 0, over_ = 1;
+  double mean_cost_ = 1, warmth_ = 0, over_ = 1, pass_ = 0;
 };
 
 std::optional<std::uint32_t> overfull(const Grouping& g, double hours) {
@@ -166,17 +173,17 @@ void part_overfull(Grouping& g, Improver& improver, const GatherOptions& options
 }
 
 // Coarse first; then each finer step improves what came out.
-Gathering gather_coarse(const AtomGraph& graph, const GatherOptions& options, Progress* progress) {
+Gathering gather_coarse(const AtomGraph& graph, const GatherOptions& options, double room, Progress* progress) {
   Grouping g(graph);
   Improver improver(g, options, progress);
   const auto coarse =
       graph.atoms.size() > kCoarsest ? coarsen(graph, options.hours / kOfHours, options.seed) : Coarsened{};
   if (coarse.of.empty() ||
       static_cast<double>(coarse.graph.atoms.size()) > kLeastGain * static_cast<double>(graph.atoms.size())) {
-    start_groups(g, options.hours);
+    start_groups(g, room * options.hours);
     improver.run(kCoarseRounds * options.rounds, 2.0);
   } else {
-    take_over(g, gather_coarse(coarse.graph, options, progress), coarse.of);
+    take_over(g, gather_coarse(coarse.graph, options, room, progress), coarse.of);
     improver.run(options.rounds / 2, 0.3);
   }
   improver.settle();
@@ -193,7 +200,7 @@ Gathering best_of(const AtomGraph& graph, const GatherOptions& options, Progress
   for_each_item(found.size(), 1, [&](std::size_t k) {
     GatherOptions own = options;
     own.seed = options.seed * 1000 + static_cast<std::uint32_t>(k);
-    found[k] = gather_coarse(graph, own, progress);
+    found[k] = gather_coarse(graph, own, kRooms[k % kRooms.size()], progress);
   });
   return *std::ranges::min_element(found, {}, worth);
 }
@@ -205,9 +212,9 @@ Gathering gather(const AtomGraph& graph, const GatherOptions& options, Progress*
   if (options.start.size() != graph.atoms.size()) return best_of(graph, options, progress);
   Grouping g(graph);
   take_start(g, options.start);
-  start_groups(g, options.hours);
+  start_groups(g, kRooms[0] * options.hours);
   Improver improver(g, options, progress);
-  improver.run(options.rounds, 0.2);
+  improver.run(4 * options.rounds, 0.7);
   improver.settle();
   part_overfull(g, improver, options, progress);
   join_small(g, options.hours);

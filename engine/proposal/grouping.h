@@ -57,7 +57,7 @@ class Grouping {
 };
 
 // Groups for atoms that have none: each deck's connected parts are shared out evenly among as few groups as hold their
-// hours, grown from seeds far from each other, always the emptiest first.
+// hours at this average, grown from seeds far from each other, always the emptiest first.
 void start_groups(Grouping& grouping, double hours);
 // One group parted in two of about the same hours, each connected. False for a single atom.
 bool part_group(Grouping& grouping, std::uint32_t g);

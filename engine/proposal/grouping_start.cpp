@@ -9,8 +9,6 @@ namespace pontata {
 
 namespace {
 
-constexpr double kRoom = 0.94;  // of the hours that groups are filled to on the average, so that they can be evened out
-
 using Atomset = std::vector<std::uint32_t>;
 
 // Steps from the given atoms over those of the set (mark), by how far their middles lie apart.
@@ -105,7 +103,7 @@ void start_groups(Grouping& g, double hours) {
     const Atomset part = part_of(g, deck, a, seen);
     double sum = 0;
     for (const std::uint32_t b : part) sum += g.hours(b);
-    const auto count = static_cast<std::size_t>(std::max(1.0, std::ceil(sum / (kRoom * hours))));
+    const auto count = static_cast<std::size_t>(std::max(1.0, std::ceil(sum / hours - 1e-9)));
     share_out(g, part, count, deck[a], kNoAtom);
   }
 }

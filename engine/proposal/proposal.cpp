@@ -188,6 +188,23 @@ class OwnerAt {
   std::vector<GiornataId> ids_;
 };
 
+Proposal proposal_of(const Prepared& made, const Gathering& gathering, const CellGroups& groups,
+                     std::span<const std::uint32_t> order, std::span<const GiornataId> ids, Network network) {
+  Proposal proposal;
+  proposal.network = std::move(network);
+  for (const std::uint32_t g : order) {
+    proposal.fresh.push_back(ids[g]);
+    proposal.deck.push_back(groups.deck[g]);
+  }
+  proposal.seam_cost = gathering.cost;
+  proposal.decks = made.atoms.decks;
+  proposal.deck_hours.assign(made.atoms.decks.size(), 0);
+  for (std::size_t k = 0; k < groups.of_cell.size(); ++k)
+    if (groups.of_cell[k] != kNoAtom)
+      proposal.deck_hours[static_cast<std::size_t>(groups.deck[groups.of_cell[k]])] += made.ground.hours[k];
+  return proposal;
+}
+
 Result<Proposal> lay(const ProposalInput& input, const ProposalSettings& settings, const Prepared& made, double cap,
                      Progress* progress) {
   GatherOptions options;
@@ -204,25 +221,20 @@ Result<Proposal> lay(const ProposalInput& input, const ProposalSettings& setting
   auto lines = trace_lines(made.ground, groups);
   lead_lines(made.ground, input, lines, progress);
   if (is_cancelled(progress)) return stopped();
-  Proposal proposal;
-  std::vector<GiornataId> ids(groups.deck.size());
-  for (const std::uint32_t g : in_order(made.ground, groups)) {
-    ids[g] = GiornataId{input.first_id + static_cast<std::uint32_t>(proposal.fresh.size())};
-    proposal.fresh.push_back(ids[g]);
-    proposal.deck.push_back(groups.deck[g]);
-  }
   report(progress, 0.85, "laying seams");
-  auto network = lay_partition(made.network, laid_lines(made.network, made.ground, lines),
-                               OwnerAt(made.ground, groups, ids), input.wall->metric->meter(), input.wall->chart.get());
-  if (!network) return network.problem();
-  proposal.network = std::move(*network);
-  proposal.seam_cost = gathering.cost;
-  proposal.decks = made.atoms.decks;
-  proposal.deck_hours.assign(made.atoms.decks.size(), 0);
-  for (std::size_t k = 0; k < groups.of_cell.size(); ++k)
-    if (groups.of_cell[k] != kNoAtom)
-      proposal.deck_hours[static_cast<std::size_t>(groups.deck[groups.of_cell[k]])] += made.ground.hours[k];
-  return proposal;
+  const auto drawn = laid_lines(made.network, made.ground, lines);
+  auto order = in_order(made.ground, groups);
+  for (;;) {
+    std::vector<GiornataId> ids(groups.deck.size());
+    for (std::size_t k = 0; k < order.size(); ++k)
+      ids[order[k]] = GiornataId{input.first_id + static_cast<std::uint32_t>(k)};
+    auto network = lay_partition(made.network, drawn, OwnerAt(made.ground, groups, ids), input.wall->metric->meter(),
+                                 input.wall->chart.get());
+    if (!network) return network.problem();
+    // A scrap of cells may come to nothing once its seams are led along contours: the others are numbered again.
+    if (std::erase_if(order, [&](std::uint32_t g) { return network->faces_of(ids[g]).empty(); }) == 0)
+      return proposal_of(made, gathering, groups, order, ids, std::move(*network));
+  }
 }
 
 std::vector<OverfullZone> overfull_zones(const ProposalInput& input, const ProposalGround& ground, double hours) {

@@ -13,6 +13,7 @@ namespace {
 
 constexpr std::array<std::array<int, 2>, 8> kRound{
     {{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {1, 1}, {-1, 1}, {-1, -1}, {1, -1}}};
+constexpr double kScrap = 0.01;  // of the hours: a piece so small goes to a neighbour that is full, too
 constexpr float kFar = std::numeric_limits<float>::infinity();
 
 class Tidy {
@@ -175,7 +176,7 @@ class Tidy {
     }
     std::uint32_t best = kNoAtom;
     for (const auto& [other, count] : beside) {
-      if (groups_.hours[other] + hours > hours_) continue;
+      if (groups_.hours[other] + hours > hours_ && hours > kScrap * hours_) continue;
       if (groups_.deck[other] != groups_.deck[group] && area > 0.1) continue;
       if (best == kNoAtom || count > beside[best]) best = other;
     }
