@@ -6,6 +6,7 @@ VerbTask address_verb(Usage& usage);
 VerbTask calendar_verb(Usage& usage);
 VerbTask cartoon_verb(Usage& usage);
 VerbTask check_verb(Usage& usage);
+VerbTask compare_verb(Usage& usage);
 VerbTask divide_verb(Usage& usage);
 VerbTask edit_verb(Usage& usage);
 VerbTask export_verb(Usage& usage);
@@ -19,6 +20,7 @@ VerbTask opening_verb(Usage& usage);
 VerbTask outline_verb(Usage& usage);
 VerbTask picture_verb(Usage& usage);
 VerbTask plaster_verb(Usage& usage);
+VerbTask propose_verb(Usage& usage);
 VerbTask redraw_verb(Usage& usage);
 VerbTask remove_verb(Usage& usage);
 VerbTask render_verb(Usage& usage);
@@ -56,6 +58,7 @@ std::span<const Verb> all_verbs() {
       {"join", "make one giornata of two that share a seam", join_verb},
       {"remove", "take a giornata or a zone away", remove_verb},
       {"zone", "mark an area to keep whole, or one of detail", zone_verb},
+      {"propose", "find a whole layout to start from, and lay it on a wall", propose_verb},
       {"seams", "take the seams of a wall out as SVG or DXF, or bring them in", seams_verb},
       {"set", "show or change the project's settings", set_verb},
       {"measure", "areas, lengths and volumes on the true surface", measure_verb},
@@ -71,6 +74,7 @@ std::span<const Verb> all_verbs() {
       {"secco", "what is finished dry", secco_verb},
       {"diary", "what was really done, what it teaches, and the record of it", diary_verb},
       {"review", "what is wrong with the seams, and what to do", review_verb},
+      {"compare", "the figures of layouts side by side", compare_verb},
       {"cartoon", "print true-size patterns, key plan and day sheets", cartoon_verb},
 #ifdef PONTATA_RENDER
       {"render", "draw a wall with its giornate into a picture", render_verb},

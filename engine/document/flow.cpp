@@ -40,7 +40,11 @@ struct Flow::Cache {
     Kept<std::vector<SharedSeam>> seams;
     Kept<std::vector<Finding>> findings;
     std::shared_ptr<ReviewCache> review;  // parts of the findings, for the next time
+    WallRef ribs_of;
+    std::shared_ptr<const WallRibs> ribs;  // of that wall
   };
+  // What a review of the wall reads; holds references into `doc` and into what the cache keeps.
+  ReviewInput review_input(Flow& flow, const Document& doc, WallId wall, Progress* progress);
   std::map<WallId, OfWall> walls;
   Kept<Plan> plan;
   Kept<std::vector<std::vector<MeetsWall>>> meetings;
@@ -313,25 +317,51 @@ std::shared_ptr<const std::vector<GiornataPlan>> Flow::giornate(const Document& 
   });
 }
 
+ReviewInput Flow::Cache::review_input(Flow& flow, const Document& doc, WallId wall, Progress* progress) {
+  const auto item = shared_item(doc, wall);
+  OfWall& of_wall = walls[wall];
+  if (of_wall.ribs_of != item->wall) of_wall.ribs = find_ribs(*item->wall), of_wall.ribs_of = item->wall;
+  const auto figures_now = flow.figures(doc, wall);
+  const auto plan_now = flow.plan(doc);
+  ReviewInput input{item->wall,
+                    &item->network,
+                    doc.giornate,
+                    item->zones,
+                    flow.contours(doc, wall, progress),
+                    &figures_now->measure,
+                    figures_now->hours,
+                    plan_now.get()};
+  input.draped = flow.draped(doc, wall);
+  input.ribs = of_wall.ribs;
+  input.calendar = &doc.settings.calendar;
+  return input;
+}
+
 std::shared_ptr<const std::vector<Finding>> Flow::findings(const Document& doc, WallId wall, Progress* progress) {
   const auto item = shared_item(doc, wall);
   const auto of_wall = figures(doc, wall);
   const auto plan_now = plan(doc);
   const auto field = contours(doc, wall, progress);
-  FlowInputs inputs{{item, of_wall, plan_now, field},
-                    settings_text(doc.settings, SettingGroup::review) + records_text(doc)};
+  FlowInputs inputs{{item, of_wall, plan_now, field, doc.written},
+                    settings_text(doc.settings, SettingGroup::review) + settings_text(doc.settings, SettingGroup::day) +
+                        records_text(doc)};
   auto& kept = cache_->walls[wall].findings;
   auto found = kept.get(std::move(inputs), [&] {
-    ReviewInput input{item->wall, &item->network,    doc.giornate,   item->zones,
-                      field,      &of_wall->measure, of_wall->hours, plan_now.get()};
+    ReviewInput input = cache_->review_input(*this, doc, wall, progress);
     auto& parts = cache_->walls[wall].review;
     if (!parts) parts = std::make_shared<ReviewCache>();
     input.cache = parts;
-    input.draped = draped(doc, wall);
-    return review(input, doc.settings.review, progress);
+    auto all = review(input, doc.settings.review, progress);
+    mark_accepted(all, wall, doc.job().accepted);
+    return all;
   });
   if (is_cancelled(progress)) kept.forget();
   return found;
+}
+
+LayoutFigures Flow::layout(const Document& doc, WallId wall, Progress* progress) {
+  const auto found = findings(doc, wall, progress);
+  return layout_figures(cache_->review_input(*this, doc, wall, progress), doc.settings.review, *found);
 }
 
 }  // namespace pontata

@@ -84,8 +84,13 @@ TEST_CASE("replies of the verbs obey their schema, and every part of it is met")
   write_bytes(r.folder.file("line.svg"),
               R"(<svg width="4m" height="3000mm" viewBox="0 0 4 3"><path d="M0 2H4"/></svg>)");
   CHECK(r.of("seams --in", {"seams", "wall", "--in", r.folder.file("line.svg")}).at("divided").size() > 0);
-  for (const char* part :
-       {"id", "number", "label", "area_m2", "share", "place", "line", "follows", "dropped", "zone_kind", "moved"})
+  r.of("set", {"set", "rate", "0.3"});
+  const auto laid = r.of("propose", {"propose", "wall", "--alternatives", "2"});
+  CHECK(laid.at("over_hours") == 0);
+  CHECK(laid.at("ids").size() == laid.at("giornate"));
+  CHECK(r.of("compare", {"compare"}).at("layouts").at(0).at("giornate") == laid.at("giornate"));
+  for (const char* part : {"layout", "id", "number", "label", "area_m2", "share", "place", "line", "follows", "dropped",
+                           "zone_kind", "moved"})
     r.seen.insert(part);  // parts of others
   for (const auto& part : r.schema().at("$defs").items()) CHECK(r.seen.contains(part.key()));
 }
