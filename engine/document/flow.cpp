@@ -12,6 +12,7 @@
 #include "engine/document/flow_cache.h"
 #include "engine/document/open_edges.h"
 #include "engine/document/record_names.h"
+#include "engine/document/setting_values.h"
 #include "engine/document/settings_table.h"
 #include "engine/giornate/measures_again.h"
 #include "engine/giornate/zones_near.h"
@@ -39,7 +40,8 @@ struct Flow::Cache {
     Measured last;
     Kept<std::vector<SharedSeam>> seams;
     Kept<std::vector<Finding>> findings;
-    std::shared_ptr<ReviewCache> review;  // parts of the findings, for the next time
+    std::shared_ptr<ReviewCache> review;                             // parts of the findings, for the next time
+    std::map<std::string, Kept<std::vector<SeamSight>>> from_floor;  // by eye point
     WallRef ribs_of;
     std::shared_ptr<const WallRibs> ribs;  // of that wall
   };
@@ -357,6 +359,30 @@ std::shared_ptr<const std::vector<Finding>> Flow::findings(const Document& doc, 
   });
   if (is_cancelled(progress)) kept.forget();
   return found;
+}
+
+std::shared_ptr<const std::vector<SeamSight>> Flow::from_floor(const Document& doc, WallId wall, const EyePoint& eye,
+                                                               Progress* progress) {
+  const auto item = shared_item(doc, wall);
+  FloorInput input;
+  input.wall = item->wall;
+  input.network = &item->network;
+  input.contours = contours(doc, wall, progress);
+  input.draped = draped(doc, wall);
+  FlowInputs inputs{{item, input.contours, input.draped},
+                    settings_text(doc.settings, SettingGroup::review) + eye.name + write_place(eye.at)};
+  for (const auto& other : doc.walls) {
+    if (other->id == wall) continue;
+    input.others.push_back(other->wall);
+    inputs.shared.push_back(other->wall);
+  }
+  input.joint_mm = doc.settings.review.joint_mm;
+  input.contour_mm = doc.settings.review.contour_mm;
+  input.eye_arcmin = doc.settings.review.eye_arcmin;
+  auto& kept = cache_->walls[wall].from_floor[eye.name];
+  auto sights = kept.get(std::move(inputs), [&] { return seams_from(input, eye, progress); });
+  if (is_cancelled(progress)) kept.forget();
+  return sights;
 }
 
 LayoutFigures Flow::layout(const Document& doc, WallId wall, Progress* progress) {

@@ -2,6 +2,7 @@
 
 #include "engine/document/edit_parts.h"
 #include "engine/document/edits.h"
+#include "engine/document/eye_points.h"
 #include "engine/document/record_names.h"
 #include "engine/document/seam_edits.h"
 #include "engine/document/setting_values.h"
@@ -83,6 +84,13 @@ Result<Edited> set_parameter(const Document& doc, const std::string& key, const 
     auto next = std::make_shared<Document>(doc);
     next->settings = *changed;
     return Edited{std::move(next), "Setting " + key};
+  }
+  if (!eye_name(key).empty()) {
+    const auto changed = with_setting(doc.settings, key, value);
+    if (!changed) return changed.problem();
+    auto next = std::make_shared<Document>(doc);
+    next->settings = *changed;
+    return Edited{std::move(next), "Eye point " + std::string(eye_name(key))};
   }
   if (key.starts_with("rate.")) return set_zone_rate(doc, key, value);
   return unknown_setting(doc, key);

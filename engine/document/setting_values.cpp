@@ -151,6 +151,8 @@ Result<std::size_t> one_of(const std::string& text, std::initializer_list<const 
   return Problem{"\"" + text + "\" is none of the choices", "", "Give " + all + "."};
 }
 
+}  // namespace
+
 Result<Vec3> read_place(const std::string& text) {
   const auto parts = split(text, ',');
   Vec3 out{0, 0, 0};
@@ -167,8 +169,6 @@ Result<Vec3> read_place(const std::string& text) {
 std::string write_place(const Vec3& p) {
   return format_number(p.x) + "," + format_number(p.y) + "," + format_number(p.z);
 }
-
-}  // namespace
 
 Result<PrintedPicture> read_printed_picture(const std::string& text) {
   const auto which = one_of(text, {"full", "faded", "contours"});

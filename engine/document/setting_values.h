@@ -52,6 +52,10 @@ std::string write_yes(bool yes);
 Result<PlanBy> read_plan_by(const std::string& text);  // "pontata" or "week"
 std::string write_plan_by(PlanBy by);
 
+// A place in the building, "X,Y,Z" in lengths.
+Result<Vec3> read_place(const std::string& text);
+std::string write_place(const Vec3& p);
+
 // Where the eye is and what it looks at, "X,Y,Z X,Y,Z" in lengths; or "none".
 Result<std::optional<PlanEye>> read_eye(const std::string& text);
 std::string write_eye(const std::optional<PlanEye>& eye);

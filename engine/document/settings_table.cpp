@@ -7,8 +7,10 @@
 
 #include "engine/base/units.h"
 #include "engine/cartoon/cartoon.h"
+#include "engine/document/eye_points.h"
 #include "engine/document/record_names.h"
 #include "engine/document/setting_makers.h"
+#include "engine/document/setting_values.h"
 
 namespace pontata {
 
@@ -76,6 +78,9 @@ void add_review_limits(std::vector<Setting>& keys) {
   keys.push_back(number(
       "eye.limit", "", {0.05, 60}, "minutes of arc: a joint that looks wider from an eye point is resolved",
       [](auto& s) -> auto& { return s.review.eye_arcmin; }));
+  keys.push_back(written(
+      "eyes", "", "places that the seams are looked at from: door 0.5,0,1.6; altar 4,0,1.6 (m); or none; also eye.NAME",
+      [](auto& s) -> auto& { return s.review.eyes; }, read_eyes, write_eyes));
 }
 
 void add_review(std::vector<Setting>& keys) {
@@ -179,6 +184,11 @@ void add_zone_rows(std::vector<SettingRow>& rows, const Document& doc) {
                         "area painted in an hour inside this zone of " + wall->name});
 }
 
+void add_eye_rows(std::vector<SettingRow>& rows, const Document& doc) {
+  for (const EyePoint& e : doc.settings.review.eyes)
+    rows.push_back({"eye." + e.name, write_place(e.at), "m", "none", "where the eye of whoever stands there is"});
+}
+
 // What is written down of one giornata: mm, name, note, state.
 std::vector<SettingRow> rows_of(const Giornata& g) {
   const std::string of = " of giornata " + label_of(g), key = fmt::format("giornata.{}.", g.id.value);
@@ -242,6 +252,7 @@ std::string settings_text(const Settings& settings, SettingGroup group) {
 std::vector<SettingRow> settings_rows(const Document& doc) {
   std::vector<SettingRow> rows;
   for (const auto& setting : settings_keys(doc.settings)) rows.push_back(row_of(setting, doc.settings));
+  add_eye_rows(rows, doc);
   add_zone_rows(rows, doc);
   add_giornata_rows(rows, doc);
   add_wall_rows(rows, doc);
@@ -271,6 +282,13 @@ Result<Settings> with_setting(const Settings& settings, const std::string& key, 
     if (setting.key != key) continue;
     Settings changed = settings;
     if (const auto done = setting.set(changed, value); !done) return done.problem();
+    return changed;
+  }
+  if (const auto name = eye_name(key); !name.empty()) {
+    auto eyes = with_eye(settings.review.eyes, std::string(name), value);
+    if (!eyes) return eyes.problem();
+    Settings changed = settings;
+    changed.review.eyes = std::move(*eyes);
     return changed;
   }
   return Problem{"there is no setting \"" + key + "\"", "", ""};
