@@ -69,6 +69,22 @@ const std::map<std::string, std::string>& names() {
       {"contour.mm", "Off the contour"},
       {"contour.share", "Share off it"},
       {"splash.m", "Splashes reach"},
+      {"smooth.m", "Across smooth ground up to"},
+      {"smooth.round.mm", "Ground without a contour for"},
+      {"meeting.mm", "Seams that cross within"},
+      {"line.m", "Seams in line up to"},
+      {"line.meetings", "Past so many seams"},
+      {"line.deg", "In line up to a turn of"},
+      {"kink.deg", "A kink turns more than"},
+      {"kink.mm", "Kinks judged over"},
+      {"small.share", "Too small below"},
+      {"wide.m", "Widest along the deck"},
+      {"reach.slack", "Beyond the deck's reach"},
+      {"rib.mm", "Along a rib within"},
+      {"rib.share", "Share along a rib"},
+      {"seam.width.mm", "Width of a joint"},
+      {"eye.limit", "Resolved from (minutes of arc)"},
+      {"eyes", "Eye points"},
   };
   return kNames;
 }

@@ -37,6 +37,8 @@ Result<std::vector<EyePoint>> with_eye(std::vector<EyePoint> eyes, const std::st
 Result<std::vector<EyePoint>> read_eyes(const std::string& text) {
   std::vector<EyePoint> eyes;
   if (text == "none") return eyes;
+  if (text.empty())
+    return Problem{"no eye point is told", "", "Give a name and its place, such as door 0.5,0,1.6, or none."};
   std::size_t from = 0;
   while (from < text.size()) {
     const std::size_t end = std::min(text.find(';', from), text.size());

@@ -102,6 +102,22 @@ TEST_CASE("each setting changes one value and no other") {
                                                                  {"contour.mm", "8"},
                                                                  {"contour.share", "0.5"},
                                                                  {"splash.m", "0.75"},
+                                                                 {"smooth.m", "0.4"},
+                                                                 {"smooth.round.mm", "90"},
+                                                                 {"meeting.mm", "25"},
+                                                                 {"line.m", "2"},
+                                                                 {"line.meetings", "3"},
+                                                                 {"line.deg", "10"},
+                                                                 {"kink.deg", "60"},
+                                                                 {"kink.mm", "30"},
+                                                                 {"small.share", "0.3"},
+                                                                 {"wide.m", "2.5"},
+                                                                 {"reach.slack", "0.2"},
+                                                                 {"rib.mm", "20"},
+                                                                 {"rib.share", "0.5"},
+                                                                 {"seam.width.mm", "2"},
+                                                                 {"eye.limit", "2"},
+                                                                 {"eyes", "altar 4,0,1.6; door 0.5,0,1.6"},
                                                                  {"hug.width", "0.2"},
                                                                  {"hug.seam", "0.03"},
                                                                  {"hug.snap", "0.01"},
@@ -166,4 +182,26 @@ TEST_CASE("a rate may be given as the hours that one piece took") {
     INFO(text);
     CHECK_FALSE(with_setting({}, "rate.of.faces", text).ok());
   }
+}
+
+TEST_CASE("eye points are set one by one and kept by name") {
+  Settings settings;
+  for (const auto& [name, value] : {std::pair{"eye.door", "0.5,0,1.6"}, {"eye.altar", "4m,-20cm,1.7"}}) {
+    const auto set = with_setting(settings, name, value);
+    REQUIRE(set);
+    settings = *set;
+  }
+  REQUIRE(settings.review.eyes.size() == 2);
+  CHECK(settings.review.eyes[0].name == "altar");
+  CHECK(settings.review.eyes[0].at.y == Approx(-0.2));
+  CHECK(with_setting(settings, "eye.door", "none")->review.eyes.size() == 1);
+  CHECK(with_setting(settings, "eye.door", "1,1,1")->review.eyes[1].at.x == 1);
+  for (const auto& [name, value] : {std::pair{"eye.door", "1,2"},
+                                    {"eye.", "1,2,3"},
+                                    {"eye.a b", "1,2,3"},
+                                    {"eye.a;b", "1,2,3"},
+                                    {"eye.x", "nan,0,0"},
+                                    {"eyes", "a 1,2,3; a 1,2,4"},
+                                    {"eyes", "a"}})
+    CHECK_FALSE(with_setting(settings, name, value).ok());
 }
