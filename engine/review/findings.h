@@ -104,7 +104,7 @@ struct ReviewCache {
 //   kink                degrees of turn within kink_mm to either side; limit: kink_deg. Note; silent where a contour of
 //                       the picture turns likewise.
 //   too-small           hours of painting; limit: small_share of the hours left. Note. Silent without a rate.
-//   too-wide            metres along the level; limit: wide_m. Warn.
+//   too-wide            metres straight across between places of its rim at one height; limit: wide_m. Warn.
 //   out-of-reach        metres beyond what its deck's reach and slack allow, above or below; limit 0. Warn. Only with
 //                       deck levels set.
 //   crosses-deck        metres that a giornata goes on above the next higher deck; limit: reach_slack_m. Warn. Only
@@ -112,10 +112,9 @@ struct ReviewCache {
 //                       deck levels set.
 //   along-rib           metres of seam within rib_mm of a rib over more than rib_share of its length; limit 0. Note.
 //   across-rib          places where a seam crosses a rib; limit 0. Note.
-//   lower-before-upper  metres that the lower one's top lies below the foot of a later one above it that it meets;
-//   limit
-//                       0. Warn.
-//   overlap-impossible  metres of seam where neither side can be pressed against the other; limit 0. Decide.
+//   lower-before-upper  metres that the middle of a later neighbour lies above an earlier one's; limit 0.5.
+//                       Warn. Silent without a plan.
+//   overlap-impossible  metres of seam between two that the plan has wet on one day; limit 0. Decide.
 struct ReviewInput {
   WallRef wall;
   const Network* network = nullptr;

@@ -47,6 +47,16 @@ void find_off_contour(const Case& c, Findings& out);
 void find_drips(const Case& c, Findings& out, Progress* progress);
 void find_gaps(const Case& c, Findings& out);
 void find_changed(const Case& c, Findings& out);
+void find_across_smooth(const Case& c, Findings& out);
+void find_kinks(const Case& c, Findings& out);
+void find_four_meets(const Case& c, Findings& out);
+void find_in_line(const Case& c, Findings& out);
+void find_too_small(const Case& c, Findings& out);
+void find_too_wide(const Case& c, Findings& out);
+void find_out_of_reach(const Case& c, Findings& out);  // crosses-deck too
+void find_lower_first(const Case& c, Findings& out);
+void find_impossible_overlaps(const Case& c, Findings& out);
+void find_ribs_crossed(const Case& c, Findings& out);  // along-rib and across-rib
 
 // What the surface does at a chart place, by the surface's smoothed normals.
 struct Fall {

@@ -45,7 +45,9 @@ struct Reviewed {
                    .hours = hours,
                    .plan = &plan,
                    .cache = cache,
-                   .draped = draped},
+                   .draped = draped,
+                   .ribs = find_ribs(*layout.wall),
+                   .calendar = &calendar},
                   settings, progress);
   }
   std::vector<Finding> findings_of(const std::string& rule) const {
