@@ -115,7 +115,7 @@ VerbTask propose_verb(Usage& usage) {
   usage.number(a->hours, "--hours", "hours of painting a giornata; without it what the day leaves");
   usage.ids(a->keep, "--keep", "giornate that stay as they are; painted and printed ones do anyway");
   usage.number(a->size, "--size", "share of the hours that a giornata may fill, 0.2 to 1");
-  usage.number(a->contours, "--contours", "how strictly seams follow contours: 0 short and straight, to 1 (0.8)");
+  usage.number(a->contours, "--contours", "how strictly seams follow contours: 0 short and straight, to 1 (0.9)");
   usage.count(a->seed, "--seed", "another one, other layouts");
   usage.count(a->alternatives, "--alternatives", "how many to find (3)");
   usage.count(a->take, "--take", "which of them to lay on the wall (1, the best)");

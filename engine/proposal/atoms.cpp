@@ -14,7 +14,7 @@ namespace {
 
 constexpr float kCrossing = 40;     // a cell on a plain contour is as wide as so many
 constexpr double kReachDown = 0.3;  // m below a deck (common practice, no source), as deck_checks
-constexpr double kHidden = 0.92;    // of a seam's cost that the plainest contour takes off
+constexpr double kHidden = 0.97;    // of a seam's cost that the plainest contour takes off
 
 constexpr std::array<std::array<int, 2>, 4> kBeside{{{1, 0}, {0, 1}, {-1, 0}, {0, -1}}};
 

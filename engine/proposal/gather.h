@@ -15,7 +15,7 @@ struct GatherOptions {
   double hours = 7;  // greatest sum of hours of a group
   std::uint32_t seed = 1;
   int rounds = 60;                     // of improvement, each trying every atom once or so
-  int tries = 10;                      // from other beginnings; the best counts: the least cost times groups
+  int tries = 12;                      // from other beginnings; the best counts: the least cost times groups
   std::vector<std::uint32_t> start{};  // a group for each atom to begin with; empty: found here
 };
 

@@ -15,6 +15,7 @@ namespace {
 
 constexpr double kStrength = 0.10;                      // as HugOptions
 constexpr float kHalf = 0.7f;                           // of standing out: a contour that hides half, as in hug_cost
+constexpr float kPlain = 0.75f;                         // how well any contour of that strength hides a seam
 constexpr float kRib = 0.7f;                            // how well a rib hides a seam
 constexpr double kLeastCell = 0.003, kMostCell = 0.02;  // surface m
 
@@ -119,7 +120,9 @@ void add_contours(ProposalGround& ground, const ContourField& field) {
     const double along = ridge.offset * field.spacing, turn = ridge.direction;
     const Vec2 p = Vec2(i, j) * field.spacing + along * Vec2(std::cos(turn), std::sin(turn));
     const float stands = stands_out(ridge, field.busy(i / ContourTile::kBlock, j / ContourTile::kBlock), kStrength);
-    hide(ground, p, stands / (stands + kHalf));
+    // Any plain contour hides a seam about as well; one that stands out is the better choice of two.
+    const float plain = ridge.strength >= static_cast<float>(kStrength) ? kPlain : 0;
+    hide(ground, p, std::max(plain, stands / (stands + kHalf)));
   });
 }
 

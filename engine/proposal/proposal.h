@@ -21,7 +21,7 @@ namespace pontata {
 
 struct ProposalSettings {
   double size = 1.0;           // size preference: share of the day's hours that a giornata may fill, 0.2 to 1
-  double contours = 0.8;       // how strictly seams follow contours, 0 (short and straight) to 1
+  double contours = 0.9;       // how strictly seams follow contours, 0 (short and straight) to 1
   int atoms = 2000;            // small pieces that the wall is parted into, about
   std::uint32_t seed = 1;      // another one, another layout
   bool from_existing = false;  // improve the giornate that are there instead of starting anew
