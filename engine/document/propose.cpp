@@ -120,16 +120,31 @@ Result<std::vector<ProposedLayout>> propose_several(const Document& doc, WallId 
   if (!input) return input.problem();
   if (is_cancelled(progress)) return Problem{"stopped before a layout was found", "", ""};
   std::vector<ProposedLayout> found;
+  std::optional<Problem> failed;
   for (const ProposalSettings& settings : variants(options.settings, std::clamp(count, 1, 12))) {
     auto made = proposed(doc, **item, *input, settings, flow, progress);
-    if (!made) return made.problem();
+    if (!made) {
+      // One that could not be laid leaves the others; none at all is told.
+      if (is_cancelled(progress)) return made.problem();
+      failed = made.problem();
+      continue;
+    }
     const bool same = std::ranges::any_of(found, [&](const ProposedLayout& l) {
       return l.proposal.fresh.size() == made->proposal.fresh.size() && l.proposal.seam_cost == made->proposal.seam_cost;
     });
     if (!same) found.push_back(std::move(*made));
   }
+  if (found.empty()) return *failed;
   std::ranges::stable_sort(found, {}, rank);
   return found;
+}
+
+std::vector<std::vector<ChartPoint>> seam_lines(const Network& network) {
+  std::vector<std::vector<ChartPoint>> lines;
+  for (std::uint32_t s = 0; s < network.half_edge_slots() / 2; ++s)
+    if (network.alive(SeamId{s}) && !network.on_border({s}))
+      lines.push_back({to_chart(network.origin({s << 1})), to_chart(network.target({s << 1}))});
+  return lines;
 }
 
 }  // namespace pontata

@@ -23,8 +23,13 @@ struct ProposedLayout {
 Result<ProposedLayout> propose(const Document& doc, WallId wall, const ProposeOptions& options,
                                Progress* progress = nullptr);
 // Several: larger and smaller giornate, stricter and looser along contours; those that came out the same only once.
-// The best first: the fewest giornate over hours, then the fewest open findings to decide, then the cost of seam.
+// The best first: the fewest giornate over hours, then the fewest in pieces, then the fewest open findings to decide,
+// then the cost of seam.
 Result<std::vector<ProposedLayout>> propose_several(const Document& doc, WallId wall, const ProposeOptions& options,
                                                     int count = 3, Progress* progress = nullptr);
+
+// Every seam between giornate, or a giornata and the rest, straight piece by straight piece: to be drawn before a
+// layout is taken.
+std::vector<std::vector<ChartPoint>> seam_lines(const Network& network);
 
 }  // namespace pontata

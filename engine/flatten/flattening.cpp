@@ -1,6 +1,7 @@
 #include "engine/flatten/flattening.h"
 
 #include "engine/flatten/first_map.h"
+#include "engine/flatten/flat_places.h"
 #include "engine/flatten/flat_report.h"
 #include "engine/flatten/isometry.h"
 #include "engine/flatten/label_point.h"
@@ -64,10 +65,12 @@ void lower_further(const Patch& patch, std::span<const RestTriangle> rest, const
 
 }  // namespace
 
-Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options, Progress* progress) {
+namespace {
+
+Result<Flattening> laid(const Patch& patch, std::span<const RestTriangle> rest, const FlattenOptions& options,
+                        Progress* progress) {
   if (patch.triangles.empty() || patch.rims.empty())
     return Problem{"there is nothing to lay flat", "", "Draw the giornata's outline again."};
-  const std::vector<RestTriangle> rest = rest_triangles(patch);
   auto start = first_map(patch, rest);
   if (!start)
     return Problem{"this giornata is too strongly curved to be laid flat in one piece", "",
@@ -79,7 +82,19 @@ Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options, Pr
   lower_further(patch, rest, options, out, progress);
   if (is_cancelled(progress)) return Problem{"stopped", "", ""};
   set_upright(patch, out);
-  report_map(patch, rest, out);
+  return out;
+}
+
+}  // namespace
+
+Result<Flattening> flat_places(const Patch& patch, const FlattenOptions& options, Progress* progress) {
+  return laid(patch, rest_triangles(patch), options, progress);
+}
+
+Result<Flattening> flatten(const Patch& patch, const FlattenOptions& options, Progress* progress) {
+  const std::vector<RestTriangle> rest = rest_triangles(patch);
+  auto out = laid(patch, rest, options, progress);
+  if (out) report_map(patch, rest, *out);
   return out;
 }
 

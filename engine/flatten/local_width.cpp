@@ -38,7 +38,10 @@ class NarrowPart {
       for (std::uint32_t v = 0; v < near_.size(); ++v) {
         if (near_[v].size() != 1 || axis_.radius[v] > 0.95 * reach) continue;
         Branch branch = branch_from(v);
-        if (is_corner(branch, slope) || !stays_narrow(v, reach, slope, length)) corners.push_back(std::move(branch));
+        if (is_corner(branch, slope) || !stays_narrow(v, reach, slope, length))
+          corners.push_back(std::move(branch));
+        else if (Branch rise = rise_of(branch, slope); rise.points.size() > 1)
+          corners.push_back(std::move(rise));
       }
       for (const Branch& branch : corners)
         for (std::size_t i = 0; i + 1 < branch.points.size(); ++i) cut(branch.points[i], branch.points[i + 1]);
@@ -103,6 +106,20 @@ class NarrowPart {
     const std::uint32_t end = branch.points.front(), join = branch.points.back();
     const double limit = axis_.radius[end] < 1e-5 ? slope : std::max(slope, 0.5);
     return near_[join].size() > 1 && axis_.radius[join] - axis_.radius[end] > limit * branch.length;
+  }
+  // The beginning of a branch over which it opens as fast as a corner, where it goes on without: what is left of a
+  // corner whose other half was taken away before. Empty where it all does, or none of it.
+  Branch rise_of(const Branch& branch, double slope) const {
+    const double limit = axis_.radius[branch.points.front()] < 1e-5 ? slope : std::max(slope, 0.5);
+    Branch rise{{branch.points.front()}, 0};
+    for (std::size_t k = 1; k < branch.points.size(); ++k) {
+      const std::uint32_t from = branch.points[k - 1], to = branch.points[k];
+      const double step = glm::distance(axis_.at[from], axis_.at[to]);
+      if (axis_.radius[to] - axis_.radius[from] <= limit * step) return rise;
+      rise.points.push_back(to);
+      rise.length += step;
+    }
+    return {};
   }
   // Some radius up to `reach` is met no sooner than `length` metres from the end v, nor sooner than by `slope`.
   bool stays_narrow(std::uint32_t v, double reach, double slope, double length) const {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "engine/base/parallel.h"
+#include "engine/picture/contour_distance.h"
 #include "engine/picture/contour_tile.h"
 #include "engine/picture/metric_grid.h"
 
@@ -235,8 +236,12 @@ ContourField contour_field(const Draped& draped, const ContourSettings& settings
   return ContourMaker(draped, settings, before).make(tiles, progress);
 }
 
-double distance_to_contour(const ChartedWall& wall, const ContourField& field, ChartPoint p, double reach,
-                           double strength) {
+namespace {
+
+// Of ridges that `counts`, given the chart direction they run in.
+template <class Counts>
+double nearest_ridge(const ChartedWall& wall, const ContourField& field, ChartPoint p, double reach, double strength,
+                     const Counts& counts) {
   const auto triangle = field.columns > 0 ? wall.chart->triangle_at(to_lattice(wall.chart->clamp(p))) : std::nullopt;
   if (!triangle || !(reach > 0)) return std::max(reach, 0.0);
   const auto form = wall.metric->first_form(*triangle);
@@ -255,12 +260,28 @@ double distance_to_contour(const ChartedWall& wall, const ContourField& field, C
       const Ridge ridge = field.at(i, j);
       if (ridge.strength <= 0 || static_cast<double>(ridge.strength) < strength) continue;
       const Vec2 across(std::cos(ridge.direction), std::sin(ridge.direction)), along(-across.y, across.x);
+      if (!counts(along)) continue;
       Vec2 d = (Vec2(i, j) + across * static_cast<double>(ridge.offset)) * field.spacing - to_vec(p);
       d -= along * std::clamp(glm::dot(d, along), -0.6 * field.spacing, 0.6 * field.spacing);  // its piece of the ridge
       best = std::min(best, step_length(form, d));
     }
   }
   return best;
+}
+
+}  // namespace
+
+double distance_to_contour(const ChartedWall& wall, const ContourField& field, ChartPoint p, double reach,
+                           double strength) {
+  return nearest_ridge(wall, field, p, reach, strength, [](Vec2) { return true; });
+}
+
+double distance_to_contour_along(const ChartedWall& wall, const ContourField& field, ChartPoint p, Vec2 along,
+                                 double within_rad, double reach, double strength) {
+  const Vec2 way = along / glm::length(along);
+  const double least = std::cos(within_rad);
+  return nearest_ridge(wall, field, p, reach, strength,
+                       [&](Vec2 runs) { return std::abs(glm::dot(runs, way)) >= least; });
 }
 
 }  // namespace pontata

@@ -14,6 +14,7 @@ namespace {
 
 constexpr float kCrossing = 40;     // a cell on a plain contour is as wide as so many
 constexpr double kReachDown = 0.3;  // m below a deck (common practice, no source), as deck_checks
+constexpr double kSteep = 0.5;      // of fall to way: less, and nobody can say which way a drop goes
 constexpr double kHidden = 0.97;    // of a seam's cost that the plainest contour takes off
 
 constexpr std::array<std::array<int, 2>, 4> kBeside{{{1, 0}, {0, 1}, {-1, 0}, {0, -1}}};
@@ -139,19 +140,22 @@ void gather_atoms(const ProposalGround& ground, std::span<const std::uint32_t> o
 std::vector<AtomBorder> borders_of(const ProposalGround& ground, std::span<const std::uint32_t> of_cell,
                                    double strict) {
   std::map<std::pair<std::uint32_t, std::uint32_t>, AtomBorder> found;
-  const auto add = [&](std::size_t p, std::size_t q, double length) {
+  const auto add = [&](std::size_t p, std::size_t q, double length, double apart) {
     const auto [a, b] = std::minmax(of_cell[p], of_cell[q]);
     if (b == kNoAtom || a == b) return;
     AtomBorder& border = found.try_emplace({a, b}, AtomBorder{a, b, 0, 0}).first->second;
     border.length_m += length;
+    if (const double fall = static_cast<double>(ground.height[p]) - static_cast<double>(ground.height[q]);
+        std::abs(fall) > kSteep * apart)
+      ((fall > 0) == (of_cell[p] == a) ? border.falls_m : border.rises_m) += length;
     border.cost += length * (1 - strict * kHidden * std::max(ground.hides[p], ground.hides[q]));
   };
   for (int j = 0; j < ground.rows; ++j)
     for (int i = 0; i < ground.columns; ++i) {
       const std::size_t k = ground.index(i, j);
       if (of_cell[k] == kNoAtom) continue;
-      if (i + 1 < ground.columns) add(k, ground.index(i + 1, j), ground.up[k]);
-      if (j + 1 < ground.rows) add(k, ground.index(i, j + 1), ground.across[k]);
+      if (i + 1 < ground.columns) add(k, ground.index(i + 1, j), ground.up[k], ground.across[k]);
+      if (j + 1 < ground.rows) add(k, ground.index(i, j + 1), ground.across[k], ground.up[k]);
     }
   std::vector<AtomBorder> borders;
   for (auto& [pair, border] : found) borders.push_back(border);

@@ -17,6 +17,8 @@ struct AtomBorder {
   std::uint32_t a = 0, b = 0;  // a < b
   double length_m = 0;         // on the surface, along the sides of cells
   double cost = 0;             // metres of smooth ground that a seam there is worth: its length where nothing hides it
+  double falls_m = 0;          // of it, measured across the fall, over which water runs from a onto b,
+  double rises_m = 0;          // and from b onto a; where the wall is steep enough to tell
 };
 
 struct Atom {

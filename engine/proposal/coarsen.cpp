@@ -32,7 +32,7 @@ Atom joined(const Atom& a, const Atom& b) {
 
 }  // namespace
 
-Coarsened coarsen(const AtomGraph& graph, double most_hours, std::uint32_t seed) {
+Coarsened coarsen(const AtomGraph& graph, double most_hours, std::uint32_t seed, std::span<const std::uint32_t> alike) {
   const Grouping links(graph);
   std::vector<std::uint32_t> order(graph.atoms.size());
   std::iota(order.begin(), order.end(), 0u);
@@ -46,6 +46,7 @@ Coarsened coarsen(const AtomGraph& graph, double most_hours, std::uint32_t seed)
     double most = 0;
     for (const AtomLink& link : links.links(a)) {
       const Atom &one = graph.atoms[a], &other = graph.atoms[link.to];
+      if (!alike.empty() && alike[a] != alike[link.to]) continue;
       if (made.of[link.to] != kNoAtom || !agree(one, other) || one.hours + other.hours > most_hours) continue;
       const double worth = link.cost / (other.area_m2 + 0.2 * one.area_m2 + 1e-9);
       if (worth > most) most = worth, partner = link.to;
@@ -61,6 +62,9 @@ Coarsened coarsen(const AtomGraph& graph, double most_hours, std::uint32_t seed)
     AtomBorder& sum = borders.try_emplace({low, high}, AtomBorder{low, high, 0, 0}).first->second;
     sum.length_m += b.length_m;
     sum.cost += b.cost;
+    const bool same_way = made.of[b.a] == low;
+    sum.falls_m += same_way ? b.falls_m : b.rises_m;
+    sum.rises_m += same_way ? b.rises_m : b.falls_m;
   }
   for (const auto& [pair, border] : borders) made.graph.borders.push_back(border);
   return made;

@@ -4,6 +4,8 @@
 // (heavy-edge matching). Internal to engine/proposal.
 #pragma once
 
+#include <span>
+
 #include "engine/proposal/atoms.h"
 
 namespace pontata {
@@ -14,7 +16,9 @@ struct Coarsened {
 };
 
 // Each atom joined with the neighbour that it would cost most to be parted from, for its size; none above
-// `most_hours`, none whose decks do not agree. About half as many atoms come out.
-Coarsened coarsen(const AtomGraph& graph, double most_hours, std::uint32_t seed);
+// `most_hours`, none whose decks do not agree. With `alike`, a number for each atom, only those that have the same are
+// joined. About half as many atoms come out.
+Coarsened coarsen(const AtomGraph& graph, double most_hours, std::uint32_t seed,
+                  std::span<const std::uint32_t> alike = {});
 
 }  // namespace pontata

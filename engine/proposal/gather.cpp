@@ -3,98 +3,44 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
 #include <map>
+#include <numeric>
 #include <optional>
 #include <random>
 
 #include "engine/base/parallel.h"
 #include "engine/proposal/coarsen.h"
 #include "engine/proposal/grouping.h"
+#include "engine/proposal/improver.h"
+#include "engine/proposal/tangles.h"
 
 namespace pontata {
 
 namespace {
 
 constexpr int kMostParts = 64;          // times that a group over its hours is parted
-constexpr std::size_t kCoarsest = 300;  // atoms that are not joined further
-constexpr double kOfHours = 8;          // an atom joined holds at most this part of the hours
+constexpr std::size_t kCoarsest = 200;  // atoms that are not joined further
 constexpr double kLeastGain = 0.9;      // of the atoms left by joining: more, and it is not worth it
-// Of the hours that groups are filled to on the average: fuller ones are fewer, and harder to even out.
-constexpr std::array<double, 2> kRooms{0.94, 0.985};
-constexpr double kNearlyFull = 0.85, kPass = 2;
-constexpr int kCoarseRounds = 20;  // times the rounds, on the few atoms that were joined
+constexpr double kStartHeat = 2, kAgainHeat = 1.5, kFineHeat = 0.3;  // mean borders
+constexpr int kGenerations = 16;
+constexpr double kTangle = 0.1;         // of the cost, for each group on a circle
+constexpr std::size_t kLooksAgain = 8;  // at a gathering to begin with
+constexpr std::size_t kKept = 4;        // of the best, from generation to generation
+constexpr std::array<std::pair<std::size_t, std::size_t>, 4> kPairs{{{0, 1}, {0, 2}, {0, 0}, {1, 2}}};
+constexpr int kCoarseRounds = 10;  // times the rounds, on the few atoms that were joined
 
-class Improver {
- public:
-  Improver(Grouping& grouping, const GatherOptions& options, Progress* progress)
-      : g_(grouping), options_(options), progress_(progress), chance_(options.seed) {
-    double sum = 0;
-    for (const AtomBorder& b : g_.graph().borders) sum += b.cost;
-    mean_cost_ = g_.graph().borders.empty() ? 1 : sum / static_cast<double>(g_.graph().borders.size());
-  }
-
-  // Rounds of moves, warm at first (`heat` times the mean cost of a border), calm at the end.
-  void run(int rounds, double heat) {
-    const double hour = 6 * mean_cost_;  // what an hour too much costs at first
-    for (int round = 0; round < rounds && !is_cancelled(progress_); ++round) {
-      const double left = 1 - static_cast<double>(round + 1) / rounds;
-      warmth_ = heat * mean_cost_ * left * left;
-      over_ = hour * (1 + 12 * (1 - left));
-      pass_ = kPass * left;
-      for (std::size_t k = 0; k < g_.atoms(); ++k) try_move(any_atom());
-    }
-  }
-
-  // Every move that gains, until there is none.
-  void settle() {
-    warmth_ = pass_ = 0;
-    for (int round = 0; round < 40; ++round) {
-      bool moved = false;
-      for (std::uint32_t a = 0; a < g_.atoms(); ++a) moved |= try_move(a);
-      if (!moved || is_cancelled(progress_)) return;
-    }
-  }
-
- private:
-  std::uint32_t any_atom() { return static_cast<std::uint32_t>(chance_() % g_.atoms()); }
-  double penalty(double load) const {
-    const double over = std::max(0.0, load - options_.hours);
-    // A little before it is full a group begins to pass on, so that room at one end is felt at the other.
-    const double near = std::max(0.0, load - kNearlyFull * options_.hours);
-    return over_ * (over + 2 * over * over / options_.hours + pass_ * near * near / options_.hours);
-  }
-
-  bool try_move(std::uint32_t a) {
-    const std::uint32_t from = g_.group(a);
-    std::uint32_t to = kNoAtom;
-    double gain = -std::numeric_limits<double>::infinity();
-    const double stays = g_.cost_to(a, from);
-    for (const AtomLink& link : g_.links(a)) {
-      const std::uint32_t other = g_.group(link.to);
-      if (other == from || other == to || !g_.may_take(other, a)) continue;
-      const double now = penalty(g_.load(from)) + penalty(g_.load(other));
-      const double then = penalty(g_.load(from) - g_.hours(a)) + penalty(g_.load(other) + g_.hours(a));
-      const double gains = g_.cost_to(a, other) - stays + now - then;
-      if (gains > gain) gain = gains, to = other;
-    }
-    if (to == kNoAtom) return false;
-    if (gain <= 1e-12) {
-      if (warmth_ <= 0) return false;
-      const double x = static_cast<double>(chance_()) / static_cast<double>(std::mt19937::max());
-      if (x >= std::exp(gain / warmth_)) return false;
-    }
-    if (!g_.spares(a)) return false;
-    g_.put(a, to);
-    return true;
-  }
-
-  Grouping& g_;
-  const GatherOptions& options_;
-  Progress* progress_;
-  std::mt19937 chance_;
-  double mean_cost_ = 1, warmth_ = 0, over_ = 1, pass_ = 0;
+// A way to look. Full groups are fewer, and harder to even out.
+struct Way {
+  double room;      // of the hours that groups are filled to at the beginning, on the average
+  double of_hours;  // atoms that were joined hold at most this part of the hours
 };
+constexpr std::array<Way, 4> kWays{{{0.94, 8}, {0.985, 8}, {0.94, 4}, {0.985, 4}}};
+
+std::vector<std::uint32_t> identity(std::size_t count) {
+  std::vector<std::uint32_t> all(count);
+  std::iota(all.begin(), all.end(), 0u);
+  return all;
+}
 
 std::optional<std::uint32_t> overfull(const Grouping& g, double hours) {
   for (std::uint32_t k = 0; k < g.groups(); ++k)
@@ -172,20 +118,8 @@ void part_overfull(Grouping& g, Improver& improver, const GatherOptions& options
   }
 }
 
-// Coarse first; then each finer step improves what came out.
-Gathering gather_coarse(const AtomGraph& graph, const GatherOptions& options, double room, Progress* progress) {
-  Grouping g(graph);
-  Improver improver(g, options, progress);
-  const auto coarse =
-      graph.atoms.size() > kCoarsest ? coarsen(graph, options.hours / kOfHours, options.seed) : Coarsened{};
-  if (coarse.of.empty() ||
-      static_cast<double>(coarse.graph.atoms.size()) > kLeastGain * static_cast<double>(graph.atoms.size())) {
-    start_groups(g, room * options.hours);
-    improver.run(kCoarseRounds * options.rounds, 2.0);
-  } else {
-    take_over(g, gather_coarse(coarse.graph, options, room, progress), coarse.of);
-    improver.run(options.rounds / 2, 0.3);
-  }
+// Groups made as they must be: parted where over their hours, joined where two fit into one day.
+Gathering finished(Grouping& g, Improver& improver, const GatherOptions& options, Progress* progress) {
   improver.settle();
   part_overfull(g, improver, options, progress);
   join_small(g, options.hours);
@@ -193,33 +127,117 @@ Gathering gather_coarse(const AtomGraph& graph, const GatherOptions& options, do
   return result(g);
 }
 
-double worth(const Gathering& g) { return g.cost * static_cast<double>(g.deck.size()); }
+bool worth_joining(const AtomGraph& graph, const Coarsened& coarse) {
+  return !coarse.of.empty() &&
+         static_cast<double>(coarse.graph.atoms.size()) <= kLeastGain * static_cast<double>(graph.atoms.size());
+}
+
+// Coarse first; then each finer step improves what came out.
+Gathering gather_coarse(const AtomGraph& graph, const GatherOptions& options, const Way& way, Progress* progress) {
+  Grouping g(graph);
+  Improver improver(g, options, progress);
+  const auto coarse =
+      graph.atoms.size() > kCoarsest ? coarsen(graph, options.hours / way.of_hours, options.seed) : Coarsened{};
+  if (worth_joining(graph, coarse)) {
+    take_over(g, gather_coarse(coarse.graph, options, way, progress), coarse.of);
+    improver.run(options.rounds / 2, kFineHeat);
+  } else {
+    start_groups(g, way.room * options.hours);
+    improver.run(kCoarseRounds * options.rounds, kStartHeat);
+  }
+  return finished(g, improver, options, progress);
+}
+
+// The less, the better: cost times groups, and much more where some of them can't be painted in any order.
+double worth(const AtomGraph& graph, const Gathering& g) {
+  return g.cost * static_cast<double>(g.deck.size()) * (1 + kTangle * static_cast<double>(tangled(graph, g)));
+}
+
+// A gathering looked at again on atoms joined anew, only where they are `alike` (in one group of it, at the least).
+Gathering again(const AtomGraph& graph, const GatherOptions& options, double of_hours, const Gathering& from,
+                const std::vector<std::uint32_t>& alike, Progress* progress) {
+  Grouping g(graph);
+  Improver improver(g, options, progress);
+  const auto coarse =
+      graph.atoms.size() > kCoarsest / 2 ? coarsen(graph, options.hours / of_hours, options.seed, alike) : Coarsened{};
+  if (worth_joining(graph, coarse)) {
+    Gathering coarse_from{std::vector<std::uint32_t>(coarse.graph.atoms.size()), from.deck, 0};
+    std::vector<std::uint32_t> coarse_alike(coarse.graph.atoms.size());
+    for (std::size_t a = 0; a < graph.atoms.size(); ++a)
+      coarse_from.group[coarse.of[a]] = from.group[a], coarse_alike[coarse.of[a]] = alike[a];
+    take_over(g, again(coarse.graph, options, of_hours, coarse_from, coarse_alike, progress), coarse.of);
+    improver.run(options.rounds / 4, kFineHeat);
+  } else {
+    take_over(g, from, identity(graph.atoms.size()));
+    improver.run(4 * options.rounds, kAgainHeat);
+  }
+  return finished(g, improver, options, progress);
+}
+
+// Two gatherings as one: what both keep together stays together while atoms are joined.
+std::vector<std::uint32_t> alike_in(const Gathering& one, const Gathering& other) {
+  std::map<std::pair<std::uint32_t, std::uint32_t>, std::uint32_t> number;
+  std::vector<std::uint32_t> alike;
+  for (std::size_t a = 0; a < one.group.size(); ++a)
+    alike.push_back(
+        number.try_emplace({one.group[a], other.group[a]}, static_cast<std::uint32_t>(number.size())).first->second);
+  return alike;
+}
+
+struct Judged {
+  Gathering gathering;
+  double worth = 0;
+};
+Judged judged(const AtomGraph& graph, Gathering gathering) {
+  const double w = worth(graph, gathering);
+  return {std::move(gathering), w};
+}
 
 Gathering best_of(const AtomGraph& graph, const GatherOptions& options, Progress* progress) {
-  std::vector<Gathering> found(static_cast<std::size_t>(std::max(1, options.tries)));
-  for_each_item(found.size(), 1, [&](std::size_t k) {
+  const auto seeded = [&](std::size_t k) {
     GatherOptions own = options;
     own.seed = options.seed * 1000 + static_cast<std::uint32_t>(k);
-    found[k] = gather_coarse(graph, own, kRooms[k % kRooms.size()], progress);
+    return own;
+  };
+  std::vector<Judged> found(static_cast<std::size_t>(std::max(1, options.tries)));
+  for_each_item(found.size(), 1, [&](std::size_t k) {
+    found[k] = judged(graph, gather_coarse(graph, seeded(k), kWays[k % kWays.size()], progress));
   });
-  return *std::ranges::min_element(found, {}, worth);
+  for (int generation = 0; generation < kGenerations && !is_cancelled(progress); ++generation) {
+    std::ranges::stable_sort(found, {}, &Judged::worth);
+    found.resize(std::min(found.size(), kKept));
+    std::vector<Judged> fresh(kPairs.size());
+    for_each_item(fresh.size(), 1, [&](std::size_t k) {
+      const Gathering &one = found[std::min(kPairs[k].first, found.size() - 1)].gathering,
+                      &other = found[std::min(kPairs[k].second, found.size() - 1)].gathering;
+      const std::size_t seed = found.size() + 100 * static_cast<std::size_t>(generation + 1) + k;
+      fresh[k] = judged(
+          graph, again(graph, seeded(seed), kWays[k % kWays.size()].of_hours, one, alike_in(one, other), progress));
+    });
+    std::ranges::move(fresh, std::back_inserter(found));
+  }
+  return std::move(std::ranges::min_element(found, {}, &Judged::worth)->gathering);
 }
 
 }  // namespace
 
 Gathering gather(const AtomGraph& graph, const GatherOptions& options, Progress* progress) {
   if (graph.atoms.empty()) return {};
-  if (options.start.size() != graph.atoms.size()) return best_of(graph, options, progress);
+  const bool none = std::ranges::all_of(options.start, [](std::uint32_t g) { return g == kNoAtom; });
+  if (none || options.start.size() != graph.atoms.size()) return best_of(graph, options, progress);
   Grouping g(graph);
   take_start(g, options.start);
-  start_groups(g, kRooms[0] * options.hours);
+  start_groups(g, kWays[0].room * options.hours);
   Improver improver(g, options, progress);
   improver.run(4 * options.rounds, 0.7);
-  improver.settle();
-  part_overfull(g, improver, options, progress);
-  join_small(g, options.hours);
-  improver.settle();
-  return result(g);
+  Gathering best = finished(g, improver, options, progress);
+  for (std::size_t k = 0; k < kLooksAgain && !is_cancelled(progress); ++k) {
+    GatherOptions own = options;
+    own.seed = options.seed * 1000 + static_cast<std::uint32_t>(k);
+    Gathering next = again(graph, own, kWays[k % kWays.size()].of_hours, best, alike_in(best, best), progress);
+    if (worth(graph, next) < worth(graph, best)) best = std::move(next);
+  }
+  return best;
 }
 
 }  // namespace pontata

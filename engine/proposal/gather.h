@@ -4,7 +4,8 @@
 // where that lowers the cost of the cut); Kirkpatrick, Gelatt and Vecchi, "Optimization by simulated annealing", 1983
 // (at first also where it does not);
 // Karypis and Kumar, "A fast and high quality multilevel scheme for partitioning irregular graphs", 1998 (first on
-// atoms joined to larger ones).
+// atoms joined to larger ones); Sanders and Schulz, "Distributed evolutionary graph partitioning", 2012 (of two
+// gatherings a better one is made: atoms are joined anew, but for what either of them parts).
 #pragma once
 
 #include "engine/proposal/atoms.h"
@@ -15,7 +16,7 @@ struct GatherOptions {
   double hours = 7;  // greatest sum of hours of a group
   std::uint32_t seed = 1;
   int rounds = 60;                     // of improvement, each trying every atom once or so
-  int tries = 12;                      // from other beginnings; the best counts: the least cost times groups
+  int tries = 6;                       // from other beginnings; the best counts: the least cost times groups
   std::vector<std::uint32_t> start{};  // a group for each atom to begin with; empty: found here
 };
 

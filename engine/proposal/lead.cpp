@@ -13,11 +13,12 @@ namespace pontata {
 namespace {
 
 constexpr double kStrength = 0.10;     // as HugOptions
-constexpr double kCorridor = 2.2;      // cells to either side that a line may be led away
+constexpr double kCorridor = 4.5;      // cells to either side that a line may be led away
 constexpr double kSnap = 1.6;          // cells that a junction may be drawn to a contour
 constexpr double kTolerance = 0.5e-3;  // m, as HugOptions::simplify_mm
 constexpr double kStraight = 0.8;      // cells that a straightened line may lie from its course
 constexpr int kMostRounds = 40;
+constexpr double kPlainReach = 0.1;  // chart m round a place where lines are to stay plain
 
 using Places = std::map<std::pair<double, double>, Vec2>;
 std::pair<double, double> key_of(Vec2 p) { return {p.x, p.y}; }
@@ -40,7 +41,7 @@ class Leader {
       cost_ = std::make_unique<HugCost>(*input.wall, input.contours.get(), kStrength);
   }
 
-  void run(Progress* progress) {
+  void run(std::span<const PlainPlace> plain, Progress* progress) {
     snap_junctions();
     std::vector<std::array<std::vector<Vec2>, 3>> ways(lines_.size());
     for (std::size_t l = 0; l < lines_.size(); ++l) {
@@ -51,7 +52,7 @@ class Leader {
       ways[l][1] = straightened(*input_.wall, course, from, to, ground_.cell);
       ways[l][0] = cost_ && !is_cancelled(progress) ? hugged(course, from, to, progress) : ways[l][1];
     }
-    settle(ways);  // else all stay along their cells, their junctions where they were: those never clash
+    settle(ways, plain);  // else all stay along their cells, their junctions where they were: those never clash
   }
 
  private:
@@ -116,8 +117,13 @@ class Leader {
   }
 
   // Each line takes its best way that clashes with none.
-  bool settle(const std::vector<std::array<std::vector<Vec2>, 3>>& ways) {
+  bool settle(const std::vector<std::array<std::vector<Vec2>, 3>>& ways, std::span<const PlainPlace> plain) {
     std::vector<std::size_t> level(ways.size(), 0);
+    for (std::size_t l = 0; l < ways.size(); ++l)
+      for (const PlainPlace& p : plain)
+        for (const auto& way : ways[l])
+          if (std::ranges::any_of(way, [&](Vec2 q) { return glm::distance(q, p.at) < kPlainReach; }))
+            level[l] = std::max(level[l], p.way);
     std::vector<LatticeLine> drawn(ways.size());
     const auto draw = [&](std::size_t l) {
       drawn[l].clear();
@@ -157,8 +163,8 @@ class Leader {
 }  // namespace
 
 void lead_lines(const ProposalGround& ground, const ProposalInput& input, std::vector<LayoutLine>& lines,
-                Progress* progress) {
-  Leader(ground, input, lines).run(progress);
+                std::span<const PlainPlace> plain, Progress* progress) {
+  Leader(ground, input, lines).run(plain, progress);
 }
 
 }  // namespace pontata

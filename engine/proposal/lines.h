@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <span>
 #include <vector>
 
 #include "engine/proposal/tidy.h"
@@ -19,10 +20,16 @@ struct LayoutLine {
 // Along the sides of cells. An island's rim comes in two lines. O(cells).
 std::vector<LayoutLine> trace_lines(const ProposalGround& ground, const CellGroups& groups);
 
+// Lines that pass here are not led along contours: straightened (1), or left along their cells (2).
+struct PlainPlace {
+  Vec2 at{0, 0};  // chart
+  std::size_t way = 1;
+};
+
 // The same lines led along contours: each within `corridor` cells of its course, its junctions drawn to a contour
 // beside them, none crossing another nor a keep-whole zone; where that cannot be, a line is straightened only, or stays
 // along its cells. Cost: as hug (engine/seams/hug.h) for the length of the lines.
 void lead_lines(const ProposalGround& ground, const ProposalInput& input, std::vector<LayoutLine>& lines,
-                Progress* progress = nullptr);
+                std::span<const PlainPlace> plain = {}, Progress* progress = nullptr);
 
 }  // namespace pontata

@@ -13,6 +13,7 @@
 #include "engine/giornate/measures.h"
 #include "engine/proposal/gather.h"
 #include "engine/proposal/lines.h"
+#include "engine/proposal/shortcomings.h"
 #include "engine/seams/outline_edit.h"
 #include "engine/seams/partition_edit.h"
 
@@ -24,8 +25,10 @@ constexpr std::size_t kCellsOfAtom = 90;
 // Of the hours that cells are gathered to, at the first, second and third attempt: what is laid out is measured
 // exactly afterwards, and cells are coarse.
 constexpr std::array<double, 3> kMargins{0.985, 0.95, 0.90};
-constexpr double kBeyond = 3e-4;    // chart m that a seam leads on beyond the rim it ends on
-constexpr double kTipSlack = 1.25;  // wider than a thin end by so much, before seams are led along contours
+constexpr int kAttempts = 3;
+constexpr std::size_t kPlainRounds = 2;  // as many ways as a line has besides the first
+constexpr double kBeyond = 3e-4;         // chart m that a seam leads on beyond the rim it ends on
+constexpr double kTipSlack = 1.25;       // wider than a thin end by so much, before seams are led along contours
 
 Problem stopped() { return {"stopped before a layout was found", "", ""}; }
 
@@ -205,23 +208,8 @@ Proposal proposal_of(const Prepared& made, const Gathering& gathering, const Cel
   return proposal;
 }
 
-Result<Proposal> lay(const ProposalInput& input, const ProposalSettings& settings, const Prepared& made, double cap,
-                     Progress* progress) {
-  GatherOptions options;
-  options.hours = cap;
-  options.seed = settings.seed;
-  if (settings.from_existing) options.start = present_groups(input, made);
-  report(progress, 0.3, "gathering giornate");
-  const Gathering gathering = gather(made.atoms.graph, options, progress);
-  if (is_cancelled(progress)) return stopped();
-  CellGroups groups = cells_of(made, gathering);
-  report(progress, 0.6, "thin ends");
-  tidy_groups(made.ground, kTipSlack * input.tip_mm / 1000, cap, groups);
-  report(progress, 0.65, "seams along contours");
-  auto lines = trace_lines(made.ground, groups);
-  lead_lines(made.ground, input, lines, progress);
-  if (is_cancelled(progress)) return stopped();
-  report(progress, 0.85, "laying seams");
+Result<Proposal> lay_lines(const ProposalInput& input, const Prepared& made, const Gathering& gathering,
+                           const CellGroups& groups, std::span<const LayoutLine> lines) {
   const auto drawn = laid_lines(made.network, made.ground, lines);
   auto order = in_order(made.ground, groups);
   for (;;) {
@@ -237,6 +225,40 @@ Result<Proposal> lay(const ProposalInput& input, const ProposalSettings& setting
   }
 }
 
+Result<Proposal> lay(const ProposalInput& input, const ProposalSettings& settings, const Prepared& made, double cap,
+                     Progress* progress) {
+  GatherOptions options;
+  options.hours = cap;
+  options.seed = settings.seed;
+  if (settings.from_existing) options.start = present_groups(input, made);
+  report(progress, 0.3, "gathering giornate");
+  const Gathering gathering = gather(made.atoms.graph, options, progress);
+  if (is_cancelled(progress)) return stopped();
+  CellGroups groups = cells_of(made, gathering);
+  report(progress, 0.6, "thin ends");
+  tidy_groups(made.ground, kTipSlack * input.tip_mm / 1000, cap, groups);
+  report(progress, 0.65, "seams along contours");
+  const auto traced = trace_lines(made.ground, groups);
+  std::vector<PlainPlace> plain;
+  std::optional<Proposal> best;
+  std::size_t least = 0;
+  for (std::size_t round = 0; round <= kPlainRounds; ++round) {
+    auto lines = traced;
+    lead_lines(made.ground, input, lines, plain, progress);
+    if (is_cancelled(progress)) return stopped();
+    report(progress, 0.85, "laying seams");
+    auto laid = lay_lines(input, made, gathering, groups, lines);
+    if (!laid && !best) return laid.problem();
+    if (!laid) break;
+    // Where a seam led along a contour leaves an end thin it goes straight, then along its cells.
+    const auto thin = thin_places(input, *laid);
+    if (!best || thin.size() < least) best = std::move(*laid), least = thin.size();
+    if (thin.empty()) break;
+    for (const Vec2& at : thin) plain.push_back({at, round + 1});
+  }
+  return std::move(*best);
+}
+
 std::vector<OverfullZone> overfull_zones(const ProposalInput& input, const ProposalGround& ground, double hours) {
   std::vector<double> sum(input.zones.size(), 0);
   for (std::size_t k = 0; k < ground.whole.size(); ++k)
@@ -247,29 +269,18 @@ std::vector<OverfullZone> overfull_zones(const ProposalInput& input, const Propo
   return found;
 }
 
-// Giornate over the hours, measured exactly; those whose zone alone is too much are not counted.
-std::size_t over_hours(const ProposalInput& input, const Proposal& proposal, double hours) {
-  std::vector<Giornata> records;
-  for (const GiornataId id : proposal.fresh) {
-    Giornata& g = records.emplace_back();
-    g.id = id;
-  }
-  const WallMeasure measure = measure_wall(*input.wall, proposal.network, records);
-  std::size_t over = 0;
-  for (const GiornataMeasure& m : measure.giornate) {
-    const auto h = painting_hours(*input.wall, proposal.network, m, input.zones, input.calendar);
-    if (h.hours && *h.hours > hours) ++over;
-  }
-  return over;
-}
-
-void add_remarks(const ProposalInput& input, Proposal& proposal, std::size_t over) {
+void add_remarks(const ProposalInput& input, Proposal& proposal, const Shortcomings& left) {
   for (const OverfullZone& zone : proposal.overfull)
     proposal.remarks.push_back(fmt::format("{} is to be kept whole, but alone needs {} h; a giornata has {} h.",
                                            zone.name.empty() ? "An area" : "\"" + zone.name + "\"",
                                            format_fixed(zone.hours, 1), format_fixed(proposal.hours_each, 1)));
-  if (over > proposal.overfull.size())
-    proposal.remarks.push_back(fmt::format("{} giornate need more than their hours.", over));
+  if (left.over > 0)
+    proposal.remarks.push_back(fmt::format(
+        "{} more than {} hours.", left.over == 1 ? "1 giornata needs" : fmt::format("{} giornate need", left.over),
+        left.over == 1 ? "its" : "their"));
+  if (left.tangled > 0)
+    proposal.remarks.push_back(fmt::format(
+        "Of {} giornate each lies partly above another: whichever comes first, hang a cover over it.", left.tangled));
   if (!input.contours || input.contours->columns == 0)
     proposal.remarks.emplace_back("No picture lies on the wall: seams follow nothing.");
   if (input.wall->chart->has_cuts())
@@ -289,16 +300,24 @@ Result<Proposal> propose_layout(const ProposalInput& input, const ProposalSettin
   if (!made) return made.problem();
   const double size = std::clamp(settings.size, 0.2, 1.0);
   std::optional<Proposal> best;
-  std::size_t least = 0;
-  for (const double margin : kMargins) {
-    auto laid = lay(input, settings, *made, made->hours * size * margin, progress);
-    if (!laid) return laid.problem();
+  Shortcomings least;
+  ProposalSettings now = settings;
+  std::size_t margin = 0;
+  for (int attempt = 0; attempt < kAttempts && margin < kMargins.size(); ++attempt) {
+    auto laid = lay(input, now, *made, made->hours * size * kMargins[margin], progress);
+    if (!laid && (!best || is_cancelled(progress))) return laid.problem();
+    if (!laid) break;
     Proposal& proposal = *laid;
     proposal.hours_each = made->hours;
     proposal.overfull = overfull_zones(input, made->ground, made->hours);
-    const std::size_t over = over_hours(input, proposal, made->hours);
-    if (!best || over < least) best = std::move(proposal), least = over;
-    if (least <= best->overfull.size()) break;
+    const Shortcomings left = shortcomings(input, proposal, made->hours);
+    if (!best || left < least) best = std::move(proposal), least = left;
+    if (least == Shortcomings{}) break;
+    // Too long a day wants more room, a circle of water or a thin end another beginning.
+    if (left.over > 0)
+      ++margin;
+    else
+      now.seed += 1000;
   }
   for (const double hours : best->deck_hours)
     best->fewest += static_cast<std::size_t>(std::ceil(hours / best->hours_each - 1e-9));

@@ -8,6 +8,7 @@
 #include <map>
 
 #include "engine/base/units.h"
+#include "engine/picture/contour_distance.h"
 #include "engine/seams/cut_contacts.h"
 #include "engine/seams/ring_claim.h"
 
@@ -17,6 +18,7 @@ namespace {
 
 constexpr double kSample = 0.01;    // m between places tried, as off_contour
 constexpr double kStrength = 0.10;  // weaker contours do not hide a seam
+constexpr double kAlong = 0.6;      // radians between a seam and a contour that it could follow
 
 class Share {
  public:
@@ -30,16 +32,17 @@ class Share {
     sum_.seam_m += length;
     if (!contours_) return;
     const int parts = std::max(1, static_cast<int>(std::ceil(length / kSample)));
-    for (int k = 0; k < parts; ++k) add(to_chart(a + (k + 0.5) / parts * (b - a)), length / parts);
+    for (int k = 0; k < parts; ++k) add(to_chart(a + (k + 0.5) / parts * (b - a)), b - a, length / parts);
   }
   const ContourShare& sum() const { return sum_; }
 
  private:
-  void add(ChartPoint p, double length) {
+  void add(ChartPoint p, Vec2 way, double length) {
     if (draped_ && !draped_->covers(p)) return;
     sum_.judged_m += length;
-    const double away = distance_to_contour(wall_, *contours_, p, kContourNear, kStrength);
-    if (away < near_) sum_.on_contour_m += length;
+    const bool on = distance_to_contour(wall_, *contours_, p, near_, kStrength) < near_;
+    if (on) sum_.on_contour_m += length;
+    const double away = distance_to_contour_along(wall_, *contours_, p, way, kAlong, kContourNear, kStrength);
     if (away >= kContourNear) return;
     sum_.near_m += length;
     if (away < near_) sum_.near_on_m += length;

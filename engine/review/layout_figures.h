@@ -15,8 +15,9 @@ struct ContourShare {
   double seam_m = 0;        // all seam
   double judged_m = 0;      // of it where a picture shows
   double on_contour_m = 0;  // of that within contour_mm of a contour
-  double near_m = 0;        // of judged_m where a contour lies within kContourNear: where contours exist
-  double near_on_m = 0;     // of near_m within contour_mm
+  double near_m = 0;        // of judged_m where a contour that runs the seam's way lies within kContourNear: where
+                            // there are contours to follow
+  double near_on_m = 0;     // of near_m within contour_mm of such a one
   double on_contour() const { return judged_m > 0 ? on_contour_m / judged_m : 0; }
   double where_contours() const { return near_m > 0 ? near_on_m / near_m : 0; }
 };

@@ -1,8 +1,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <atomic>
+#include <thread>
 
+#include "engine/base/parallel.h"
 #include "engine/base/units.h"
+#include "engine/flatten/flat_places.h"
 #include "engine/flatten/medial_axis.h"
 #include "engine/review/rules.h"
 
@@ -46,28 +50,38 @@ std::optional<ThinPlace> small_all_over(const Patch& patch, const Flattening& fl
   return place;
 }
 
-Thin seek(const Case& c, const std::vector<Ring>& rings, Progress* progress) {
+Thin seek(const Case& c, const std::vector<Ring>& rings) {
   const double width_m = c.settings.tip_mm / 1000;
   const PatchOptions options{.spacing_m = std::min(kSpacing, width_m), .limit = 20000};
-  const auto patch = make_patch(c.wall(), rings, options, progress);
+  const auto patch = make_patch(c.wall(), rings, options);
   if (!patch) return {};  // said where the pattern is made
-  const auto flat = flatten(*patch, FlattenOptions{.iterations = kSteps, .lower_greatest = false});
+  const auto flat = flat_places(*patch, FlattenOptions{.iterations = kSteps, .lower_greatest = false});
   if (!flat) return {};
   if (auto thin = thin_place(*patch, *flat, width_m, c.settings.tip_deg)) return {thin, false};
   const auto small = small_all_over(*patch, *flat, rings, width_m);
   return {small, small.has_value()};
 }
 
-Thin thin_place_of(const Case& c, GiornataId id, std::vector<Ring> rings, Progress* progress) {
-  if (!c.input.cache) return seek(c, rings, progress);
-  ReviewCache::Thin& kept = c.input.cache->thin[id];
-  if (kept.wall == c.input.wall && kept.rings == rings && kept.tip_mm == c.settings.tip_mm &&
-      kept.tip_deg == c.settings.tip_deg)
-    return {kept.place, kept.everywhere};
-  const Thin thin = seek(c, rings, progress);
-  if (is_cancelled(progress)) return thin;  // may be half done: not kept
-  kept = {c.input.wall, std::move(rings), c.settings.tip_mm, c.settings.tip_deg, thin.place, thin.everywhere};
-  return thin;
+struct Sought {
+  GiornataId id;
+  std::vector<Ring> rings;
+  ReviewCache::Thin* kept = nullptr;  // null: nothing is kept between reviews
+  Thin thin;
+};
+
+bool is_kept(const Case& c, const Sought& s) {
+  return s.kept && s.kept->wall == c.input.wall && s.kept->rings == s.rings && s.kept->tip_mm == c.settings.tip_mm &&
+         s.kept->tip_deg == c.settings.tip_deg;
+}
+
+void find(const Case& c, Sought& s) {
+  if (is_kept(c, s)) {
+    s.thin = {s.kept->place, s.kept->everywhere};
+    return;
+  }
+  s.thin = seek(c, s.rings);
+  if (!s.kept) return;
+  *s.kept = {c.input.wall, std::move(s.rings), c.settings.tip_mm, c.settings.tip_deg, s.thin.place, s.thin.everywhere};
 }
 
 Finding tip_finding(const Case& c, GiornataId id, const ThinPlace& tip) {
@@ -97,17 +111,24 @@ Finding thin_finding(const Case& c, GiornataId id, const Thin& thin) {
 }  // namespace
 
 void find_thin_ends(const Case& c, Findings& out, Progress* progress) {
-  std::size_t done = 0;
+  std::vector<Sought> all;
   for (const auto& [id, record] : c.records) {
     std::vector<Ring> rings;
     for (const FaceId face : c.network().faces_of(id))
       for (Ring& ring : c.network().rings(face)) rings.push_back(std::move(ring));
-    if (is_cancelled(progress)) return;
-    if (!rings.empty())
-      if (const Thin thin = thin_place_of(c, id, std::move(rings), progress); thin.place)
-        out.push_back(thin_finding(c, id, thin));
-    report(progress, 0.5 + 0.5 * static_cast<double>(++done) / static_cast<double>(c.records.size()), "thin ends");
+    if (!rings.empty()) all.push_back({id, std::move(rings), c.input.cache ? &c.input.cache->thin[id] : nullptr, {}});
   }
+  const auto here = std::this_thread::get_id();  // what is reported comes from this thread alone
+  std::atomic<std::size_t> done{0};
+  for_each_item(all.size(), 1, [&](std::size_t k) {
+    if (is_cancelled(progress)) return;
+    const WorkerLimit alone(1);
+    find(c, all[k]);
+    const double share = static_cast<double>(++done) / static_cast<double>(all.size());
+    if (std::this_thread::get_id() == here) report(progress, 0.5 + 0.5 * share, "thin ends");
+  });
+  for (const Sought& s : all)
+    if (s.thin.place) out.push_back(thin_finding(c, s.id, s.thin));
 }
 
 }  // namespace pontata

@@ -87,6 +87,44 @@ TEST_CASE("medial axis of a rectangle: its spine and four bisectors") {
   }
 }
 
+TEST_CASE("medial axis of an ellipse: along its long axis, radii by the closed form") {
+  // The greatest disc at (x, 0) has radius b sqrt(1 - x^2 / (a^2 - b^2)) for |x| up to (a^2 - b^2) / a, where it is the
+  // circle of curvature of the tip, b^2 / a (elementary; from memory).
+  const double a = 1, b = 0.6;
+  Line ellipse;
+  for (int k = 0; k < 400; ++k) ellipse.emplace_back(a * std::cos(2 * kPi * k / 400), b * std::sin(2 * kPi * k / 400));
+  const std::vector<Line> rims{ellipse};
+  const MedialAxis axis = medial_axis(rims, 0.005);
+  double widest = 0;
+  int along = 0;
+  for (std::size_t i = 0; i < axis.at.size(); ++i) {
+    widest = std::max(widest, axis.radius[i]);
+    const Vec2 p = axis.at[i];
+    if (std::abs(p.y) > 1e-4 || std::abs(p.x) > (a * a - b * b) / a - 0.02) continue;
+    CHECK(axis.radius[i] == Approx(b * std::sqrt(1 - p.x * p.x / (a * a - b * b))).margin(2e-4));
+    ++along;
+  }
+  CHECK(along > 50);
+  CHECK(widest == Approx(b).margin(1e-4));
+}
+
+TEST_CASE("medial axis of a stadium: one straight piece of one radius") {
+  const double length = 1.2, radius = 0.25;
+  Line stadium;
+  for (int k = 0; k <= 200; ++k)
+    stadium.emplace_back(length + radius * std::sin(kPi * k / 200), -radius * std::cos(kPi * k / 200));
+  for (int k = 0; k <= 200; ++k)
+    stadium.emplace_back(-radius * std::sin(kPi * k / 200), radius * std::cos(kPi * k / 200));
+  const std::vector<Line> rims{stadium};
+  const MedialAxis axis = medial_axis(rims, 0.01);
+  double spine = 0;
+  for (const auto& l : axis.links)
+    if (axis.radius[l.from] > radius - 1e-5 && axis.radius[l.to] > radius - 1e-5)
+      spine += glm::distance(axis.at[l.from], axis.at[l.to]);
+  CHECK(spine == Approx(length).margin(0.02));
+  CHECK(*std::max_element(axis.radius.begin(), axis.radius.end()) == Approx(radius).margin(1e-5));
+}
+
 TEST_CASE("medial axis between a point and a side is a parabola") {
   // a notch whose tip is a point near the opposite side: half way to it, the radius is half the distance
   const std::vector<Line> rims{{{0, 0}, {1, 0}, {1, 1}, {0.55, 1}, {0.5, 0.1}, {0.45, 1}, {0, 1}}};

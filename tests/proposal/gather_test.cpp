@@ -10,6 +10,8 @@
 #include <set>
 
 #include "engine/proposal/coarsen.h"
+#include "engine/proposal/tangles.h"
+#include "tests/fixtures/graph_peer.h"
 
 using namespace pontata;
 
@@ -38,6 +40,26 @@ AtomGraph field(int columns, int rows, std::uint32_t seed, int decks = 1) {
       if (i + 1 < columns) graph.borders.push_back({at(i, j), at(i + 1, j), 0.1, any(0, 1) < 0.2 ? 0.02 : 0.1});
       if (j + 1 < rows) graph.borders.push_back({at(i, j), at(i, j + 1), 0.1, any(0, 1) < 0.2 ? 0.02 : 0.1});
     }
+  return graph;
+}
+
+// A field with plain patches drawn on it (the places nearest to each of some seeds): borders between patches cost
+// little. Ten days of seven hours in all.
+AtomGraph patched_field(int columns, int rows, int patches, std::uint32_t seed) {
+  AtomGraph graph = field(columns, rows, seed);
+  std::mt19937 chance(seed);
+  const auto any = [&](double low, double high) {
+    return low + (high - low) * static_cast<double>(chance()) / static_cast<double>(std::mt19937::max());
+  };
+  std::vector<Vec2> seeds;
+  for (int k = 0; k < patches; ++k) seeds.emplace_back(any(0, 0.1 * columns), any(0, 0.1 * rows));
+  const auto patch = [&](std::uint32_t a) {
+    return std::ranges::min_element(seeds, {}, [&](const Vec2& s) { return glm::distance(s, graph.atoms[a].place); });
+  };
+  for (AtomBorder& b : graph.borders) b.cost = patch(b.a) == patch(b.b) ? any(0.07, 0.13) : any(0.002, 0.012);
+  double hours = 0;
+  for (const Atom& atom : graph.atoms) hours += atom.hours;
+  for (Atom& atom : graph.atoms) atom.hours *= 70 / hours;
   return graph;
 }
 
@@ -138,6 +160,21 @@ TEST_CASE("on small fields no grouping at all costs less") {
   }
 }
 
+TEST_CASE("seams cost less than those of a general graph partitioner on the same atoms") {
+  // METIS, with as many groups, asked to be connected and within the same hours.
+  for (const int patches : {20, 35, 80, 192})
+    for (const std::uint32_t seed : {1u, 2u}) {
+      const AtomGraph graph = patched_field(50, 40, patches, seed);
+      GatherOptions options;
+      options.hours = 7;
+      const Gathering made = gather(graph, options);
+      const auto peer = fixtures::graph_peer(graph, made.deck.size(), options.hours);
+      CAPTURE(patches, seed, made.deck.size(), peer.over, peer.broken);
+      CHECK(peer.cost > 0);
+      CHECK(made.cost < peer.cost);
+    }
+}
+
 TEST_CASE("a gathering to begin with is improved, never broken") {
   const AtomGraph graph = field(20, 10, 9);
   GatherOptions options;
@@ -150,6 +187,27 @@ TEST_CASE("a gathering to begin with is improved, never broken") {
   CHECK(broken(graph, made.group) == 0);
   CHECK(made.cost < before);
   for (const double load : loads(graph, made)) CHECK(load <= options.hours);
+}
+
+TEST_CASE("things on circles are counted") {
+  const std::vector<MustPrecede> chain{{0, 1}, {1, 2}, {0, 2}};
+  CHECK(on_circles(3, chain) == 0);
+  const std::vector<MustPrecede> circle{{0, 1}, {1, 2}, {2, 0}, {2, 3}, {4, 3}};
+  CHECK(on_circles(5, circle) == 3);
+  const std::vector<MustPrecede> two{{0, 1}, {1, 0}, {2, 3}, {3, 2}, {1, 2}};
+  CHECK(on_circles(4, two) == 4);
+}
+
+TEST_CASE("groups that lie above each other by turns are tangled") {
+  // Four atoms in a square, 0 1 above 2 3; groups {0, 3} and {1, 2} lie above each other by turns, {0, 1} and {2, 3}
+  // do not.
+  AtomGraph graph;
+  graph.atoms.resize(4);
+  graph.borders = {{0, 1, 0.1, 0.1}, {0, 2, 0.1, 0.1, 0.1, 0}, {1, 3, 0.1, 0.1, 0.1, 0}, {2, 3, 0.1, 0.1}};
+  CHECK(tangled(graph, {{0, 1, 1, 0}, {0, 0}, 0}) == 2);
+  CHECK(tangled(graph, {{0, 0, 1, 1}, {0, 0}, 0}) == 0);
+  // The lower pair belongs to a higher deck: it would be first.
+  CHECK(tangled(graph, {{0, 0, 1, 1}, {0, 1}, 0}) == 2);
 }
 
 TEST_CASE("atoms joined in pairs keep hours, borders and costs") {
