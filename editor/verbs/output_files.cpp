@@ -12,6 +12,13 @@ Problem taken(const std::string& path, const std::string& what) {
 
 }  // namespace
 
+bool has_ending(const std::string& name, std::string_view ending) {
+  if (name.size() <= ending.size()) return false;
+  std::string end = name.substr(name.size() - ending.size());
+  for (char& c : end) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return end == ending;
+}
+
 bool same_file(const std::string& a, const std::string& b) {
   std::error_code fault;
   if (std::filesystem::equivalent(a, b, fault)) return true;

@@ -2,6 +2,7 @@
 
 namespace pontata {
 
+VerbTask accept_verb(Usage& usage);
 VerbTask address_verb(Usage& usage);
 VerbTask calendar_verb(Usage& usage);
 VerbTask cartoon_verb(Usage& usage);
@@ -74,6 +75,7 @@ std::span<const Verb> all_verbs() {
       {"secco", "what is finished dry", secco_verb},
       {"diary", "what was really done, what it teaches, and the record of it", diary_verb},
       {"review", "what is wrong with the seams, and what to do", review_verb},
+      {"accept", "findings of the review that may stay, with the reason", accept_verb},
       {"compare", "the figures of layouts side by side", compare_verb},
       {"cartoon", "print true-size patterns, key plan and day sheets", cartoon_verb},
 #ifdef PONTATA_RENDER

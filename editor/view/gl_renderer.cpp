@@ -8,6 +8,7 @@
 #include "editor/view/gl_wall.h"
 #include "editor/view/renderer.h"
 #include "editor/view/state_colours.h"
+#include "engine/review/heat_line.h"
 
 namespace pontata {
 namespace {
@@ -18,8 +19,11 @@ struct LineStyle {
   float core_px, casing_px;  // half widths
   float dash_m;
 };
-// Drawn in this order: dark core, light casing; the chosen one last.
-constexpr std::array<LineStyle, kLineLayers> kStyles{{
+Rgb heat_colour(std::size_t grade) { return rgb(heat_grades()[grade].rgb); }
+float heat_width(std::size_t grade) { return static_cast<float>(1.5 * heat_grades()[grade].width); }
+
+// Drawn in this order: dark core, light casing; the chosen one above the network, what the review tells above all.
+const std::array<LineStyle, kLineLayers> kStyles{{
     {LineLayer::border, rgb(0x6B6255), kCasing, 0.7f, 1.4f, 0},
     {LineLayer::squares, rgb(0x4A4640), kCasing, 0.45f, 1.0f, 0},
     {LineLayer::contours, rgb(0x7A1E5A), kCasing, 0.6f, 1.1f, 0},
@@ -28,6 +32,11 @@ constexpr std::array<LineStyle, kLineLayers> kStyles{{
     {LineLayer::seams, kSeamCore, kCasing, 0.9f, 2.1f, 0},
     {LineLayer::today, rgb(0x8A4A08), kCasing, 2.6f, 3.8f, 0},
     {LineLayer::chosen, kAction, kCasing, 2.1f, 4.0f, 0},
+    {LineLayer::heat0, heat_colour(0), kSeamCore, heat_width(0), heat_width(0) + 0.8f, 0},
+    {LineLayer::heat1, heat_colour(1), kSeamCore, heat_width(1), heat_width(1) + 0.8f, 0},
+    {LineLayer::heat2, heat_colour(2), kCasing, heat_width(2), heat_width(2) + 1.2f, 0},
+    {LineLayer::heat3, heat_colour(3), kCasing, heat_width(3), heat_width(3) + 1.2f, 0},
+    {LineLayer::pointed, kWarn, kCasing, 2.4f, 4.2f, 0},
 }};
 
 // Casing beneath all cores; or both together, which takes half the time and leaves small nicks at sharp corners.

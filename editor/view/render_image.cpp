@@ -14,9 +14,13 @@
 #include "editor/view/state_colours.h"
 #include "editor/view/wall_marks.h"
 #include "editor/view/wall_scene.h"
+#include "engine/document/setting_values.h"
+#include "engine/review/heat_line.h"
 
 namespace pontata {
 namespace {
+
+constexpr int kLegendPx = 70;
 
 struct GuiContext {
   GuiContext() : context(ImGui::CreateContext()) { ImGui::GetIO().IniFilename = nullptr; }
@@ -63,7 +67,38 @@ void draw_name(ImDrawList& list, const Part& part) {
                name.c_str());
 }
 
-void paint_marks(ViewSize size, const std::vector<Part>& parts, const Document& document, Flow& flow) {
+// Lines and words of the grades, and what the numbers do not promise, along the lower edge.
+void draw_legend(ImDrawList& list, ViewSize size, double scale, const EyePoint& eye) {
+  constexpr double kRoom = 900;  // px that the row of grades takes at full size; smaller letters on a narrower picture
+  const double fit = std::min(1.0, size.width / (kRoom * scale));
+  const auto letters = static_cast<float>(13 * scale * fit), pad = static_cast<float>(8 * scale * fit);
+  ImFont* font = ImGui::GetFont();
+  const auto width = static_cast<float>(size.width), height = static_cast<float>(size.height);
+  const std::string caveat(kFloorCaveat);
+  const ImVec2 room = font->CalcTextSizeA(letters, 1e9f, width - 2 * pad, caveat.c_str());
+  const float top = height - room.y - 3 * pad - letters;
+  list.AddRectFilled({0, top}, {width, height}, IM_COL32(kGround.r, kGround.g, kGround.b, 235));
+  const ImU32 ink = IM_COL32(kText.r, kText.g, kText.b, 255);
+  float x = pad;
+  const auto words = [&](const std::string& text) {
+    list.AddText(font, letters, {x, top + pad}, ink, text.c_str());
+    x += font->CalcTextSizeA(letters, 1e9f, 0, text.c_str()).x + 2 * pad;
+  };
+  words("seams from " + (eye.name.empty() ? write_place(eye.at) : eye.name) + ":");
+  for (const HeatGrade& grade : heat_grades()) {
+    const Rgb c = rgb(grade.rgb);
+    const float y = top + pad + letters / 2, end = x + 5 * pad;
+    const auto thick = static_cast<float>(3 * scale * grade.width);
+    list.AddLine({x, y}, {end, y}, ink, thick + static_cast<float>(1.6 * scale));
+    list.AddLine({x, y}, {end, y}, IM_COL32(c.r, c.g, c.b, 255), thick);
+    x = end + pad;
+    words(std::string(grade.words));
+  }
+  list.AddText(font, letters, {pad, top + 2 * pad + letters}, ink, caveat.c_str(), nullptr, width - 2 * pad);
+}
+
+void paint_marks(ViewSize size, const std::vector<Part>& parts, const Document& document, Flow& flow,
+                 const std::optional<EyePoint>& seams_from) {
   GuiContext gui;
   ImGui::GetIO().DisplaySize = ImVec2(static_cast<float>(size.width), static_cast<float>(size.height));
   add_fonts(parts.front().frame.scale);
@@ -78,6 +113,7 @@ void paint_marks(ViewSize size, const std::vector<Part>& parts, const Document& 
                    {}, false);
     if (part.named) draw_name(list, part);
   }
+  if (seams_from) draw_legend(list, size, parts.front().frame.scale, *seams_from);
   ImGui::Render();
   painter.paint(*ImGui::GetDrawData());
 }
@@ -152,18 +188,22 @@ std::vector<Part> parts_of(const Walls& walls, const RenderOptions& options, int
   return {part};
 }
 
-ShownOnWall on_wall(const Document& document, Flow& flow, WallId wall, bool contours) {
-  return {flow.draped(document, wall), contours ? flow.contours(document, wall) : nullptr,
-          document.settings.squaring.step_m};
+ShownOnWall on_wall(const Document& document, Flow& flow, WallId wall, const RenderOptions& options) {
+  ShownOnWall shown{flow.draped(document, wall), options.contours ? flow.contours(document, wall) : nullptr,
+                    document.settings.squaring.step_m};
+  if (options.seams_from)
+    shown.heat = std::make_shared<const std::vector<HeatLine>>(
+        heat_lines(*flow.from_floor(document, wall, *options.seams_from)));
+  return shown;
 }
 
 void draw_parts(WallScene& scene, const std::vector<Part>& parts, const Walls& walls, const DocumentRef& document,
-                Flow& flow, bool contours, int height) {
+                Flow& flow, const RenderOptions& options, int height) {
   scene.clear();
   for (const Part& part : parts) {
     const bool flat = part.frame.kind == ViewKind::flat;
     scene.show(walls, document, flat ? part.walls.front()->id : WallId{}, {},
-               [&](WallId wall) { return on_wall(*document, flow, wall, contours); });
+               [&](WallId wall) { return on_wall(*document, flow, wall, options); });
     glViewport(static_cast<int>(part.corner.x), height - static_cast<int>(part.corner.y) - part.frame.height,
                part.frame.width, part.frame.height);
     scene.draw(part.frame);
@@ -180,15 +220,16 @@ Outcome render_image(const Document& document, Flow& flow, const RenderOptions& 
   if (!context) return context.problem();
   const int fine = std::max(options.width, options.height) <= 4096 ? 2 : 1;
   try {
-    const std::vector<Part> parts = parts_of(*walls, options, fine);
+    RenderOptions above = options;  // the legend stands beneath the walls
+    if (options.seams_from) above.height = std::max(16, options.height - kLegendPx);
+    const std::vector<Part> parts = parts_of(*walls, above, fine);
     DrawTarget target;
     target.resize(options.width * fine, options.height * fine);
     WallScene scene(make_gl_renderer());
     target.bind();
-    draw_parts(scene, parts, *walls, std::make_shared<const Document>(document), flow, options.contours,
-               target.height());
+    draw_parts(scene, parts, *walls, std::make_shared<const Document>(document), flow, options, target.height());
     target.bind();
-    paint_marks(whole_frame(options, fine).size(), parts, document, flow);
+    paint_marks(whole_frame(options, fine).size(), parts, document, flow, options.seams_from);
     return write_whole(read_back(options.width, options.height, fine), out_png);
   } catch (const std::exception& e) {
     return Problem{std::string("the picture could not be drawn: ") + e.what(), out_png, ""};

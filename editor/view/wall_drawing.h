@@ -36,8 +36,23 @@ using LinePieces = std::vector<LinePiece>;
 // `tolerance` (m) of the joined piece. O(n).
 LinePieces merged(const LinePieces& pieces, double tolerance);
 
-enum class LineLayer { border, squares, contours, seams, today, keep_whole, detail, chosen };
-inline constexpr std::size_t kLineLayers = 8;
+// heat0 to heat3: how much a seam shows from an eye point (engine/review/heat_line.h); pointed: what a finding is about.
+enum class LineLayer {
+  border,
+  squares,
+  contours,
+  seams,
+  today,
+  keep_whole,
+  detail,
+  chosen,
+  heat0,
+  heat1,
+  heat2,
+  heat3,
+  pointed
+};
+inline constexpr std::size_t kLineLayers = 13;
 
 // Follows the surface over each chart segment of a ring or open line.
 void add_line(LinePieces& out, const ChartedWall& wall, const Vec3& origin, std::span<const LatticePoint> line,

@@ -18,6 +18,13 @@ DrapedRef drape(const Document& document, const WallItem& item) {
   return input.pictures.empty() ? nullptr : Draped::make(std::move(input));
 }
 
+void add_places(LinePieces& out, const ChartedWall& wall, const Vec3& origin, std::span<const ChartPoint> line) {
+  std::vector<LatticePoint> places;
+  for (const ChartPoint p : line)
+    if (fits_lattice(p)) places.push_back(to_lattice(p));
+  add_line(out, wall, origin, places, false);
+}
+
 // The whole chart, at 1.5 mm or, where that would be too much, as finely as 4096 columns or rows allow.
 LabelWindow whole_window(const ChartedWall& wall) {
   const ChartBox box = wall.chart->box();
@@ -134,6 +141,8 @@ void WallScene::load_surface(Entry& entry, const WallRef& wall) {
 
 bool WallScene::load_on_wall(Entry& entry, ShownOnWall on_wall) {
   bool changed = load_pictures(entry, std::move(on_wall.draped));
+  changed |= load_heat(entry, std::move(on_wall.heat));
+  changed |= load_pointed(entry, std::move(on_wall.pointed));
   changed |= load_contours(entry, std::move(on_wall.contours));
   if (on_wall.squaring_m == entry.squaring_m && entry.squared == entry.wall) return changed;
   load_squares(entry, on_wall.squaring_m);
@@ -151,6 +160,27 @@ void WallScene::load_squares(Entry& entry, double step_m) {
         add_line(pieces, *entry.wall, entry.origin, std::array{to_lattice(stretch.from), to_lattice(stretch.to)},
                  false);
   entry.canvas->set_lines(LineLayer::squares, pieces);
+}
+
+bool WallScene::load_heat(Entry& entry, std::shared_ptr<const std::vector<HeatLine>> heat) {
+  if (heat == entry.heat) return false;
+  entry.heat = std::move(heat);
+  std::array<LinePieces, kHeatGrades> pieces;
+  if (entry.heat)
+    for (const HeatLine& line : *entry.heat) add_places(pieces[line.grade], *entry.wall, entry.origin, line.line);
+  for (std::size_t grade = 0; grade < kHeatGrades; ++grade)
+    entry.canvas->set_lines(static_cast<LineLayer>(static_cast<std::size_t>(LineLayer::heat0) + grade), pieces[grade]);
+  return true;
+}
+
+bool WallScene::load_pointed(Entry& entry, std::shared_ptr<const std::vector<std::vector<ChartPoint>>> pointed) {
+  if (pointed == entry.pointed) return false;
+  entry.pointed = std::move(pointed);
+  LinePieces pieces;
+  if (entry.pointed)
+    for (const auto& line : *entry.pointed) add_places(pieces, *entry.wall, entry.origin, line);
+  entry.canvas->set_lines(LineLayer::pointed, pieces);
+  return true;
 }
 
 bool WallScene::load_contours(Entry& entry, std::shared_ptr<const ContourField> contours) {
@@ -222,7 +252,8 @@ void WallScene::load_network(Entry& entry, const Document& document, std::span<c
   entry.faces = std::move(drawing.faces);
   for (std::size_t i = 0; i < kLineLayers; ++i) {
     const auto layer = static_cast<LineLayer>(i);
-    if (layer != LineLayer::squares && layer != LineLayer::contours) entry.canvas->set_lines(layer, drawing.lines[i]);
+    if (layer != LineLayer::squares && layer != LineLayer::contours && layer < LineLayer::heat0)
+      entry.canvas->set_lines(layer, drawing.lines[i]);
   }
   entry.whole = whole_window(*entry.wall);
   entry.canvas->set_labels(WallCanvas::LabelUse::whole, make_label_map(entry.whole, entry.faces));

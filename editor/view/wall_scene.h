@@ -7,15 +7,18 @@
 #include "editor/view/level_maker.h"
 #include "editor/view/renderer.h"
 #include "engine/document/document.h"
+#include "engine/review/heat_line.h"
 
 namespace pontata {
 
 using Walls = std::vector<std::shared_ptr<const WallItem>>;
 // What is shown on a wall beside its giornate.
 struct ShownOnWall {
-  DrapedRef draped;                              // its pictures; null: none
-  std::shared_ptr<const ContourField> contours;  // their contours as lines; null: not shown
-  double squaring_m = 0;                         // side of the squares for squaring up; 0: none
+  DrapedRef draped;                                     // its pictures; null: none
+  std::shared_ptr<const ContourField> contours;         // their contours as lines; null: not shown
+  double squaring_m = 0;                                // side of the squares for squaring up; 0: none
+  std::shared_ptr<const std::vector<HeatLine>> heat{};  // null: not shown
+  std::shared_ptr<const std::vector<std::vector<ChartPoint>>> pointed{};  // lines pointed out; null: none
 };
 using ShownOnWallOf = std::function<ShownOnWall(WallId)>;
 
@@ -52,7 +55,9 @@ class WallScene {
     bool making = false;
     std::shared_ptr<const ContourField> contours;  // whose lines are shown or being made
     double squaring_m = 0;
-    WallRef squared;  // the wall the squares were drawn on
+    WallRef squared;                                                      // the wall the squares were drawn on
+    std::shared_ptr<const std::vector<HeatLine>> heat;                    // that is shown
+    std::shared_ptr<const std::vector<std::vector<ChartPoint>>> pointed;  // likewise
     struct Detail {
       DrapedRef draped;
       LabelWindow window;
@@ -77,6 +82,8 @@ class WallScene {
   void load_surface(Entry& entry, const WallRef& wall);
   bool load_on_wall(Entry& entry, ShownOnWall on_wall);
   void load_squares(Entry& entry, double step_m);
+  bool load_heat(Entry& entry, std::shared_ptr<const std::vector<HeatLine>> heat);
+  bool load_pointed(Entry& entry, std::shared_ptr<const std::vector<std::vector<ChartPoint>>> pointed);
   bool load_contours(Entry& entry, std::shared_ptr<const ContourField> contours);
   bool load_pictures(Entry& entry, DrapedRef draped);
   void make_pictures(Entry& entry);

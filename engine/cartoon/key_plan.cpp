@@ -17,28 +17,6 @@ namespace {
 
 constexpr double kWidth = 420, kHeight = 297, kMargin = 12;  // A3 landscape, ISO 216, mm
 constexpr double kListWidth = 112;
-constexpr double kFaded = 0.45;  // of the picture's own strength
-
-// The picture reduced and faded, over the box of the chart.
-std::optional<Image> faded_picture(const CartoonWall& wall, double dots_per_m) {
-  if (!wall.draped) return std::nullopt;
-  const ChartBox box = wall.wall->chart->box();
-  const int side = std::max(1, static_cast<int>(std::max(box.width, box.height) * dots_per_m));
-  Image out = over_white(draw_whole(*wall.draped, side));
-  for (auto& c : out.rgb) c = static_cast<std::uint8_t>(std::lround(255 + kFaded * (c - 255.0)));
-  return out;
-}
-
-// White over all of the box that is not wall.
-void mask_outside(Pages& pdf, const CartoonWall& wall, const SketchFrame& at) {
-  const ChartBox box = wall.wall->chart->box();
-  const double spill = 0.5 / at.scale();
-  std::vector<std::vector<Vec2>> rings{{at(ChartPoint{-spill, -spill}), at(ChartPoint{box.width + spill, -spill}),
-                                        at(ChartPoint{box.width + spill, box.height + spill}),
-                                        at(ChartPoint{-spill, box.height + spill})}};
-  for (const auto& ring : wall.wall->chart->border_rings()) rings.push_back(at(ring));
-  pdf.fill(rings, kWhite);
-}
 
 // Lines of the squares with their names at their lower or left ends. A wall with more than can be drawn shows none
 // here.
@@ -147,10 +125,7 @@ Outcome draw_eye_page(Pages& pdf, const CartoonInput& input, const PlanGroups& g
 void draw_plan(Pages& pdf, const CartoonWall& wall, const PlanGroups& groups, const std::vector<SnappedLine>* lines,
                Vec2 lower_left, Vec2 size) {
   const SketchFrame at(*wall.wall, lower_left, size);
-  const ChartBox box = wall.wall->chart->box();
-  if (const auto image = faded_picture(wall, std::min(400.0, at.scale() * 200 / 25.4)))
-    pdf.picture(*image, at(ChartPoint{0, 0}), at.scale() * Vec2{box.width, box.height});
-  mask_outside(pdf, wall, at);
+  draw_wall_ground(pdf, *wall.wall, wall.draped, at);
   draw_groups(pdf, wall, groups, at);
   draw_squares(pdf, wall, at);
   if (lines && !(wall.squaring_m > 0)) draw_snapped(pdf, *lines, at);

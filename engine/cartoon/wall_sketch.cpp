@@ -8,6 +8,32 @@
 
 namespace pontata {
 
+namespace {
+
+constexpr double kFaded = 0.45;                        // of the picture's own strength
+constexpr double kMostDots = 400, kDotsPerInch = 200;  // a chart metre, at most; on paper
+
+// The picture reduced and faded, over the box of the chart.
+Image faded_picture(const ChartedWall& wall, const Draped& draped, double dots_per_m) {
+  const ChartBox box = wall.chart->box();
+  const int side = std::max(1, static_cast<int>(std::max(box.width, box.height) * dots_per_m));
+  Image out = over_white(draw_whole(draped, side));
+  for (auto& c : out.rgb) c = static_cast<std::uint8_t>(std::lround(255 + kFaded * (c - 255.0)));
+  return out;
+}
+
+void mask_outside(Pages& pdf, const ChartedWall& wall, const SketchFrame& at) {
+  const ChartBox box = wall.chart->box();
+  const double spill = 0.5 / at.scale();
+  std::vector<std::vector<Vec2>> rings{{at(ChartPoint{-spill, -spill}), at(ChartPoint{box.width + spill, -spill}),
+                                        at(ChartPoint{box.width + spill, box.height + spill}),
+                                        at(ChartPoint{-spill, box.height + spill})}};
+  for (const auto& ring : wall.chart->border_rings()) rings.push_back(at(ring));
+  pdf.fill(rings, kWhite);
+}
+
+}  // namespace
+
 SketchFrame::SketchFrame(const ChartedWall& wall, Vec2 lower_left, Vec2 size) {
   const ChartBox box = wall.chart->box();
   scale_ = std::min(size.x / box.width, size.y / box.height);
@@ -22,6 +48,14 @@ std::vector<Vec2> SketchFrame::operator()(const Ring& ring) const {
     if (out.empty() || glm::length(q - out.back()) > 0.02) out.push_back(q);  // finer than a pen
   }
   return out;
+}
+
+void draw_wall_ground(Pages& pdf, const ChartedWall& wall, const DrapedRef& draped, const SketchFrame& at) {
+  const ChartBox box = wall.chart->box();
+  if (draped)
+    pdf.picture(faded_picture(wall, *draped, std::min(kMostDots, at.scale() * kDotsPerInch / 25.4)),
+                at(ChartPoint{0, 0}), at.scale() * Vec2{box.width, box.height});
+  mask_outside(pdf, wall, at);
 }
 
 void draw_wall_sketch(Pages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size) {

@@ -27,6 +27,9 @@ class SketchFrame {
 // The wall's border, all seams in grey, the one giornata filled and numbered. Not to scale: places, not measures.
 void draw_wall_sketch(Pages& pdf, const CartoonWall& wall, GiornataId marked, Vec2 lower_left, Vec2 size);
 
+// The wall's pictures, faded, and white over all of the chart's box that is not wall; without pictures only that.
+void draw_wall_ground(Pages& pdf, const ChartedWall& wall, const DrapedRef& draped, const SketchFrame& at);
+
 // A giornata's number in a ring; `size` is the height of its letters in mm.
 void number_in_ring(Pages& pdf, Vec2 place, const std::string& number, double size, Colour ground = kWhite);
 

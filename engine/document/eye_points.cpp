@@ -21,6 +21,9 @@ bool good_name(const std::string& name) {
 }  // namespace
 
 Result<std::vector<EyePoint>> with_eye(std::vector<EyePoint> eyes, const std::string& name, const std::string& value) {
+  if (name == "limit")
+    return Problem{"an eye point cannot be named limit: eye.limit is a limit of the review", "",
+                   "Give it another name, such as eye.door."};
   if (!good_name(name))
     return Problem{"\"" + name + "\" is no name for an eye point", "",
                    "Give one word of at most 40 letters, such as eye.door."};

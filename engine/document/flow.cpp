@@ -10,8 +10,10 @@
 #include "engine/base/units.h"
 #include "engine/document/edit_parts.h"
 #include "engine/document/flow_cache.h"
+#include "engine/document/job_parts.h"
 #include "engine/document/open_edges.h"
 #include "engine/document/record_names.h"
+#include "engine/document/reviewed.h"
 #include "engine/document/setting_values.h"
 #include "engine/document/settings_table.h"
 #include "engine/giornate/measures_again.h"
@@ -39,7 +41,8 @@ struct Flow::Cache {
     Kept<WallFigures> figures;
     Measured last;
     Kept<std::vector<SharedSeam>> seams;
-    Kept<std::vector<Finding>> findings;
+    Kept<std::vector<Finding>> findings;  // before any is marked as accepted
+    Kept<std::vector<Finding>> marked;
     std::shared_ptr<ReviewCache> review;                             // parts of the findings, for the next time
     std::map<std::string, Kept<std::vector<SeamSight>>> from_floor;  // by eye point
     WallRef ribs_of;
@@ -48,6 +51,12 @@ struct Flow::Cache {
   // What a review of the wall reads; holds references into `doc` and into what the cache keeps.
   ReviewInput review_input(Flow& flow, const Document& doc, WallId wall, Progress* progress);
   std::map<WallId, OfWall> walls;
+  // What was written down, as the plan reads it: the same one while only what is accepted of the review changes.
+  JobRef work(const Document& doc) {
+    if (doc.written != last_work && !same_work(doc.job(), last_work ? *last_work : Job{})) last_work = doc.written;
+    return last_work;
+  }
+  JobRef last_work;
   Kept<Plan> plan;
   Kept<std::vector<std::vector<MeetsWall>>> meetings;
   Kept<std::vector<GiornataPlan>> giornate;
@@ -263,7 +272,7 @@ std::shared_ptr<const Plan> Flow::plan(const Document& doc) {
   FlowInputs inputs{{}, settings_text(doc.settings, SettingGroup::day) + records_text(doc)};
   if (asks_for_mortar(doc)) inputs.values += settings_text(doc.settings, SettingGroup::plaster);
   for (const auto& item : doc.walls) inputs.values += item->name + "\n";
-  inputs.shared.push_back(doc.written);
+  inputs.shared.push_back(cache_->work(doc));
   for (const auto& item : doc.walls) inputs.shared.push_back(figures(doc, item->id));
   return cache_->plan.get(std::move(inputs), [&] {
     const DiaryFacts diary(doc.job().diary);
@@ -344,21 +353,21 @@ std::shared_ptr<const std::vector<Finding>> Flow::findings(const Document& doc, 
   const auto of_wall = figures(doc, wall);
   const auto plan_now = plan(doc);
   const auto field = contours(doc, wall, progress);
-  FlowInputs inputs{{item, of_wall, plan_now, field, doc.written},
-                    settings_text(doc.settings, SettingGroup::review) + settings_text(doc.settings, SettingGroup::day) +
-                        records_text(doc)};
-  auto& kept = cache_->walls[wall].findings;
-  auto found = kept.get(std::move(inputs), [&] {
+  FlowInputs inputs{{item, of_wall, plan_now, field},
+                    findings_text(doc.settings) + settings_text(doc.settings, SettingGroup::day) + records_text(doc)};
+  auto& kept = cache_->walls[wall];
+  const auto found = kept.findings.get(std::move(inputs), [&] {
     ReviewInput input = cache_->review_input(*this, doc, wall, progress);
-    auto& parts = cache_->walls[wall].review;
-    if (!parts) parts = std::make_shared<ReviewCache>();
-    input.cache = parts;
-    auto all = review(input, doc.settings.review, progress);
-    mark_accepted(all, wall, doc.job().accepted);
-    return all;
+    if (!kept.review) kept.review = std::make_shared<ReviewCache>();
+    input.cache = kept.review;
+    return review(input, doc.settings.review, progress);
   });
-  if (is_cancelled(progress)) kept.forget();
-  return found;
+  if (is_cancelled(progress)) kept.findings.forget();
+  return kept.marked.get({{found, doc.written}, ""}, [&] {
+    auto marked = *found;
+    mark_accepted(marked, wall, doc.job().accepted);
+    return marked;
+  });
 }
 
 std::shared_ptr<const std::vector<SeamSight>> Flow::from_floor(const Document& doc, WallId wall, const EyePoint& eye,

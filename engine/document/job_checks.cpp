@@ -142,6 +142,29 @@ Outcome check_secco(const Document& doc, const SeccoWork& work) {
 
 namespace {
 
+bool is_printable(const std::string& text) {
+  return std::ranges::all_of(text, [](char c) { return c >= ' ' && c <= '~'; });
+}
+
+}  // namespace
+
+Outcome check_accepted(const Document& doc, const AcceptedFinding& accepted) {
+  if (const auto wall = item_of(doc, accepted.wall); !wall) return wall.problem();
+  for (const GiornataId id : accepted.giornate)
+    if (const auto good = check_alive(doc, id); !good) return good;
+  if (is_blank(accepted.reason))
+    return Problem{"a finding is accepted for a reason", "", "Say why it may stay, like hidden behind the cornice."};
+  const bool rule = !accepted.rule.empty() && accepted.rule.size() <= kLongestRule &&
+                    std::ranges::all_of(accepted.rule, [](char c) { return (c >= 'a' && c <= 'z') || c == '-'; });
+  const bool cause =
+      !is_blank(accepted.cause) && accepted.cause.size() <= kLongestCause && is_printable(accepted.cause);
+  if (!rule || !cause)
+    return Problem{"it cannot be told which finding is accepted", "", "Review the wall again and accept it there."};
+  return check_words("reason", accepted.reason);
+}
+
+namespace {
+
 Outcome check_entry_words(const DiaryEntry& entry) {
   return all_of({check_words("light", entry.light), check_words("mix", entry.mix),
                  check_words("putty batch", entry.putty), check_words("remarks", entry.remarks),

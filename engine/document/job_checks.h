@@ -13,6 +13,7 @@ inline constexpr int kFirstYear = 1900, kLastYear = 2200;  // dates of the job l
 inline constexpr int kMostDaysOff = 1096;                  // three years in one entry
 inline constexpr std::size_t kMostPigments = 100;          // of one giornata
 inline constexpr std::size_t kMostWeatherDays = 40000;
+inline constexpr std::size_t kLongestRule = 40, kLongestCause = 4000;  // bytes
 
 Outcome check_day(Date date, std::string_view what);
 // One line of readable characters, at most kLongestNote bytes; may be empty.
@@ -25,6 +26,8 @@ Outcome check_weather(const DayWeather& day);
 Outcome check_putty(const PuttyBatch& batch);
 Outcome check_giornata_job(const Document& doc, const GiornataJob& told);  // alive, something told
 Outcome check_secco(const Document& doc, const SeccoWork& work);
+// Of a wall and giornate that are there; a rule's name, a cause of printable ASCII, a reason.
+Outcome check_accepted(const Document& doc, const AcceptedFinding& accepted);
 // Of a giornata that is, or was once; its numbers and words. What it corrects and its id are job_faults' affair.
 Outcome check_entry(const Document& doc, const DiaryEntry& entry);
 

@@ -56,6 +56,14 @@ Json giornata_json(const GiornataJob& told) {
   return json;
 }
 
+Json accepted_json(const AcceptedFinding& accepted) {
+  Json json = {{"wall", accepted.wall.value}, {"rule", accepted.rule}, {"giornate", Json::array()}};
+  for (const GiornataId id : accepted.giornate) json["giornate"].push_back(id.value);
+  json["cause"] = accepted.cause;
+  json["reason"] = accepted.reason;
+  return json;
+}
+
 Json secco_json(const SeccoWork& work) {
   Json json = {{"id", work.id},         {"giornata", work.giornata.value}, {"what", work.what},
                {"binder", work.binder}, {"area_m2", work.area_m2},         {"hours", work.hours}};
@@ -147,6 +155,17 @@ SeccoWork read_secco(const JsonReader& json) {
   return work;
 }
 
+AcceptedFinding read_accepted(const JsonReader& json) {
+  json.only({"wall", "rule", "giornate", "cause", "reason"});
+  AcceptedFinding accepted;
+  accepted.wall = WallId{json.at("wall").id()};
+  accepted.rule = json.at("rule").text();
+  for (const auto& id : json.at("giornate").items()) accepted.giornate.push_back(GiornataId{id.id()});
+  accepted.cause = json.at("cause").text();
+  accepted.reason = json.at("reason").text();
+  return accepted;
+}
+
 template <class List, class One>
 void take(const JsonReader& json, const char* key, List& list, One one, std::size_t most = kMostOfAKind) {
   const auto found = json.find(key);
@@ -169,11 +188,13 @@ Json job_json(const Job& job, const std::string& folder) {
   put(json, "giornate", job.giornate, giornata_json);
   put(json, "secco", job.secco, secco_json);
   if (job.next_secco != 1) json["next_secco"] = job.next_secco;
+  put(json, "accepted", job.accepted, accepted_json);
   return json;
 }
 
 JobRef read_job(const JsonReader& json, const std::string& folder) {
-  json.only({"diary", "weather", "pairs", "days_off", "ground", "putty", "giornate", "secco", "next_secco"});
+  json.only(
+      {"diary", "weather", "pairs", "days_off", "ground", "putty", "giornate", "secco", "next_secco", "accepted"});
   Job job;
   take(json, "diary", job.diary,
        [&](const JsonReader& item) { return std::make_shared<const DiaryEntry>(read_entry(item, folder)); });
@@ -185,6 +206,7 @@ JobRef read_job(const JsonReader& json, const std::string& folder) {
   take(json, "giornate", job.giornate, read_giornata_job);
   take(json, "secco", job.secco, read_secco);
   if (const auto next = json.find("next_secco")) job.next_secco = next->id();
+  take(json, "accepted", job.accepted, read_accepted);
   return shared_job(std::move(job));
 }
 

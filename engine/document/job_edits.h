@@ -33,10 +33,17 @@ Result<Edited> set_secco(const Document& doc, SeccoWork work);  // id 0: new
 Result<Edited> remove_secco(const Document& doc, std::uint32_t id);
 
 // --- Review --------------------------------------------------------------------------------------------------------
+AcceptedFinding acceptance_of(WallId wall, const Finding& finding, std::string reason);
+// Six hexadecimal digits that name a finding to people, the same as long as its cause is; of two different ones they
+// are hardly ever the same, and who reads them must look.
+std::string finding_code(const AcceptedFinding& finding);
+std::string finding_code(WallId wall, const Finding& finding);
 // A finding of the wall may stay, for this reason (not empty); one that is accepted already gets the new reason.
 Result<Edited> accept_finding(const Document& doc, WallId wall, const Finding& finding, const std::string& reason);
-// It is open again. Refuses one that is not accepted.
-Result<Edited> reopen_finding(const Document& doc, WallId wall, const Finding& finding);
+// It is open again, or what was said of it is dropped where it is outdated. Refuses one that is not accepted.
+Result<Edited> reopen_finding(const Document& doc, const AcceptedFinding& accepted);
+// Acceptances of the wall that fit none of its findings: their cause changed, or is gone.
+std::vector<AcceptedFinding> outdated_acceptances(const Document& doc, WallId wall, std::span<const Finding> findings);
 
 // --- Diary ---------------------------------------------------------------------------------------------------------
 struct DiaryEdited : Edited {

@@ -67,6 +67,13 @@ void check_putty_names(const std::vector<PuttyBatch>& batches, Faults& faults) {
   }
 }
 
+void check_accepted_once(const std::vector<AcceptedFinding>& accepted, Faults& faults) {
+  std::set<std::pair<std::uint32_t, std::string>> seen;
+  for (std::size_t i = 0; i < accepted.size(); ++i)
+    if (!seen.insert({accepted[i].wall.value, accepted[i].cause}).second)
+      faults.add("is accepted twice", "finding accepted", i + 1);
+}
+
 // What one list of the job must obey: each item by itself.
 template <class List, class Check>
 void check_each(const List& list, std::string_view name, Check check, Faults& faults) {
@@ -102,6 +109,9 @@ std::vector<Problem> job_faults(const Document& doc) {
       job.secco, "finish", [](const SeccoWork& s) { return s.id; }, faults);
   if (!job.secco.empty() && (job.secco.front().id == 0 || job.secco.back().id >= job.next_secco))
     faults.add("its number is not below the next", "finish", job.secco.size());
+  check_each(
+      job.accepted, "finding accepted", [&](const AcceptedFinding& a) { return check_accepted(doc, a); }, faults);
+  check_accepted_once(job.accepted, faults);
   return faults.take();
 }
 

@@ -8,7 +8,16 @@ namespace pontata {
 
 bool is_empty(const Job& job) {
   return job.diary.empty() && job.weather.empty() && job.pairs.empty() && job.days_off.empty() && job.ground.empty() &&
-         job.putty.empty() && job.giornate.empty() && job.secco.empty() && job.next_secco == 1;
+         job.putty.empty() && job.giornate.empty() && job.secco.empty() && job.accepted.empty() && job.next_secco == 1;
+}
+
+bool same_work(const Job& a, const Job& b) {
+  const auto same_batch = [](const PuttyBatch& p, const PuttyBatch& q) {
+    return p.name == q.name && p.slaked == q.slaked && p.litres == q.litres && p.remark == q.remark;
+  };
+  return a.diary == b.diary && a.weather == b.weather && a.pairs == b.pairs && a.days_off == b.days_off &&
+         a.ground == b.ground && std::ranges::equal(a.putty, b.putty, same_batch) && a.giornate == b.giornate &&
+         a.secco == b.secco && a.next_secco == b.next_secco;
 }
 
 JobRef shared_job(Job job) { return is_empty(job) ? nullptr : std::make_shared<const Job>(std::move(job)); }
@@ -35,15 +44,21 @@ namespace {
 
 bool names(const PairRule& rule, GiornataId id) { return rule.first == id || rule.second == id; }
 
+bool names(const AcceptedFinding& accepted, GiornataId id) {
+  return std::ranges::find(accepted.giornate, id) != accepted.giornate.end();
+}
+
 bool is_told(const Job& job, GiornataId id) {
   return of_giornata(job, id) || std::ranges::any_of(job.pairs, [&](const PairRule& r) { return names(r, id); }) ||
-         std::ranges::any_of(job.secco, [&](const SeccoWork& s) { return s.giornata == id; });
+         std::ranges::any_of(job.secco, [&](const SeccoWork& s) { return s.giornata == id; }) ||
+         std::ranges::any_of(job.accepted, [&](const AcceptedFinding& a) { return names(a, id); });
 }
 
 void drop_from(Job& job, GiornataId gone) {
   std::erase_if(job.pairs, [&](const PairRule& r) { return names(r, gone); });
   std::erase_if(job.giornate, [&](const GiornataJob& g) { return g.id == gone; });
   std::erase_if(job.secco, [&](const SeccoWork& s) { return s.giornata == gone; });
+  std::erase_if(job.accepted, [&](const AcceptedFinding& a) { return names(a, gone); });
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "engine/document/giornata_records.h"
+#include "engine/document/job_parts.h"
 #include "engine/document/settings_table.h"
 #include "engine/seams/network_step.h"
 
@@ -36,7 +37,8 @@ bool name_anew(std::string& did, const Giornata& was, const Giornata& now) {
 
 bool order_may_differ(const Document& before, const Document& after) {
   if (after.numbers_frozen) return false;
-  return before.written != after.written || !same_walls(before, after) || !same_records(before, after) ||
+  const bool same_job = before.written == after.written || same_work(before.job(), after.job());
+  return !same_job || !same_walls(before, after) || !same_records(before, after) ||
          settings_text(before.settings, SettingGroup::day) != settings_text(after.settings, SettingGroup::day);
 }
 

@@ -75,7 +75,7 @@ std::string all_settings(const Document& doc) {
 std::size_t job_bytes(const Job& job) {
   const auto of = [](const auto& list) { return list.size() * sizeof(list.front()); };
   return sizeof(Job) + of(job.diary) + of(job.weather) + of(job.pairs) + of(job.days_off) + of(job.ground) +
-         of(job.putty) + of(job.giornate) + of(job.secco);
+         of(job.putty) + of(job.giornate) + of(job.secco) + of(job.accepted);
 }
 
 struct Chances {

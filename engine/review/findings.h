@@ -85,20 +85,17 @@ struct ReviewCache {
 //                       shorter than 0.1 m, or off by less, and the wall's border are left out. Silent without a
 //                       picture.
 //   drips-on-finished   metres of edge, measured across the fall, or spots of the later giornata from which water
-//   reaches
-//                       one finished on an earlier day; limit 0. Decide. Warn where both orders are as bad, and near
-//                       the crown, where the surface is within 30 degrees of level and nobody can say which way a drop
-//                       goes. Splashes to the side: warn, note for neighbours. Silent without a plan.
+//                       reaches one finished on an earlier day; limit 0. Decide. Warn where both orders are as bad, and
+//                       near the crown, where the surface is within 30 degrees of level and nobody can say which way a
+//                       drop goes. Splashes to the side: warn, note for neighbours. Silent without a plan.
 //   gap                 m^2 of a piece that no giornata owns, from 1 mm^2; limit 0.03 m^2: larger ones are work still
-//   to
-//                       be laid out. Note.
+//                       to be laid out. Note.
 //   changed-since-cartoon  the outline changed after its cartoon was printed; value 1, limit 0. Warn.
 // A hair of rest below 1 mm^2 between two giornate counts as their common seam.
 //
 // More rules, each by its own file (rules.h):
 //   across-smooth       metres of the longest stretch across smooth ground; limit: smooth_m. Warn; decide where the
-//   zone
-//                       there is one of faces. Silent without a picture.
+//                       zone there is one of faces. Silent without a picture.
 //   four-meet           giornate that meet within meeting_mm of a place; limit 3. Warn.
 //   in-line             metres that seams run on in line past line_meetings other seams or more; limit: line_m. Warn.
 //   kink                degrees of turn within kink_mm to either side; limit: kink_deg. Note; silent where a contour of
@@ -108,8 +105,7 @@ struct ReviewCache {
 //   out-of-reach        metres beyond what its deck's reach and slack allow, above or below; limit 0. Warn. Only with
 //                       deck levels set.
 //   crosses-deck        metres that a giornata goes on above the next higher deck; limit: reach_slack_m. Warn. Only
-//   with
-//                       deck levels set.
+//                       with deck levels set.
 //   along-rib           metres of seam within rib_mm of a rib over more than rib_share of its length; limit 0. Note.
 //   across-rib          places where a seam crosses a rib; limit 0. Note.
 //   lower-before-upper  metres that the middle of a later neighbour lies above an earlier one's; limit 0.5.

@@ -8,9 +8,11 @@
 
 #include "engine/base/parallel.h"
 #include "engine/base/units.h"
+#include "engine/picture/contour_distance.h"
 #include "engine/picture/draped_colours.h"
 #include "engine/picture/metric_grid.h"
 #include "engine/picture/sight.h"
+#include "engine/review/heat_line.h"
 #include "engine/review/seam_chains.h"
 
 namespace pontata {
@@ -18,9 +20,13 @@ namespace pontata {
 namespace {
 
 constexpr double kStrength = 0.10;   // weaker contours do not hide a seam
+constexpr double kAlong = 0.6;       // radians between a seam and a contour that masks it
+constexpr double kMaskStep = 0.01;   // chart m between places that a contour must mask
 constexpr double kBeside = 0.008;    // m to either side of a seam, where its colours are compared
 constexpr double kPlainStep = 0.25;  // of colour: what differs so much already hides a joint as far as it can
-constexpr double kContourHides = 0.8, kStepHides = 0.6;  // of what shows
+constexpr double kShortest = 0.05;   // m; shorter stretches are not told
+// Of what shows: our own choice, no source. What hides a joint by how much is not measured anywhere that we know of.
+constexpr double kContourHides = 0.8, kStepHides = 0.6;
 
 double arcmin(double radians) { return radians * 180 * 60 / std::numbers::pi; }
 
@@ -51,7 +57,11 @@ class Looker {
     if (input.draped) colours_.emplace(input.draped);
   }
 
-  SeamSight look(const SeamChain& chain, const std::vector<ChainPiece>& pieces) const {
+  // Reads colours for one thread: what it read stays at hand for the next stretch.
+  using Reader = std::optional<DrapedColours::Reader>;
+  Reader reader() { return colours_ ? Reader(std::in_place, *colours_) : std::nullopt; }
+
+  SeamSight look(const SeamChain& chain, const std::vector<ChainPiece>& pieces, Reader& reader) const {
     SeamSight s;
     s.one = chain.second ? std::min(chain.first, chain.second) : GiornataId{};
     s.other = chain.second ? std::max(chain.first, chain.second) : chain.first;
@@ -72,7 +82,7 @@ class Looker {
     const Vec2 across = square_to(form, direction);
     s.joint_arcmin = joint_angle_arcmin(eye_, s.at, in_space(s, across, fall->normal), input_.joint_mm / 1000);
     s.seen = sight_.sees(s.at, fall->normal);
-    read_picture(s, across, form);
+    read_picture(s, across, reader);
     s.shows = shows(s);
     return s;
   }
@@ -89,16 +99,24 @@ class Looker {
     return length > 0 ? way / length : Vec3(1, 0, 0);
   }
 
-  void read_picture(SeamSight& s, Vec2 across, const Metric::FirstForm&) const {
+  void read_picture(SeamSight& s, Vec2 across, Reader& reader) const {
     if (input_.contours && input_.contours->columns > 0) {
       const double reach = input_.contour_mm / 1000;
-      s.on_contour = distance_to_contour(*input_.wall, *input_.contours, s.place, reach, kStrength) < reach;
+      // All along, so that a contour which only crosses it masks nothing.
+      s.on_contour = true;
+      for (std::size_t k = 0; s.on_contour && k + 1 < s.line.size(); ++k) {
+        const Vec2 a = to_vec(s.line[k]), b = to_vec(s.line[k + 1]);
+        const int parts = 1 + static_cast<int>(glm::distance(a, b) / kMaskStep);
+        for (int n = 0; s.on_contour && n <= parts; ++n)
+          s.on_contour = distance_to_contour_along(*input_.wall, *input_.contours,
+                                                   to_chart(a + (b - a) * (static_cast<double>(n) / parts)), b - a,
+                                                   kAlong, reach, kStrength) < reach;
+      }
     }
-    if (!colours_) return;
-    DrapedColours::Reader reader(*colours_);
+    if (!reader) return;
     const double footprint = kBeside * glm::length(across);
-    const auto one = reader.at(to_chart(to_vec(s.place) + kBeside * across), footprint),
-               other = reader.at(to_chart(to_vec(s.place) - kBeside * across), footprint);
+    const auto one = reader->at(to_chart(to_vec(s.place) + kBeside * across), footprint),
+               other = reader->at(to_chart(to_vec(s.place) - kBeside * across), footprint);
     if (one[3] < 0.5f || other[3] < 0.5f) return;
     s.step = std::min(1.0, glm::distance(lab(one), lab(other)) / 100);
   }
@@ -114,7 +132,7 @@ class Looker {
   const FloorInput& input_;
   Vec3 eye_;
   Sight sight_;
-  mutable std::optional<DrapedColours> colours_;
+  std::optional<DrapedColours> colours_;
 };
 
 // Pieces of a chain gathered into stretches.
@@ -130,13 +148,16 @@ std::vector<std::vector<ChainPiece>> stretches(const Network& network, const Sea
 }
 
 std::string sight_words(const WorstStretch& w) {
-  std::string says =
-      fmt::format("{} m, {} m from the eye and seen at {}° to the wall: the joint is {} minutes of arc wide",
-                  format_fixed(w.length_m, 2), format_fixed(w.distance_m, 1), format_fixed(w.grazing_deg, 0),
-                  format_fixed(w.joint_arcmin, 2));
-  says += w.step < 0.05 ? ", on even ground."
-                        : fmt::format(", where the picture steps by {} %.", format_fixed(100 * w.step, 0));
-  return says;
+  std::string says = fmt::format(
+      "{} m long; where it shows most {} m from the eye and seen at {}° to the wall: the joint is {} minutes of arc "
+      "wide",
+      format_fixed(w.length_m, 2), format_fixed(w.distance_m, 1), format_fixed(w.grazing_deg, 0),
+      format_fixed(w.joint_arcmin, 2));
+  says += w.step < 0.05 ? ", on even ground"
+                        : fmt::format(", where the picture steps by {} %", format_fixed(100 * w.step, 0));
+  if (w.masked >= 0.05) says += fmt::format("; a contour masks {} % of it", format_fixed(100 * w.masked, 0));
+  const auto grade = heat_grade(w.shows);
+  return says + (grade ? "; it " + std::string(heat_grades()[*grade].words) + "." : ".");
 }
 
 }  // namespace
@@ -166,56 +187,53 @@ std::vector<SeamSight> seams_from(const FloorInput& input, const EyePoint& eye, 
   for (const SeamChain& chain : chains)
     for (auto& pieces : stretches(*input.network, chain, input.stretch_m)) all.push_back({&chain, std::move(pieces)});
   std::vector<SeamSight> sights(all.size());
-  const Looker looker(input, eye);
+  Looker looker(input, eye);
   report(progress, 0, "looking from the floor");
   for_blocks(all.size(), 64, [&](std::size_t begin, std::size_t end) {
+    auto reader = looker.reader();
     for (std::size_t k = begin; k < end && !is_cancelled(progress); ++k)
-      sights[k] = looker.look(*all[k].chain, all[k].pieces);
+      sights[k] = looker.look(*all[k].chain, all[k].pieces, reader);
   });
   if (is_cancelled(progress)) std::erase_if(sights, [](const SeamSight& s) { return s.line.empty(); });
   return sights;
 }
 
+double badness(const WorstStretch& w) { return w.shows * std::sqrt(std::min(w.length_m, 1.0)); }
+
 std::vector<WorstStretch> worst_stretches(std::span<const SeamSight> sights, std::size_t most) {
-  constexpr double kAlike = 0.12;  // of showing
+  constexpr double kAlike = 0.12;  // of showing, between the most and the least in a stretch
   std::vector<WorstStretch> found;
+  double masked_m = 0, least = 1;
   const auto close = [&] {
-    if (found.empty() || found.back().length_m <= 0) return;
-    WorstStretch& w = found.back();
-    for (double* sum : {&w.distance_m, &w.grazing_deg, &w.joint_arcmin, &w.step, &w.shows}) *sum /= w.length_m;
+    if (!found.empty() && found.back().length_m > 0) found.back().masked = masked_m / found.back().length_m;
   };
   for (std::size_t k = 0; k < sights.size(); ++k) {
     const SeamSight& s = sights[k];
     if (s.shows <= 0) continue;
     const bool on = k > 0 && !found.empty() && sights[k - 1].shows > 0 && sights[k - 1].one == s.one &&
                     sights[k - 1].other == s.other && sights[k - 1].line.back() == s.line.front() &&
-                    std::abs(sights[k - 1].shows - s.shows) <= kAlike;
+                    std::max(found.back().shows, s.shows) - std::min(least, s.shows) <= kAlike;
     if (!on) {
       close();
-      found.emplace_back();
-      found.back().one = s.one, found.back().other = s.other;
-      found.back().grazing_deg = 0;
-      found.back().line.push_back(s.line.front());
+      masked_m = 0, least = s.shows;
+      WorstStretch& w = found.emplace_back();
+      w.one = s.one, w.other = s.other;
+      w.line.push_back(s.line.front());
     }
     WorstStretch& w = found.back();
     w.line.insert(w.line.end(), s.line.begin() + 1, s.line.end());
     w.length_m += s.length_m;
-    w.distance_m += s.length_m * s.distance_m;
-    w.grazing_deg += s.length_m * s.grazing_deg;
-    w.joint_arcmin += s.length_m * s.joint_arcmin;
-    w.step += s.length_m * s.step;
-    w.shows += s.length_m * s.shows;
-    w.place = s.place, w.at = s.at;
+    least = std::min(least, s.shows);
+    if (s.on_contour) masked_m += s.length_m;
+    if (s.shows <= w.shows) continue;
+    w.shows = s.shows, w.place = s.place, w.at = s.at;
+    w.distance_m = s.distance_m, w.grazing_deg = s.grazing_deg, w.joint_arcmin = s.joint_arcmin, w.step = s.step;
   }
   close();
-  // A long stretch that shows is worse than a short one that shows a little more.
-  const auto bad = [](const WorstStretch& w) { return -w.shows * std::sqrt(std::min(w.length_m, 1.0)); };
-  std::ranges::stable_sort(found, {}, bad);
+  std::erase_if(found, [](const WorstStretch& w) { return w.length_m < kShortest; });
+  std::ranges::stable_sort(found, {}, [](const WorstStretch& w) { return -badness(w); });
   if (found.size() > most) found.resize(most);
-  for (WorstStretch& w : found) {
-    w.place = w.line[w.line.size() / 2];
-    w.says = sight_words(w);
-  }
+  for (WorstStretch& w : found) w.says = sight_words(w);
   return found;
 }
 

@@ -7,6 +7,7 @@
 
 #include <memory>
 #include <span>
+#include <string_view>
 #include <vector>
 
 #include "engine/review/findings.h"
@@ -24,9 +25,11 @@ struct SeamSight {
   double grazing_deg = 90;       // between the line of sight and the surface: 90 is straight on, 0 along it
   double joint_arcmin = 0;       // angle between the joint's two edges, seen from the eye
   double step = 0;               // of colour or tone across the seam, 0 to 1 (black to white); 0 without a picture
-  bool on_contour = false;       // masked by a contour of the picture
+  bool on_contour = false;       // masked by a contour of the picture all along
   bool seen = false;             // turned towards the eye, and nothing stands between
-  double shows = 0;              // 0 hidden or out of sight .. 1 plain to see: for the heat line and the list
+  double shows = 0;              // 0 hidden or out of sight .. 1 plain to see: for the heat line and the list. With
+                                 // w the joint over eye_arcmin, w / (1 + w) x (1 - h), h the greater of 0.8 on a
+                                 // contour and 0.6 x step / 0.25, at most 0.6: our own choice, no source
 };
 
 struct FloorInput {
@@ -45,19 +48,28 @@ struct FloorInput {
 // it along the unit vector `across` of the surface. Closed form: the angle between the two edges' places.
 double joint_angle_arcmin(const Vec3& eye, const Vec3& at, const Vec3& across, double width_m);
 
+// To be shown with every number of minutes of arc.
+inline constexpr std::string_view kFloorCaveat =
+    "An eye with 6/6 vision tells joints of one minute of arc apart; a fine bright or dark line is seen far below "
+    "that: a small number is no promise that a seam cannot be seen.";
+
 // Every stretch of every seam between two giornate, or a giornata and the rest; the wall's border is left out. In the
 // order of the seams. Cost: one ray and a few colours a stretch. Cancelled: what was found so far.
 std::vector<SeamSight> seams_from(const FloorInput& input, const EyePoint& eye, Progress* progress = nullptr);
 
-// Stretches that follow one another and show alike, joined; the worst first. At most `most`.
+// Stretches that follow one another and show alike, joined; the worst first. At most `most`; shorter ones than 50 mm
+// are left out. Place and numbers are those of the place in it that shows most.
 struct WorstStretch {
   std::vector<ChartPoint> line;
   GiornataId one, other;
   ChartPoint place;
   Vec3 at{0, 0, 0};
-  double length_m = 0, distance_m = 0, grazing_deg = 90, joint_arcmin = 0, step = 0, shows = 0;  // means by length
-  std::string says;  // plain words with units
+  double length_m = 0;
+  double distance_m = 0, grazing_deg = 90, joint_arcmin = 0, step = 0, shows = 0;
+  double masked = 0;  // share of its length that a contour masks
+  std::string says;   // plain words with units
 };
+double badness(const WorstStretch& stretch);  // by which they are sorted: a long stretch is worse than a short one
 std::vector<WorstStretch> worst_stretches(std::span<const SeamSight> sights, std::size_t most);
 
 }  // namespace pontata

@@ -46,6 +46,9 @@ inline DocumentRef full_job(const std::string& photo = "") {
   doc = done(write_diary(*doc, full_entry(2, {2027, 5, 6})));
   doc = done(fail_giornata(*doc, two, {2027, 5, 9}, "hollow"));
   doc = done(set_behind_scaffold(*doc, GiornataId{3}, true));
+  Finding edge;
+  edge.rule = "kink", edge.giornate = {one, two}, edge.value = 80, edge.limit = 70;
+  doc = done(accept_finding(*doc, wall, edge, "hidden by the cornice"));
   return done(write_diary(*doc, entry_of(2, {2027, 5, 12})));
 }
 

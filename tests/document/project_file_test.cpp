@@ -109,6 +109,8 @@ TEST_CASE("what was written down on the job is saved and read, hostile values re
   CHECK(is.ground == was.ground);
   CHECK(is.giornate == was.giornate);
   CHECK(is.secco == was.secco);
+  CHECK(is.accepted == was.accepted);
+  CHECK(is.accepted.size() == 1);
   CHECK(is.putty.at(0).slaked == was.putty.at(0).slaked);
   CHECK(is.next_secco == 2);
   Json json = Json::parse(text);
@@ -144,6 +146,14 @@ TEST_CASE("a job that does not agree with walls and giornate is refused") {
   CHECK(refused("/job/secco/0/giornata", 8));
   CHECK(refused("/job/next_secco", 1));
   CHECK(refused("/job/days_off/0/to", "2027-05-01"));
+  CHECK(refused("/job/accepted/0/wall", 2));
+  CHECK(refused("/job/accepted/0/giornate", Json::array({9})));
+  CHECK(refused("/job/accepted/0/reason", " "));
+  CHECK(refused("/job/accepted/0/rule", ""));
+  CHECK(refused("/job/accepted/0/cause", ""));
+  Json twice = json;
+  twice["job"]["accepted"].push_back(twice["job"]["accepted"][0]);
+  CHECK_FALSE(project_from_text(json_text(twice), "p", "/").ok());
 }
 
 TEST_CASE("a file of format 3 is read with nothing written down on the job") {

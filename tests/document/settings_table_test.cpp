@@ -202,6 +202,7 @@ TEST_CASE("eye points are set one by one and kept by name") {
                                     {"eye.a;b", "1,2,3"},
                                     {"eye.x", "nan,0,0"},
                                     {"eyes", "a 1,2,3; a 1,2,4"},
+                                    {"eyes", "limit 1,2,3"},
                                     {"eyes", "a"}})
     CHECK_FALSE(with_setting(settings, name, value).ok());
 }

@@ -162,3 +162,47 @@ TEST_CASE("a contour masks a seam, smooth ground shows it, and the worst come fi
   CHECK(worst[0].says.find("on even ground") != std::string::npos);
   CHECK(worst_stretches(sights, 1).size() == 1);
 }
+
+TEST_CASE("a worst stretch is told at the place in it that shows most") {
+  // A level seam before an eye that stands near its left end.
+  auto layout = layouts::on(layouts::flat(8, 3));
+  layouts::add_box(layout, 0, 0, 8, 1.5);
+  layouts::add_box(layout, 0, 1.5, 8, 3);
+  const auto sights = seams_from(looking_at(layout), {"door", {1, -3, 1.6}});
+  for (const WorstStretch& w : worst_stretches(sights, 100)) {
+    const auto at = layout.wall->position(w.place);
+    REQUIRE(at);
+    CHECK(glm::distance(*at, w.at) < 1e-6);                                // one place, told twice
+    CHECK(w.distance_m == Approx(glm::distance(w.at, Vec3(1, -3, 1.6))));  // its numbers are of that place
+    CHECK(w.length_m >= 0.05);
+    double most = 0, here = -1;
+    for (const SeamSight& s : sights) {
+      const bool inside = std::ranges::any_of(w.line, [&](ChartPoint p) { return p == s.line.front(); }) &&
+                          std::ranges::any_of(w.line, [&](ChartPoint p) { return p == s.line.back(); });
+      if (!inside) continue;
+      most = std::max(most, s.shows);
+      if (s.place == w.place) here = s.shows;
+    }
+    CHECK(here == most);
+  }
+}
+
+TEST_CASE("contours that only cross a seam do not mask it, however near to each other") {
+  // Stripes with level edges, and an upright seam across them; those of 20 mm are nearer than the masking reaches.
+  for (const int stripe : {2, 5, 50}) {
+    auto layout = layouts::on(layouts::flat(4, 2));
+    layouts::add_box(layout, 0, 0, 2, 2);
+    layouts::add_box(layout, 2, 0, 4, 2);
+    Image image;
+    image.width = 400;
+    image.height = 200;
+    for (int y = 0; y < 200; ++y)
+      for (int x = 0; x < 400; ++x)
+        for (const int c : y / stripe % 2 == 0 ? std::array{190, 60, 50} : std::array{60, 140, 70})
+          image.rgb.push_back(static_cast<std::uint8_t>(c));
+    auto input = looking_at(layout);
+    input.draped = fixtures::draped(layout.wall, image, PictureFrame{{0, 0}, 4, 2, 0});
+    input.contours = std::make_shared<const ContourField>(contour_field(*input.draped));
+    for (const SeamSight& s : seams_from(input, {"floor", {2, -4, 1.6}})) CHECK_FALSE(s.on_contour);
+  }
+}

@@ -86,6 +86,35 @@ TEST_CASE("pairs and days are set, listed and taken away") {
   p.wrong({"days", "--move", "1", "--to", "soon"});
 }
 
+TEST_CASE("a finding is accepted by its code, listed, and opened again") {
+  const Job p;
+  p.does({"set", "rate", "0.02"});
+  const auto large = [&] {
+    const auto reply = p.json({"review"});
+    for (const auto& f : reply.at("findings"))
+      if (f.at("rule") == "too-large") return f;
+    FAIL("nothing is too large");
+    return nlohmann::json();
+  };
+  const std::string code = large().at("finding");
+  p.cannot({"accept", "123456", "--reason", "two painters"});
+  p.cannot({"accept", code, "--reason", " "});
+  p.cannot({"accept", code, "--open"});
+  p.wrong({"accept", code});
+  p.wrong({"accept", code, "--reason", "two painters", "--open"});
+  p.wrong({"accept", "--reason", "two painters"});
+  p.does({"accept", code, "--reason", "two painters"});
+  CHECK(large().at("accepted") == "two painters");
+  CHECK(p.ran({"review"}).out.find("1 accepted") != std::string::npos);
+  p.does({"set", "rate", "0.03"});
+  CHECK_FALSE(large().contains("accepted"));
+  CHECK(p.json({"accept"}).at("accepted").at(0).at("holds") == false);
+  CHECK(p.ran({"accept"}).out.find("holds no longer") != std::string::npos);
+  p.does({"accept", code, "--open"});
+  CHECK(p.json({"accept"}).at("accepted").empty());
+  CHECK(p.ran({"accept"}).out.find("Nothing was accepted") != std::string::npos);
+}
+
 TEST_CASE("the arriccio is laid and signed for, weather and putty are told") {
   const Job p;
   p.cannot({"ground", "wall", "--signed", "2027-04-20"});

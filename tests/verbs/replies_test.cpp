@@ -84,13 +84,30 @@ TEST_CASE("replies of the verbs obey their schema, and every part of it is met")
   write_bytes(r.folder.file("line.svg"),
               R"(<svg width="4m" height="3000mm" viewBox="0 0 4 3"><path d="M0 2H4"/></svg>)");
   CHECK(r.of("seams --in", {"seams", "wall", "--in", r.folder.file("line.svg")}).at("divided").size() > 0);
+  r.of("set", {"set", "rate", "0.02"});
+  const auto found = r.of("review", {"review"}).at("findings");
+  REQUIRE(found.size() > 0);
+  const auto code = found.at(0).at("finding").get<std::string>();
+  r.of("job", {"accept", code, "--reason", "hidden by the altar"});
+  CHECK(r.of("review", {"review"}).at("findings").at(0).at("accepted") == "hidden by the altar");
+  CHECK(r.of("accept", {"accept"}).at("accepted").at(0).at("holds") == true);
+  r.of("set", {"set", "rate", "0.03"});
+  CHECK(r.of("review", {"review"}).at("outdated").size() == 1);
+  CHECK(r.of("accept", {"accept"}).at("accepted").at(0).at("holds") == false);
+  r.of("job", {"accept", code, "--open"});
+  CHECK(r.of("review", {"review", "--sheet", r.folder.file("r.pdf")}).at("sheet") == r.folder.file("r.pdf"));
+  r.of("set", {"set", "eye.door", "2,-4,1.6"});
+  const auto seen =
+      r.of("review --from", {"review", "--from", "door", "--worst", "2", "--sheet", r.folder.file("s.pdf")});
+  CHECK(seen.at("from_floor").at("worst").size() > 0);
   r.of("set", {"set", "rate", "0.3"});
   const auto laid = r.of("propose", {"propose", "wall", "--alternatives", "2"});
   CHECK(laid.at("over_hours") == 0);
   CHECK(laid.at("ids").size() == laid.at("giornate"));
   CHECK(r.of("compare", {"compare"}).at("layouts").at(0).at("giornate") == laid.at("giornate"));
-  for (const char* part : {"layout", "id", "number", "label", "area_m2", "share", "place", "line", "follows", "dropped",
-                           "zone_kind", "moved"})
+  for (const char* part :
+       {"layout", "id", "number", "label", "area_m2", "share", "place", "line", "follows", "dropped", "zone_kind",
+        "moved", "finding_code", "place3", "finding", "seen_stretch", "sheet", "outdated"})
     r.seen.insert(part);  // parts of others
   for (const auto& part : r.schema().at("$defs").items()) CHECK(r.seen.contains(part.key()));
 }

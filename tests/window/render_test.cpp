@@ -13,6 +13,7 @@
 #include "editor/view/render_image.h"
 #include "editor/view/state_colours.h"
 #include "engine/document/edits.h"
+#include "engine/review/heat_line.h"
 #include "tests/fixtures/places.h"
 
 using namespace pontata;
@@ -161,6 +162,38 @@ TEST_CASE("charts side by side: at one scale, apart from each other, in order, w
       const bool above = b.corner.y + b.size.height + 25 <= a.corner.y + 0.1;
       CHECK((beside || above));
     }
+  }
+}
+
+TEST_CASE("seams are drawn by how much they show from an eye point, with what the grades mean") {
+  const DocumentRef doc = flat_wall_with_giornata();
+  const std::string path = (scratch() / "heat.png").string();
+  Flow flow;
+  RenderOptions options;
+  options.width = 800, options.height = 600;
+  const auto pixels_of = [](const Image& image, Rgb c, int from_row, int to_row) {
+    int n = 0;
+    for (int y = from_row; y < to_row; ++y)
+      for (int x = 0; x < image.width; ++x) {
+        const std::size_t at =
+            3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width) + static_cast<std::size_t>(x));
+        n += std::abs(image.rgb[at] - c.r) + std::abs(image.rgb[at + 1] - c.g) + std::abs(image.rgb[at + 2] - c.b) < 12;
+      }
+    return n;
+  };
+  // 2 m before the wall a joint of 1 mm is 1.7 minutes of arc wide: it shows plainly. From behind nothing is seen.
+  const Rgb plain = rgb(heat_grades().back().rgb);
+  for (const std::string view : {"flat", "3d"}) {
+    INFO(view);
+    options.view = view;
+    options.seams_from = EyePoint{"door", {2, -2, 1.6}};
+    REQUIRE(render_image(*doc, flow, options, path));
+    const Image near = *read_image(path);
+    CHECK(pixels_of(near, plain, 0, 520) > 300);
+    CHECK(pixels_of(near, rgb(heat_grades().front().rgb), 520, 600) > 15);  // the legend has all grades
+    options.seams_from = EyePoint{"behind", {2, 2, 1.6}};
+    REQUIRE(render_image(*doc, flow, options, path));
+    CHECK(pixels_of(*read_image(path), plain, 0, 520) == 0);
   }
 }
 

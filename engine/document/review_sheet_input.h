@@ -1,0 +1,17 @@
+// What the review sheet needs of a document.
+#pragma once
+
+#include <string>
+
+#include "engine/cartoon/review_sheet.h"
+#include "engine/document/flow.h"
+
+namespace pontata {
+
+// Every wall that has giornate, their findings, and what is seen from every eye point that is set, with so many of the
+// worst stretches of each. Refuses a project without giornate, saying so. Cancelled: Problem "stopped". Costs the
+// review, and a look at every stretch of seam from every eye point.
+Result<ReviewSheetInput> review_sheet_input(const Document& doc, Flow& flow, const std::string& project_path,
+                                            std::size_t worst, Progress* progress = nullptr);
+
+}  // namespace pontata
