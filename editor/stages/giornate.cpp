@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "editor/stages/layout_section.h"
 #include "editor/stages/seam_files_form.h"
 #include "editor/stages/stage.h"
 #include "editor/stages/zones.h"
@@ -32,6 +33,7 @@ class GiornateStage final : public StagePage {
 
  private:
   void table(Workbench& bench, const WallFigures& figures);
+  LayoutSection layout_;
   SeamFilesForm files_;
   ZonesSection zones_;
 };
@@ -53,6 +55,7 @@ void GiornateStage::draw(Workbench& bench) {
   }
   ImGui::Spacing();
   zones_.draw(bench);
+  layout_.draw(bench);
 }
 
 void GiornateStage::table(Workbench& bench, const WallFigures& figures) {

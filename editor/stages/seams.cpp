@@ -1,36 +1,62 @@
 // Seams: what the look over the seams found, and where.
+#include <fmt/format.h>
 #include <imgui.h>
 
-#include <algorithm>
+#include <filesystem>
 
+#include "editor/stages/floor_section.h"
+#include "editor/stages/seam_findings.h"
+#include "editor/stages/section.h"
 #include "editor/stages/stage.h"
+#include "editor/verbs/output_files.h"
 #include "editor/window/commands.h"
 #include "editor/window/theme.h"
+#include "engine/document/review_sheet_input.h"
 
 namespace pontata {
 namespace {
 
-const char* severity_words(Severity s) {
-  return s == Severity::decide ? "Decide first" : s == Severity::warn ? "Warning" : "Note";
+constexpr std::size_t kWorstOnSheet = 8;
+
+void write_sheet(Workbench& bench, const std::string& path) {
+  const DocumentRef document = bench.session.document();
+  const std::string project = bench.session.path();
+  if (const auto free = may_be_written(path, project, *document); !free) return bench.session.complain(free.problem());
+  bench.worker.start(
+      "Writing the review sheet", false, [&bench, document, project, path](Progress& progress) -> Worker::Apply {
+        Flow flow;
+        const auto input = review_sheet_input(*document, flow, project, kWorstOnSheet, &progress);
+        const Outcome done = input ? write_review_sheet(*input, path, &progress) : Outcome(input.problem());
+        return [&bench, done, path, stopped = progress.cancelled.load()] {
+          if (done)
+            bench.session.say("Review sheet written: " + std::filesystem::path(path).filename().string());
+          else if (stopped)
+            bench.session.say("The review sheet was not written");
+          else
+            bench.session.complain(done.problem());
+        };
+      });
 }
 
 class SeamsStage final : public StagePage {
  public:
   const char* name() const override { return "Seams"; }
   State state(Workbench& bench) override {
-    const auto& review = bench.session.review;
-    if (!review) return {StageMark::not_started, "Not looked over yet"};
-    if (review->of != bench.session.document()) return {StageMark::begun, "Changed since the last look"};
-    const auto open = std::count_if(review->findings.begin(), review->findings.end(),
-                                    [](const auto& f) { return f.finding.severity == Severity::decide; });
-    if (open == 0)
-      return {StageMark::checked, std::to_string(review->findings.size()) + " found, nothing to decide first"};
-    return {StageMark::begun, std::to_string(open) + " to decide first"};
+    if (!bench.session.review) return {StageMark::not_started, "Not looked over yet"};
+    const SeamFindings::Count count = findings_.count(bench);
+    if (!count.holds) return {StageMark::begun, "Changed since the last look"};
+    if (count.decide == 0)
+      return {StageMark::checked, fmt::format("{} found, {} accepted, nothing to decide first",
+                                              count.open + count.accepted, count.accepted)};
+    return {StageMark::begun, std::to_string(count.decide) + " to decide first"};
   }
   void draw(Workbench& bench) override;
 
  private:
-  void row(Workbench& bench, const Session::Found& found, int n);
+  void ask_for_sheet(Workbench& bench);
+
+  SeamFindings findings_;
+  FloorSection floor_;
   SettingsFields fields_;
 };
 
@@ -38,42 +64,21 @@ void SeamsStage::draw(Workbench& bench) {
   if (!bench.session.wall_item()) return quiet_text("Add a wall first.");
   if (action_button("Look over the seams")) review_now(bench);
   control(bench, "seams.review");
-  const auto& review = bench.session.review;
-  if (review && review->of != bench.session.document()) quiet_text("The project has changed since this was found.");
-  if (review && review->findings.empty()) quiet_text("Nothing to say against these seams.");
-  if (review) {
-    ImGui::BeginChild("findings", ImVec2(0, ImGui::GetContentRegionAvail().y * 0.6f), true);
-    int n = 0;
-    for (const Severity level : {Severity::decide, Severity::warn, Severity::note})
-      for (const auto& f : review->findings)
-        if (f.finding.severity == level) row(bench, f, n++);
-    ImGui::EndChild();
-  }
-  heading("What counts");
-  fields_.draw(bench, SettingGroup::review);
+  if (ImGui::Button("Write the review sheet…")) ask_for_sheet(bench);
+  control(bench, "seams.sheet");
+  findings_.draw(bench);
+  floor_.draw(bench);
+  if (section(bench, "review-limits", "What counts")) fields_.draw(bench, SettingGroup::review);
 }
 
-void SeamsStage::row(Workbench& bench, const Session::Found& found, int n) {
-  const Finding& f = found.finding;
-  ImGui::PushID(n);
-  ImGui::BeginGroup();
-  if (f.severity == Severity::note)
-    ImGui::TextUnformatted(severity_words(f.severity));
-  else
-    warn_text(severity_words(f.severity));
-  ImGui::TextWrapped("%s", f.says.c_str());
-  if (!f.remedy.empty()) quiet_text(f.remedy.c_str());
-  ImGui::EndGroup();
-  if (ImGui::IsItemHovered()) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-  if (ImGui::IsItemClicked()) {
-    bench.session.choose_wall(found.wall);
-    bench.views->follow(bench.session);
-    bench.views->fly_to(f.chart, 1.0);
-    if (!f.giornate.empty()) bench.session.choose(f.giornate.front());
-  }
-  control(bench, "finding." + std::to_string(n));
-  ImGui::Separator();
-  ImGui::PopID();
+// Plans, findings and views from every eye point, to be handed out.
+void SeamsStage::ask_for_sheet(Workbench& bench) {
+  bench.browser.ask({FileBrowser::Want::save_file,
+                     "Review sheet",
+                     {".pdf"},
+                     "review.pdf",
+                     [&bench](const std::string& path) { write_sheet(bench, path); }},
+                    bench.settings.folder);
 }
 
 }  // namespace

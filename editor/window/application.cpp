@@ -90,6 +90,7 @@ void Application::frame(int width, int height, double seconds) {
     input_.handle(bench_, layout, rest, io.WantCaptureMouse, keys_taken);
   }
   for (const InputEvent& e : events) input_.handle(bench_, layout, e, io.WantCaptureMouse, keys_taken);
+  bench_.views->forget_shown();
   draw_regions(layout);
   draw_dialogs(bench_);
   bench_.views->follow(bench_.session);

@@ -11,6 +11,7 @@
 #include "editor/window/panels.h"
 #include "editor/window/theme.h"
 #include "editor/window/typed_field.h"
+#include "engine/document/reviewed.h"
 
 namespace pontata {
 namespace {
@@ -68,14 +69,18 @@ void neighbours(Workbench& bench, const GiornataMeasure& m) {
 
 void findings(Workbench& bench, GiornataId id) {
   const auto& review = bench.session.review;
-  if (!review || review->of != bench.session.document()) return;
-  for (const auto& [wall, f] : review->findings)
-    if (std::find(f.giornate.begin(), f.giornate.end(), id) != f.giornate.end()) {
-      if (f.severity == Severity::note)
-        quiet_text(f.says.c_str());
-      else
-        warn_text(f.says.c_str());
-    }
+  const Document& document = *bench.session.document();
+  if (!review || !reviewed_alike(*review->of, document)) return;
+  for (const auto& [wall, found] : review->findings) {
+    if (std::find(found.giornate.begin(), found.giornate.end(), id) == found.giornate.end()) continue;
+    std::vector<Finding> one{found};
+    mark_accepted(one, wall, document.job().accepted);
+    if (one[0].accepted) continue;
+    if (found.severity == Severity::note)
+      quiet_text(found.says.c_str());
+    else
+      warn_text(found.says.c_str());
+  }
 }
 
 void hours_line(Workbench& bench, GiornataId id) {

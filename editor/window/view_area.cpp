@@ -64,13 +64,34 @@ void ViewArea::place(Vec2 corner, Vec2 size, double split, double scale, ViewsSh
   }
 }
 
+void ViewArea::show_heat(WallId wall, std::shared_ptr<const std::vector<HeatLine>> lines) {
+  heat_[wall] = std::move(lines);
+}
+
+// The same lines stay the same object, so that they are not loaded again.
+void ViewArea::point_out(WallId wall, const std::vector<std::vector<ChartPoint>>& lines) {
+  pointed_wall_ = wall;
+  if (lines.empty() || (last_pointed_ && *last_pointed_ == lines)) {
+    pointed_ = lines.empty() ? nullptr : last_pointed_;
+    return;
+  }
+  pointed_ = last_pointed_ = std::make_shared<const std::vector<std::vector<ChartPoint>>>(lines);
+}
+
+void ViewArea::forget_shown() {
+  heat_.clear();
+  pointed_ = nullptr;
+}
+
 void ViewArea::follow(Session& session) {
   item_ = session.wall_item();
   walls_ = session.document()->walls;
   surfaces_ = surfaces_of(*session.document());
   const auto on_wall = [&](WallId wall) -> ShownOnWall {
+    const auto hot = heat_.find(wall);
     return {session.draped(wall), show_contours && wall == session.wall() ? session.contours() : nullptr,
-            show_squares ? session.document()->settings.squaring.step_m : 0};
+            show_squares ? session.document()->settings.squaring.step_m : 0, hot == heat_.end() ? nullptr : hot->second,
+            wall == pointed_wall_ ? pointed_ : nullptr};
   };
   if (scene_.show(walls_, session.document(), session.wall(), session.all_chosen(), on_wall)) drawn_ = {};
   if (scene_.take_made()) drawn_ = {};

@@ -4,6 +4,7 @@
 #include <array>
 #include <chrono>
 #include <functional>
+#include <map>
 #include <memory>
 #include <optional>
 
@@ -53,6 +54,14 @@ class ViewArea {
   // Over the walls; read by follow().
   bool show_contours = false;  // of the chosen wall's pictures
   bool show_squares = true;    // where the project has a step for them
+
+  // What pages show over the walls: asked for anew in each frame, after forget_shown(). How much the seams of a wall
+  // show from an eye point:
+  void show_heat(WallId wall, std::shared_ptr<const std::vector<HeatLine>> lines);
+  // Lines on one wall that are pointed out, the last ones asked for.
+  void point_out(WallId wall, const std::vector<std::vector<ChartPoint>>& lines);
+  void forget_shown();
+  int pointing = 0;  // whose lines are shown: a page's part takes a number of its own when it is clicked
 
   // Takes up what changed in the project. The flat view goes to a wall chosen for the first time; the 3D view, which
   // shows all walls, only moves by itself when the room that the walls take up is another
@@ -105,6 +114,9 @@ class ViewArea {
   bool side_by_side_ = true;
   std::shared_ptr<const WallItem> item_;
   Walls walls_;
+  std::map<WallId, std::shared_ptr<const std::vector<HeatLine>>> heat_;
+  WallId pointed_wall_;
+  std::shared_ptr<const std::vector<std::vector<ChartPoint>>> pointed_, last_pointed_;
   std::vector<WallRef> surfaces_;
   struct Fitted {
     WallId wall;
