@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "engine/base/units.h"
+#include "engine/cartoon/page_cursor.h"
 
 namespace pontata {
 
@@ -48,26 +49,6 @@ void signs(Pages& page, const LevelMap& map, const DepthScale& scale, Vec2 at) {
   if (map.coat->high_spots.empty()) return;
   high_spot_mark(page, {at.x + 4.5, at.y + 1}, 3);
   page.text({at.x + 12, at.y}, "high spot, mm too high", {2.8});
-}
-
-// As many words as fit a line each.
-std::vector<std::string> wrapped(const Pages& page, const std::string& words, const TextStyle& style, double width) {
-  std::vector<std::string> lines;
-  std::string line;
-  for (std::size_t from = 0; from < words.size();) {
-    const std::size_t to = std::min(words.find(' ', from), words.size());
-    const std::string word = words.substr(from, to - from);
-    const std::string longer = line.empty() ? word : line + " " + word;
-    if (!line.empty() && page.text_width(longer, style) > width) {
-      lines.push_back(line);
-      line = word;
-    } else {
-      line = longer;
-    }
-    from = to + 1;
-  }
-  if (!line.empty()) lines.push_back(line);
-  return lines;
 }
 
 }  // namespace
@@ -143,7 +124,7 @@ double draw_level_cautions(Pages& page, const LevelMap& map, Vec2 lower_left, do
         "given; it may also hold lead.";
   constexpr double kStep = 3.9;
   const TextStyle style{2.8};
-  const auto lines = wrapped(page, words, style, width);
+  const auto lines = wrapped(page, words, width, style);
   for (std::size_t i = 0; i < lines.size(); ++i)
     page.text({lower_left.x, lower_left.y + kStep * static_cast<double>(lines.size() - 1 - i)}, lines[i], style);
   return kStep * static_cast<double>(lines.size());
