@@ -156,7 +156,7 @@ void LayoutSection::result(Workbench& bench) {
 void LayoutSection::table(Workbench& bench) {
   constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp;
   if (!ImGui::BeginTable("layouts", 7, kFlags)) return;
-  for (const char* column : {"Layout", "giornate", "days", "seam m", "% on contours", "fullest h", "decide, warn"})
+  for (const char* column : {"lay-\nout", "gior-\nnate", "days", "seam\nm", "% on\ncontour", "fullest\nh", "decide,\nwarn"})
     ImGui::TableSetupColumn(column);
   ImGui::TableHeadersRow();
   if (found_->present.giornate > 0) row(bench, "now", found_->present, 0);

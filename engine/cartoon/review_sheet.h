@@ -52,8 +52,8 @@ struct ReviewSheetInput {
 // A3 pages (landscape): a summary with the cautions; for each wall its plan with a numbered mark at each finding and
 // the list of findings, over as many pages as it takes, those that were accepted last; and a page for each eye point
 // and wall that it sees seams of, with the heat line and the worst stretches numbered; where they lie all round the eye
-// it looks at the worst. The same input gives the same
-// bytes. Refuses when the file cannot be made; cancelled: Problem "stopped", no file.
+// it looks at the worst. The same input gives the same bytes. Refuses when the file cannot be made; cancelled: Problem
+// "stopped", no file.
 Outcome write_review_sheet(const ReviewSheetInput& input, const std::string& pdf_path, Progress* progress = nullptr);
 
 }  // namespace pontata

@@ -10,8 +10,8 @@
 
 namespace pontata {
 
-// "door 0.5,0,1.6; altar 4,0,1.6", metres; "none". A name is one word of at most 40 bytes without ;, not "limit", given once.
-// Sorted by name. Refused with what is wrong.
+// "door 0.5,0,1.6; altar 4,0,1.6", metres; "none". A name is one word of at most 40 bytes without ;, not "limit", given
+// once. Sorted by name. Refused with what is wrong.
 Result<std::vector<EyePoint>> read_eyes(const std::string& text);
 std::string write_eyes(const std::vector<EyePoint>& eyes);
 

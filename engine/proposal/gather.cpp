@@ -22,10 +22,10 @@ constexpr int kMostParts = 64;          // times that a group over its hours is 
 constexpr std::size_t kCoarsest = 200;  // atoms that are not joined further
 constexpr double kLeastGain = 0.9;      // of the atoms left by joining: more, and it is not worth it
 constexpr double kStartHeat = 2, kAgainHeat = 1.5, kFineHeat = 0.3;  // mean borders
-constexpr int kGenerations = 16;
-constexpr double kTangle = 0.1;         // of the cost, for each group on a circle
-constexpr std::size_t kLooksAgain = 8;  // at a gathering to begin with
-constexpr std::size_t kKept = 4;        // of the best, from generation to generation
+constexpr double kTangle = 0.1;                                      // of the cost, for each group on a circle
+constexpr double kManyDays = 0.3;                                    // of the cost, for each day too many
+constexpr std::size_t kLooksAgain = 8;                               // at a gathering to begin with
+constexpr std::size_t kKept = 4;                                     // of the best, from generation to generation
 constexpr std::array<std::pair<std::size_t, std::size_t>, 4> kPairs{{{0, 1}, {0, 2}, {0, 0}, {1, 2}}};
 constexpr int kCoarseRounds = 10;  // times the rounds, on the few atoms that were joined
 
@@ -148,9 +148,20 @@ Gathering gather_coarse(const AtomGraph& graph, const GatherOptions& options, co
   return finished(g, improver, options, progress);
 }
 
-// The less, the better: cost times groups, and much more where some of them can't be painted in any order.
-double worth(const AtomGraph& graph, const Gathering& g) {
-  return g.cost * static_cast<double>(g.deck.size()) * (1 + kTangle * static_cast<double>(tangled(graph, g)));
+// Groups beyond those that the hours of each deck ask for, a tenth and one more allowed: each is a day.
+double many_days(const AtomGraph& graph, const Gathering& g, double hours) {
+  std::map<int, double> of_deck;
+  for (std::size_t a = 0; a < g.group.size(); ++a) of_deck[g.deck[g.group[a]]] += graph.atoms[a].hours;
+  double fewest = 0;
+  for (const auto& [deck, sum] : of_deck) fewest += std::ceil(sum / hours - 1e-9);
+  return std::max(0.0, static_cast<double>(g.deck.size()) - (1.1 * fewest + 1));
+}
+
+// The less, the better: cost times groups, and much more where some of them can't be painted in any order, or where
+// they are too many.
+double worth(const AtomGraph& graph, const GatherOptions& options, const Gathering& g) {
+  return g.cost * static_cast<double>(g.deck.size()) * (1 + kTangle * static_cast<double>(tangled(graph, g))) *
+         (1 + kManyDays * many_days(graph, g, options.hours));
 }
 
 // A gathering looked at again on atoms joined anew, only where they are `alike` (in one group of it, at the least).
@@ -188,8 +199,8 @@ struct Judged {
   Gathering gathering;
   double worth = 0;
 };
-Judged judged(const AtomGraph& graph, Gathering gathering) {
-  const double w = worth(graph, gathering);
+Judged judged(const AtomGraph& graph, const GatherOptions& options, Gathering gathering) {
+  const double w = worth(graph, options, gathering);
   return {std::move(gathering), w};
 }
 
@@ -201,9 +212,9 @@ Gathering best_of(const AtomGraph& graph, const GatherOptions& options, Progress
   };
   std::vector<Judged> found(static_cast<std::size_t>(std::max(1, options.tries)));
   for_each_item(found.size(), 1, [&](std::size_t k) {
-    found[k] = judged(graph, gather_coarse(graph, seeded(k), kWays[k % kWays.size()], progress));
+    found[k] = judged(graph, options, gather_coarse(graph, seeded(k), kWays[k % kWays.size()], progress));
   });
-  for (int generation = 0; generation < kGenerations && !is_cancelled(progress); ++generation) {
+  for (int generation = 0; generation < options.generations && !is_cancelled(progress); ++generation) {
     std::ranges::stable_sort(found, {}, &Judged::worth);
     found.resize(std::min(found.size(), kKept));
     std::vector<Judged> fresh(kPairs.size());
@@ -211,8 +222,9 @@ Gathering best_of(const AtomGraph& graph, const GatherOptions& options, Progress
       const Gathering &one = found[std::min(kPairs[k].first, found.size() - 1)].gathering,
                       &other = found[std::min(kPairs[k].second, found.size() - 1)].gathering;
       const std::size_t seed = found.size() + 100 * static_cast<std::size_t>(generation + 1) + k;
-      fresh[k] = judged(
-          graph, again(graph, seeded(seed), kWays[k % kWays.size()].of_hours, one, alike_in(one, other), progress));
+      fresh[k] =
+          judged(graph, options,
+                 again(graph, seeded(seed), kWays[k % kWays.size()].of_hours, one, alike_in(one, other), progress));
     });
     std::ranges::move(fresh, std::back_inserter(found));
   }
@@ -235,7 +247,7 @@ Gathering gather(const AtomGraph& graph, const GatherOptions& options, Progress*
     GatherOptions own = options;
     own.seed = options.seed * 1000 + static_cast<std::uint32_t>(k);
     Gathering next = again(graph, own, kWays[k % kWays.size()].of_hours, best, alike_in(best, best), progress);
-    if (worth(graph, next) < worth(graph, best)) best = std::move(next);
+    if (worth(graph, options, next) < worth(graph, options, best)) best = std::move(next);
   }
   return best;
 }

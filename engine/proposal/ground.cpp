@@ -15,7 +15,7 @@ namespace {
 
 constexpr double kStrength = 0.10;                      // as HugOptions
 constexpr float kHalf = 0.7f;                           // of standing out: a contour that hides half, as in hug_cost
-constexpr float kPlain = 0.75f;                         // how well any contour of that strength hides a seam
+constexpr float kPlain = 0.9f;                          // how well any contour of that strength hides a seam
 constexpr float kRib = 0.7f;                            // how well a rib hides a seam
 constexpr double kLeastCell = 0.003, kMostCell = 0.02;  // surface m
 

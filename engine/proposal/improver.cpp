@@ -52,12 +52,16 @@ bool Improver::try_move(std::uint32_t a) {
   const std::uint32_t from = g_.group(a);
   std::uint32_t to = kNoAtom;
   double gain = -std::numeric_limits<double>::infinity();
-  const double stays = g_.cost_to(a, from);
+  double stays = -1, from_now = 0, from_then = 0;  // worked out for the few atoms that lie on a border
   for (const AtomLink& link : g_.links(a)) {
     const std::uint32_t other = g_.group(link.to);
     if (other == from || other == to || !g_.may_take(other, a)) continue;
-    const double now = penalty(g_.load(from)) + penalty(g_.load(other));
-    const double then = penalty(g_.load(from) - g_.hours(a)) + penalty(g_.load(other) + g_.hours(a));
+    if (stays < 0) {
+      stays = g_.cost_to(a, from);
+      from_now = penalty(g_.load(from)), from_then = penalty(g_.load(from) - g_.hours(a));
+    }
+    const double now = from_now + penalty(g_.load(other));
+    const double then = from_then + penalty(g_.load(other) + g_.hours(a));
     const double gains = g_.cost_to(a, other) - stays + now - then;
     if (gains > gain) gain = gains, to = other;
   }

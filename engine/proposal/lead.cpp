@@ -1,58 +1,63 @@
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <map>
+#include <set>
 
 #include "engine/proposal/line_clashes.h"
-#include "engine/proposal/lines.h"
-#include "engine/seams/hug_path.h"
-#include "engine/seams/hug_search.h"
+#include "engine/proposal/line_ways.h"
 
 namespace pontata {
 
 namespace {
 
-constexpr double kStrength = 0.10;     // as HugOptions
-constexpr double kCorridor = 4.5;      // cells to either side that a line may be led away
-constexpr double kSnap = 1.6;          // cells that a junction may be drawn to a contour
-constexpr double kTolerance = 0.5e-3;  // m, as HugOptions::simplify_mm
-constexpr double kStraight = 0.8;      // cells that a straightened line may lie from its course
+constexpr double kSnap = 1.6;      // cells that a junction is drawn to a contour at first
+constexpr int kSweeps = 1;         // rounds in which junctions move
+constexpr double kStraight = 0.8;  // cells that a straightened line may lie from its course
+constexpr double kBare = 5;        // the same where no picture asks for anything else
 constexpr int kMostRounds = 40;
+constexpr std::size_t kMostOff = 3;  // lines that one is led beside, before it goes straight
 constexpr double kPlainReach = 0.1;  // chart m round a place where lines are to stay plain
 
-using Places = std::map<std::pair<double, double>, Vec2>;
-std::pair<double, double> key_of(Vec2 p) { return {p.x, p.y}; }
+// Ways of a line, each plainer than the one before: along contours, along contours beside lines that it would cross,
+// straight, along its cells.
+enum Way : std::size_t { kHugged, kBeside, kStraightened, kCells, kWays };
 
-// The course without its steps: middles of the sides of cells, thinned.
-std::vector<Vec2> straightened(const ChartedWall& wall, const std::vector<Vec2>& course, Vec2 from, Vec2 to,
-                               double cell) {
-  HugPath path;
-  path.add(from, HugKind::free);
-  for (std::size_t k = 1; k + 2 < course.size(); ++k) path.add(0.5 * (course[k] + course[k + 1]), HugKind::free);
-  path.add(to, HugKind::free);
-  return simplify(wall, path, kStraight * cell, {}).at;
-}
+using Key = std::pair<double, double>;
+Key key_of(Vec2 p) { return {p.x, p.y}; }
 
-class Leader {
+struct Course {
+  std::array<WayLine, kWays> ways;
+  std::size_t way = kHugged;
+  std::vector<std::size_t> off;  // lines that it is led beside
+};
+
+}  // namespace
+
+class LineLeader::State {
  public:
-  Leader(const ProposalGround& ground, const ProposalInput& input, std::vector<LayoutLine>& lines)
-      : ground_(ground), input_(input), lines_(lines) {
-    if (input.contours && input.contours->columns > 0)
-      cost_ = std::make_unique<HugCost>(*input.wall, input.contours.get(), kStrength);
+  State(const ProposalGround& ground, const ProposalInput& input, double strict, std::span<const LayoutLine> lines,
+        Progress* progress)
+      : ground_(ground), input_(input), ways_(ground, input, strict), lines_(lines.begin(), lines.end()) {
+    for (std::size_t l = 0; l < lines_.size(); ++l)
+      for (const Vec2& end : {lines_[l].at.front(), lines_[l].at.back()}) ends_[key_of(end)].push_back(l);
+    if (ways_.follow()) {
+      snap_junctions();
+      for (int k = 0; k < kSweeps && !is_cancelled(progress); ++k) move_junctions(progress);
+    }
+    courses_.resize(lines_.size());
+    for (std::size_t l = 0; l < lines_.size(); ++l) set_ways(l, progress);
   }
 
-  void run(std::span<const PlainPlace> plain, Progress* progress) {
-    snap_junctions();
-    std::vector<std::array<std::vector<Vec2>, 3>> ways(lines_.size());
-    for (std::size_t l = 0; l < lines_.size(); ++l) {
-      const auto& course = lines_[l].at;
-      const Vec2 from = place(course.front()), to = place(course.back());
-      ways[l][2] = course;
-      ways[l][2].front() = from, ways[l][2].back() = to;
-      ways[l][1] = straightened(*input_.wall, course, from, to, ground_.cell);
-      ways[l][0] = cost_ && !is_cancelled(progress) ? hugged(course, from, to, progress) : ways[l][1];
-    }
-    settle(ways, plain);  // else all stay along their cells, their junctions where they were: those never clash
+  std::vector<LayoutLine> led(std::span<const PlainPlace> plain, Progress* progress) {
+    const auto courses = courses_;
+    const auto places = places_;
+    keep_plain(plain);
+    auto lines = lines_;
+    if (settle(progress))  // else all stay along their cells, their junctions where they were: those never clash
+      for (std::size_t l = 0; l < lines.size(); ++l) lines[l].at = courses_[l].ways[courses_[l].way];
+    courses_ = courses;
+    places_ = places;
+    return lines;
   }
 
  private:
@@ -61,35 +66,8 @@ class Leader {
     return it == places_.end() ? corner : it->second;
   }
 
-  // Junctions are drawn to the plainest contour close by; those beside a keep-whole zone and on the rim stay.
-  void snap_junctions() {
-    if (!cost_) return;
-    for (const LayoutLine& line : lines_) {
-      if (!line.first_open) snap(line.at.front());
-      if (!line.last_open) snap(line.at.back());
-    }
-  }
-  void snap(Vec2 corner) {
-    if (places_.contains(key_of(corner)) || beside_whole(corner)) return;
-    const ContourField& field = *input_.contours;
-    const double reach = kSnap * ground_.cell;
-    const int around = static_cast<int>(std::ceil(reach / field.spacing));
-    const int i0 = static_cast<int>(std::lround(corner.x / field.spacing)),
-              j0 = static_cast<int>(std::lround(corner.y / field.spacing));
-    double best = 0;
-    Vec2 at = corner;
-    for (int j = std::max(0, j0 - around); j <= std::min(field.rows - 1, j0 + around); ++j)
-      for (int i = std::max(0, i0 - around); i <= std::min(field.columns - 1, i0 + around); ++i) {
-        const Ridge ridge = field.at(i, j);
-        if (ridge.strength < kStrength) continue;
-        const double turn = ridge.direction, off = ridge.offset;
-        const Vec2 p = (Vec2(i, j) + off * Vec2(std::cos(turn), std::sin(turn))) * field.spacing;
-        const double worth = std::min<double>(ridge.strength, 0.4) * (1 - glm::distance(p, corner) / reach);
-        if (worth > best) best = worth, at = p;
-      }
-    places_[key_of(corner)] = at;
-  }
-  bool beside_whole(Vec2 corner) const {
+  // Junctions beside a keep-whole zone and ends on the rim stay where they are.
+  bool stays(Vec2 corner) const {
     const Vec2 at = (corner - ground_.origin) / ground_.cell;
     const int i = static_cast<int>(std::lround(at.x)), j = static_cast<int>(std::lround(at.y));
     for (int dj = -2; dj < 2; ++dj)
@@ -97,74 +75,139 @@ class Leader {
         if (ground_.is_free(i + di, j + dj) && ground_.whole[ground_.index(i + di, j + dj)] != kNoAtom) return true;
     return false;
   }
-
-  // The cheapest way beside the course.
-  std::vector<Vec2> hugged(const std::vector<Vec2>& course, Vec2 from, Vec2 to, Progress* progress) {
-    HugCells within(*cost_);
-    const int reach = std::max(2, static_cast<int>(std::lround(kCorridor * ground_.cell / cost_->cell())));
-    for (std::size_t k = 0; k + 1 < course.size(); ++k) {
-      const Vec2 step = course[k + 1] - course[k];
-      const int parts = 1 + static_cast<int>(glm::length(step) / (reach * cost_->cell()));
-      for (int s = 0; s <= parts; ++s)
-        within.add_round(cost_->cell_of(course[k] + step * (static_cast<double>(s) / parts)), reach);
+  void snap_junctions() {
+    for (const LayoutLine& line : lines_) {
+      if (!line.first_open) snap(line.at.front());
+      if (!line.last_open) snap(line.at.back());
     }
-    const HugRegion region{from, to, 1e3, false};
-    const HugRoot root{cost_->cell_at(from), 0};
-    HugTree tree(*cost_, region, std::span(&root, 1), nullptr, &within, progress);
-    const auto cells = tree.path(cost_->cell_at(to));
-    if (!cells) return {from, to};
-    return simplify(*input_.wall, follow_ridges(*cost_, *cells, from, to), kTolerance, {}).at;
+  }
+  void snap(Vec2 corner) {
+    if (!places_.contains(key_of(corner)) && !stays(corner)) places_[key_of(corner)] = ways_.on_contour(corner, kSnap);
+  }
+  void move_junctions(Progress* progress) {
+    std::map<Key, std::vector<WayLine>> meeting;
+    for (const LayoutLine& line : lines_) {
+      if (key_of(line.at.front()) == key_of(line.at.back())) continue;
+      WayLine now = ways_.roughly(line.at, place(line.at.front()), place(line.at.back()), progress);
+      if (is_cancelled(progress)) return;
+      if (!line.first_open) meeting[key_of(line.at.front())].push_back(ways_.leg(now));
+      std::ranges::reverse(now);
+      if (!line.last_open) meeting[key_of(line.at.back())].push_back(ways_.leg(now));
+    }
+    for (const auto& [key, legs] : meeting) {
+      const Vec2 corner(key.first, key.second);
+      if (legs.size() < 3 || stays(corner)) continue;
+      std::vector<Vec2> others;
+      for (const auto& [other, lines] : ends_)
+        if (other != key) others.push_back(place({other.first, other.second}));
+      const auto at = ways_.least_place(corner, legs, others, progress);
+      if (is_cancelled(progress)) return;
+      places_[key] = at.value_or(place(corner));
+    }
+  }
+
+  void set_ways(std::size_t l, Progress* progress) {
+    const WayLine& course = lines_[l].at;
+    auto& ways = courses_[l].ways;
+    const Vec2 from = place(course.front()), to = place(course.back());
+    ways[kCells] = course;
+    ways[kCells].front() = from, ways[kCells].back() = to;
+    ways[kStraightened] = ways_.straightened(course, from, to, kStraight);
+    ways[kHugged] =
+        ways_.follow() ? ways_.hugged(course, from, to, {}, progress) : ways_.straightened(course, from, to, kBare);
+    if (ways[kHugged].empty()) ways[kHugged] = ways[kStraightened];
+  }
+
+  void keep_plain(std::span<const PlainPlace> plain) {
+    for (Course& course : courses_)
+      for (const PlainPlace& p : plain)
+        for (const WayLine& way : course.ways)
+          if (std::ranges::any_of(way, [&](Vec2 q) { return glm::distance(q, p.at) < kPlainReach; }))
+            course.way = std::max<std::size_t>(course.way, p.way == 1 ? kStraightened : kCells);
   }
 
   // Each line takes its best way that clashes with none.
-  bool settle(const std::vector<std::array<std::vector<Vec2>, 3>>& ways, std::span<const PlainPlace> plain) {
-    std::vector<std::size_t> level(ways.size(), 0);
-    for (std::size_t l = 0; l < ways.size(); ++l)
-      for (const PlainPlace& p : plain)
-        for (const auto& way : ways[l])
-          if (std::ranges::any_of(way, [&](Vec2 q) { return glm::distance(q, p.at) < kPlainReach; }))
-            level[l] = std::max(level[l], p.way);
-    std::vector<LatticeLine> drawn(ways.size());
-    const auto draw = [&](std::size_t l) {
-      drawn[l].clear();
-      for (const Vec2& p : ways[l][level[l]])
-        if (const auto at = to_lattice(to_chart(p)); drawn[l].empty() || drawn[l].back() != at) drawn[l].push_back(at);
-    };
-    for (std::size_t l = 0; l < ways.size(); ++l) {
-      draw(l);
-      while (level[l] < 2 && enters_whole(drawn[l], input_.zones)) ++level[l], draw(l);
-    }
+  bool settle(Progress* progress) {
+    drawn_.assign(lines_.size(), {});
+    for (std::size_t l = 0; l < lines_.size(); ++l) draw(l);
     for (int round = 0; round < kMostRounds; ++round) {
-      const auto bad = clashes(drawn);
-      if (bad.empty()) break;
-      bool changed = false;
+      const auto bad = clashes(drawn_);
+      if (bad.empty()) return true;
+      std::vector<char> changed(lines_.size(), 0);
       for (const auto& [a, b] : bad) {
-        const std::size_t l = level[a] < level[b] || (level[a] == level[b] && shorter(ways, a, b)) ? a : b;
-        if (level[l] == 2) continue;
-        ++level[l], draw(l), changed = true;
+        if (changed[a] || changed[b]) continue;  // it may not cross the other any more
+        const bool first = courses_[a].way < courses_[b].way || (courses_[a].way == courses_[b].way && shorter(a, b));
+        const std::size_t l = first ? a : b, other = first ? b : a;
+        if (courses_[l].way == kCells)
+          put_back(l, other, progress);
+        else
+          make_plainer(l, other, progress);
+        changed[l] = 1;
       }
-      if (!changed) return false;
-      if (round + 1 == kMostRounds) return false;
     }
-    for (std::size_t l = 0; l < ways.size(); ++l) lines_[l].at = ways[l][level[l]];
-    return true;
+    return false;
   }
-  static bool shorter(const std::vector<std::array<std::vector<Vec2>, 3>>& ways, std::size_t a, std::size_t b) {
-    return ways[a][2].size() < ways[b][2].size();
+  bool shorter(std::size_t a, std::size_t b) const { return lines_[a].at.size() < lines_[b].at.size(); }
+
+  // On its cells, and along none of a keep-whole zone.
+  void draw(std::size_t l) {
+    Course& course = courses_[l];
+    for (;; ++course.way) {
+      LatticeLine& line = drawn_[l];
+      line.clear();
+      for (const Vec2& p : course.ways[course.way])
+        if (const auto at = to_lattice(to_chart(p)); line.empty() || line.back() != at) line.push_back(at);
+      if (course.way == kCells || (line.size() > 1 && !enters_whole(line, input_.zones))) return;
+    }
+  }
+
+  void make_plainer(std::size_t l, std::size_t other, Progress* progress) {
+    Course& course = courses_[l];
+    const bool led = course.way < kStraightened && ways_.follow() && l != other && course.off.size() < kMostOff;
+    if (led) {
+      course.off.push_back(other);
+      std::vector<WayLine> off;
+      for (const std::size_t o : course.off) off.push_back(courses_[o].ways[courses_[o].way]);
+      const WayLine& at = lines_[l].at;
+      course.ways[kBeside] = ways_.hugged(at, place(at.front()), place(at.back()), off, progress);
+      course.way = kBeside;
+    } else {
+      course.way = std::max<std::size_t>(course.way + 1, kStraightened);
+    }
+    draw(l);
+  }
+
+  // Lines along their cells only meet where a junction has moved onto one: it moves back, and what meets there with it.
+  void put_back(std::size_t a, std::size_t b, Progress* progress) {
+    std::set<std::size_t> moved{a, b};
+    for (const std::size_t l : {a, b})
+      for (const Vec2& corner : {lines_[l].at.front(), lines_[l].at.back()})
+        if (places_.erase(key_of(corner)) > 0) moved.insert(ends_[key_of(corner)].begin(), ends_[key_of(corner)].end());
+    for (const std::size_t l : moved) {
+      courses_[l] = {};
+      set_ways(l, progress);
+      if (l == a || l == b) courses_[l].way = kCells;
+      draw(l);
+    }
   }
 
   const ProposalGround& ground_;
   const ProposalInput& input_;
-  std::vector<LayoutLine>& lines_;
-  std::unique_ptr<HugCost> cost_;
-  Places places_;
+  LineWays ways_;
+  std::vector<LayoutLine> lines_;
+  std::map<Key, std::vector<std::size_t>> ends_;  // lines by the corner that they begin or end in
+  std::map<Key, Vec2> places_;                    // where junctions have moved to, by their corner
+  std::vector<Course> courses_;
+  std::vector<LatticeLine> drawn_;
 };
 
-}  // namespace
+LineLeader::LineLeader(const ProposalGround& ground, const ProposalInput& input, double strict,
+                       std::span<const LayoutLine> lines, Progress* progress)
+    : state_(std::make_unique<State>(ground, input, strict, lines, progress)) {}
+LineLeader::~LineLeader() = default;
 
-void lead_lines(const ProposalGround& ground, const ProposalInput& input, std::vector<LayoutLine>& lines,
-                std::span<const PlainPlace> plain, Progress* progress) {
-  Leader(ground, input, lines).run(plain, progress);
+std::vector<LayoutLine> LineLeader::led(std::span<const PlainPlace> plain, Progress* progress) {
+  return state_->led(plain, progress);
 }
 
 }  // namespace pontata

@@ -26,10 +26,22 @@ struct PlainPlace {
   std::size_t way = 1;
 };
 
-// The same lines led along contours: each within `corridor` cells of its course, its junctions drawn to a contour
-// beside them, none crossing another nor a keep-whole zone; where that cannot be, a line is straightened only, or stays
-// along its cells. Cost: as hug (engine/seams/hug.h) for the length of the lines.
-void lead_lines(const ProposalGround& ground, const ProposalInput& input, std::vector<LayoutLine>& lines,
-                std::span<const PlainPlace> plain = {}, Progress* progress = nullptr);
+// The same lines led along contours: each within some cells of its course, its junctions where the lines that meet
+// there cost least, none crossing another nor a keep-whole zone; where that cannot be, a line is led beside those that
+// it would cross, is straightened only, or stays along its cells. Without contours lines are straightened.
+// Cost: as hug (engine/seams/hug.h) for the length of the lines.
+class LineLeader {
+ public:
+  // `strict`: as ProposalSettings::contours. Ground and input must outlive this.
+  LineLeader(const ProposalGround& ground, const ProposalInput& input, double strict, std::span<const LayoutLine> lines,
+             Progress* progress = nullptr);
+  ~LineLeader();
+  // Each time from the beginning. Cheap beside the making of it.
+  std::vector<LayoutLine> led(std::span<const PlainPlace> plain = {}, Progress* progress = nullptr);
+
+ private:
+  class State;
+  std::unique_ptr<State> state_;
+};
 
 }  // namespace pontata

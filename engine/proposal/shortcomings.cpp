@@ -54,17 +54,21 @@ std::vector<Vec2> thin_places(const ProposalInput& input, const Proposal& propos
   return places;
 }
 
-Shortcomings shortcomings(const ProposalInput& input, const Proposal& proposal, double hours) {
+Shortcomings shortcomings(const ProposalInput& input, const Proposal& proposal, std::size_t thin,
+                          std::vector<double>& hours) {
   const auto overfull = overfull_owners(input, proposal);
   const std::vector<Giornata> records = records_of(proposal);
   std::map<GiornataId, std::uint32_t> place;
   for (std::uint32_t k = 0; k < records.size(); ++k) place[records[k].id] = k;
   const WallMeasure measure = measure_wall(*input.wall, proposal.network, records);
   Shortcomings found;
+  found.thin = thin;
+  hours.assign(records.size(), 0);
   std::vector<MustPrecede> pairs;
   for (const GiornataMeasure& m : measure.giornate) {
     const auto h = painting_hours(*input.wall, proposal.network, m, input.zones, input.calendar);
-    if (h.hours && *h.hours > hours && !overfull.contains(m.id)) ++found.over;
+    if (h.hours && place.contains(m.id)) hours[place[m.id]] = *h.hours;
+    if (h.hours && *h.hours > proposal.hours_each && !overfull.contains(m.id)) ++found.over;
     for (const auto& run : m.runs_onto) {
       if (run.width_m - run.crown_m <= kRunsOnto || !place.contains(m.id) || !place.contains(run.id)) continue;
       const std::uint32_t upper = place[m.id], lower = place[run.id];
@@ -73,7 +77,6 @@ Shortcomings shortcomings(const ProposalInput& input, const Proposal& proposal, 
     }
   }
   found.tangled = on_circles(records.size(), pairs);
-  found.thin = thin_places(input, proposal).size();
   return found;
 }
 

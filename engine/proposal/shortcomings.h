@@ -15,10 +15,13 @@ struct Shortcomings {
   auto operator<=>(const Shortcomings&) const = default;
 };
 
-// Of the fresh giornate, `proposal.overfull` being known. Cost: measuring the wall and laying each giornata flat.
-Shortcomings shortcomings(const ProposalInput& input, const Proposal& proposal, double hours);
+// Of the fresh giornate, `proposal.overfull` and the hours allowed being known; `thin`: how many thin_places there are.
+// `hours`: of painting of each, in the order of `fresh`. Cost: measuring the wall.
+Shortcomings shortcomings(const ProposalInput& input, const Proposal& proposal, std::size_t thin,
+                          std::vector<double>& hours);
 
-// Where fresh giornate have thin ends, by the review's own rule (engine/review/findings.h).
+// Where fresh giornate have thin ends, by the review's own rule (engine/review/findings.h). Cost: laying each giornata
+// flat.
 std::vector<Vec2> thin_places(const ProposalInput& input, const Proposal& proposal);
 
 }  // namespace pontata

@@ -62,10 +62,19 @@ class Tidy {
     }
   }
 
+  // One of the free cells about it is such a one.
+  template <class Such>
+  bool beside(std::size_t k, int directions, const Such& such) const {
+    bool found = false;
+    round(k, directions,
+          [&](int i, int j, int, int) { found = found || (ground_.is_free(i, j) && such(ground_.index(i, j))); });
+    return found;
+  }
+
   using Open = std::pair<float, std::size_t>;
   using Queue = std::priority_queue<Open, std::vector<Open>, std::greater<>>;
 
-  // Surface metres from each cell's middle to the rim of its group.
+  // Surface metres from each cell's middle to the rim of its group; kFar where that is half a tip's width or more.
   std::vector<float> depths() const {
     std::vector<float> depth(size(), kFar);
     Queue open;
@@ -77,12 +86,14 @@ class Tidy {
       });
       if (depth[k] < kFar) open.push({depth[k], k});
     }
-    spread(depth, open, [&](std::size_t from, std::size_t to) { return groups_.of_cell[from] == groups_.of_cell[to]; });
+    spread(depth, open, width_ / 2,
+           [&](std::size_t from, std::size_t to) { return groups_.of_cell[from] == groups_.of_cell[to]; });
     return depth;
   }
 
+  // Values below `most` only.
   template <class May>
-  void spread(std::vector<float>& value, Queue& open, const May& may) const {
+  void spread(std::vector<float>& value, Queue& open, float most, const May& may) const {
     while (!open.empty()) {
       const auto [at, k] = open.top();
       open.pop();
@@ -91,7 +102,7 @@ class Tidy {
         if (!ground_.is_free(i, j)) return;
         const std::size_t n = ground_.index(i, j);
         const float next = at + step(n, di, dj);
-        if (next >= value[n] || !may(k, n)) return;
+        if (next >= most || next >= value[n] || !may(k, n)) return;
         value[n] = next;
         open.push({next, n});
       });
@@ -104,12 +115,12 @@ class Tidy {
     Queue open;
     const float radius = width_ / 2;
     for (std::size_t k = 0; k < size(); ++k)
-      if (groups_.of_cell[k] != kNoAtom && (depth[k] >= radius || ground_.whole[k] != kNoAtom))
-        way[k] = 0, open.push({0, k});
+      if (groups_.of_cell[k] != kNoAtom && (depth[k] >= radius || ground_.whole[k] != kNoAtom)) way[k] = 0;
+    for (std::size_t k = 0; k < size(); ++k)
+      if (way[k] == 0 && beside(k, 8, [&](std::size_t n) { return way[n] > 0; })) open.push({0, k});
     const float most = 1.1f * radius;
-    spread(way, open, [&](std::size_t from, std::size_t to) {
-      return groups_.of_cell[from] == groups_.of_cell[to] && way[from] < most;
-    });
+    spread(way, open, most,
+           [&](std::size_t from, std::size_t to) { return groups_.of_cell[from] == groups_.of_cell[to]; });
     std::vector<char> kept(size(), 0);
     for (std::size_t k = 0; k < size(); ++k) kept[k] = way[k] <= most;
     return kept;
@@ -120,7 +131,10 @@ class Tidy {
     std::vector<std::uint32_t> to(size(), kNoAtom);
     Queue open;
     for (std::size_t k = 0; k < size(); ++k)
-      if (kept[k]) way[k] = 0, to[k] = groups_.of_cell[k], open.push({0, k});
+      if (kept[k]) {
+        way[k] = 0, to[k] = groups_.of_cell[k];
+        if (beside(k, 4, [&](std::size_t n) { return !kept[n]; })) open.push({0, k});
+      }
     while (!open.empty()) {
       const auto [at, k] = open.top();
       open.pop();

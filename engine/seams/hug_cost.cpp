@@ -9,14 +9,13 @@ namespace pontata {
 
 namespace {
 
-constexpr double kPlainCell = 0.002;   // m, where there is no picture
-constexpr int kMostCells = 8192;       // a side
-constexpr float kLeastFactor = 0.15f;  // higher makes lines straighter, lower makes them follow longer detours
-constexpr float kCalm = 0.1f;          // of `strength`: how busy even the calmest ground counts
-constexpr float kOwn = 0.16f;          // of its strength, that a straight contour adds to how busy its own ground is
-constexpr float kHalf = 0.7f;          // a ridge that stands out so far over its surroundings takes off half
-constexpr float kBeside = 0.7f;        // of that, in the cells next to its own
-constexpr std::size_t kAngles = 128;   // directions told apart, over half a turn
+constexpr double kPlainCell = 0.002;  // m, where there is no picture
+constexpr int kMostCells = 8192;      // a side
+constexpr float kCalm = 0.1f;         // of `strength`: how busy even the calmest ground counts
+constexpr float kOwn = 0.16f;         // of its strength, that a straight contour adds to how busy its own ground is
+constexpr float kHalf = 0.7f;         // a ridge that stands out so far over its surroundings takes off half
+constexpr float kBeside = 0.7f;       // of that, in the cells next to its own
+constexpr std::size_t kAngles = 128;  // directions told apart, over half a turn
 
 struct Cells {
   double cell = 1;
@@ -59,10 +58,11 @@ float stands_out(const Ridge& ridge, float busy, double strength) {
   return ridge.strength / (std::max(0.0f, busy - kOwn * ridge.strength) + kCalm * static_cast<float>(strength));
 }
 
-HugCost::HugCost(const ChartedWall& wall, const ContourField* contours, double strength)
+HugCost::HugCost(const ChartedWall& wall, const ContourField* contours, double strength, const HugStrictness& strict)
     : wall_(&wall),
       contours_(contours && contours->columns > 0 ? contours : nullptr),
       strength_(std::max(strength, 1e-3)),
+      strict_(strict),
       spans_({}, 0, 1, 0) {
   const auto cells = lay_out(wall.chart->box(), contours_);
   cell_ = cells.cell;
@@ -181,7 +181,9 @@ void HugCost::fill_contours(HugTile& tile, int ti, int tj) const {
       const int x = i - i0, y = j - j0;
       if (x >= 0 && y >= 0 && x < n && y < n)
         tile.ridge[static_cast<std::size_t>(y * n + x)] = static_cast<std::uint32_t>(field.index(i, j));
-      const float stands = stands_out(ridge, busy.at(i, j), strength_), share = stands / (stands + kHalf);
+      const float stands = stands_out(ridge, busy.at(i, j), strength_);
+      const bool plain = strict_.plain > 0 && static_cast<double>(field.at(i, j).strength) >= strength_;
+      const float share = std::max(stands / (stands + kHalf), plain ? strict_.plain : 0);
       for (int dy = -1; dy <= 1; ++dy)
         for (int dx = -1; dx <= 1; ++dx) guided(x + dx, y + dy, ridge, dx == 0 && dy == 0 ? share : kBeside * share);
     }
@@ -193,7 +195,7 @@ void HugCost::fill_contours(HugTile& tile, int ti, int tj) const {
 
 std::array<std::uint8_t, 4> HugCost::factors(const Ridge& ridge, float share) const {
   static const auto table = alignments();
-  const float most = 255 * (1 - kLeastFactor) * share;
+  const float most = 255 * (1 - strict_.least) * share;
   const float turn = ridge.direction / std::numbers::pi_v<float> + 1;  // 0.5 .. 1.5 half turns
   const auto& aligned = table[static_cast<std::size_t>(turn * kAngles + 0.5f) % kAngles];
   std::array<std::uint8_t, 4> out{};

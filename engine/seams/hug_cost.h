@@ -1,7 +1,7 @@
 // What a step of a hugging line costs, on a grid of cells over the chart, made tile by tile as a search asks for it.
 //
-// A step costs its surface length times a factor: 1 where nothing guides, down to kLeastFactor along a contour that
-// runs along the step. What counts is how far a ridge stands out: its strength over that of its surroundings
+// A step costs its surface length times a factor: 1 where nothing guides, down to HugStrictness::least along a contour
+// that runs along the step. What counts is how far a ridge stands out: its strength over that of its surroundings
 // (Grigorescu, Petkov and Westenberg 2003), so that texture guides little and a weak contour on calm ground does. The
 // share taken off rises evenly from the weakest ridge on: a line that has to choose between weak contours still follows
 // the better one.
@@ -42,11 +42,18 @@ struct HugTile {
 // plainer than `strength`, 1 to 2 in the midst of texture.
 float stands_out(const Ridge& ridge, float busy, double strength);
 
+// How strictly a line keeps to contours.
+struct HugStrictness {
+  float least =
+      0.15f;        // factor along the plainest contour; higher makes lines straighter, lower lets them go far round
+  float plain = 0;  // share of a step's cost that any contour of `strength` takes off at least, amid texture too
+};
+
 class HugCost {
  public:
   // `contours` may be null. Both must outlive this. A ridge of strength `strength` on calm ground takes off most of a
   // step's cost, weaker ones less and less.
-  HugCost(const ChartedWall& wall, const ContourField* contours, double strength);
+  HugCost(const ChartedWall& wall, const ContourField* contours, double strength, const HugStrictness& strict = {});
 
   // The same ground on cells kCoarser times as wide, for finding the way roughly: a step costs what the cheapest
   // quarter of its cells would. `finer` must outlive this; its tiles are made as these are asked for.
@@ -87,6 +94,7 @@ class HugCost {
   HugCost* finer_ = nullptr;
   const ContourField* contours_;
   double strength_;
+  HugStrictness strict_;
   double cell_ = 1, origin_ = 0;  // chart metres; the middle of cell (0, 0) is (origin, origin)
   int columns_ = 0, rows_ = 0;
   WallRows spans_;

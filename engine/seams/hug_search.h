@@ -29,6 +29,7 @@ class HugCells {
  public:
   explicit HugCells(const HugCost& cost) : cost_(&cost) {}  // only read for the layout of its cells
   void add(HugCell c) { tiles_[cost_->tile_number(c)].set(HugCost::index_in_tile(c)); }
+  void drop(HugCell c) { tiles_[cost_->tile_number(c)].reset(HugCost::index_in_tile(c)); }
   // Cells within `reach` columns and rows of c.
   void add_round(HugCell c, int reach);
   bool has(std::size_t tile, HugCell c) const {
