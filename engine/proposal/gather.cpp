@@ -22,7 +22,7 @@ constexpr int kMostParts = 64;          // times that a group over its hours is 
 constexpr std::size_t kCoarsest = 200;  // atoms that are not joined further
 constexpr double kLeastGain = 0.9;      // of the atoms left by joining: more, and it is not worth it
 constexpr double kStartHeat = 2, kAgainHeat = 1.5, kFineHeat = 0.3;  // mean borders
-constexpr double kTangle = 0.1;                                      // of the cost, for each group on a circle
+constexpr double kTangle = 0.3;                                      // of the cost, for each group on a circle
 constexpr double kManyDays = 0.3;                                    // of the cost, for each day too many
 constexpr std::size_t kLooksAgain = 8;                               // at a gathering to begin with
 constexpr std::size_t kKept = 4;                                     // of the best, from generation to generation

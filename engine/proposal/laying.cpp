@@ -12,7 +12,7 @@ namespace pontata {
 
 namespace {
 
-constexpr std::size_t kPlainRounds = 2;  // as many plain ways as a line is sent on for a thin end
+constexpr std::size_t kPlainRounds = 2;  // times that lines are held closer by their course for thin ends
 constexpr double kBeyond = 3e-4;         // chart m that a seam leads on beyond the rim it ends on
 constexpr double kTipSlack = 1.25;       // wider than a thin end by so much, before seams are led along contours
 
@@ -168,7 +168,7 @@ Result<LaidLayout> lay_out(const ProposalInput& input, double strict, const Prep
     auto laid = lay_lines(input, wall, gathering, groups, lines);
     if (!laid && !best) return laid.problem();
     if (!laid) break;
-    // Where a seam led along a contour leaves an end thin it goes straight, then along its cells.
+    // Where a seam led along a contour leaves an end thin it stays closer by its course.
     const auto thin = thin_places(input, laid->proposal);
     laid->thin = thin.size();
     if (!best || thin.size() < best->thin) best = std::move(*laid);

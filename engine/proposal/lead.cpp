@@ -15,8 +15,8 @@ constexpr int kSweeps = 1;         // rounds in which junctions move
 constexpr double kStraight = 0.8;  // cells that a straightened line may lie from its course
 constexpr double kBare = 5;        // the same where no picture asks for anything else
 constexpr int kMostRounds = 40;
-constexpr std::size_t kMostOff = 3;  // lines that one is led beside, before it goes straight
-constexpr double kPlainReach = 0.1;  // chart m round a place where lines are to stay plain
+constexpr std::size_t kMostOff = 3;                       // lines that one is led beside, before it goes straight
+constexpr std::array<double, 2> kPlainReach{0.12, 0.30};  // chart m round a place where lines stay by their course
 
 // Ways of a line, each plainer than the one before: along contours, along contours beside lines that it would cross,
 // straight, along its cells.
@@ -51,12 +51,13 @@ class LineLeader::State {
   std::vector<LayoutLine> led(std::span<const PlainPlace> plain, Progress* progress) {
     const auto courses = courses_;
     const auto places = places_;
-    keep_plain(plain);
+    keep_plain(plain, progress);
     auto lines = lines_;
     if (settle(progress))  // else all stay along their cells, their junctions where they were: those never clash
       for (std::size_t l = 0; l < lines.size(); ++l) lines[l].at = courses_[l].ways[courses_[l].way];
     courses_ = courses;
     places_ = places;
+    narrow_.clear();
     return lines;
   }
 
@@ -110,20 +111,30 @@ class LineLeader::State {
     const WayLine& course = lines_[l].at;
     auto& ways = courses_[l].ways;
     const Vec2 from = place(course.front()), to = place(course.back());
-    ways[kCells] = course;
-    ways[kCells].front() = from, ways[kCells].back() = to;
+    ways[kCells] = ways_.joined(course, from, to);
     ways[kStraightened] = ways_.straightened(course, from, to, kStraight);
-    ways[kHugged] =
-        ways_.follow() ? ways_.hugged(course, from, to, {}, progress) : ways_.straightened(course, from, to, kBare);
+    ways[kHugged] = ways_.follow() ? ways_.hugged(course, from, to, narrow_, {}, progress)
+                                   : ways_.straightened(course, from, to, kBare);
     if (ways[kHugged].empty()) ways[kHugged] = ways[kStraightened];
   }
 
-  void keep_plain(std::span<const PlainPlace> plain) {
-    for (Course& course : courses_)
-      for (const PlainPlace& p : plain)
-        for (const WayLine& way : course.ways)
-          if (std::ranges::any_of(way, [&](Vec2 q) { return glm::distance(q, p.at) < kPlainReach; }))
-            course.way = std::max<std::size_t>(course.way, p.way == 1 ? kStraightened : kCells);
+  // Lines that pass such a place are led anew, close by their course there; a junction beside it moves back.
+  void keep_plain(std::span<const PlainPlace> plain, Progress* progress) {
+    for (const PlainPlace& p : plain) narrow_.push_back({p.at, kPlainReach[std::min<std::size_t>(p.way, 2) - 1]});
+    const auto held = [&](Vec2 q) {
+      return std::ranges::any_of(narrow_, [&](const NarrowPlace& n) { return glm::distance(n.at, q) < n.reach; });
+    };
+    std::set<std::size_t> again;
+    for (std::size_t l = 0; l < lines_.size(); ++l)
+      if (std::ranges::any_of(courses_[l].ways[kHugged], held) || std::ranges::any_of(lines_[l].at, held))
+        again.insert(l);
+    for (const auto& [key, lines] : ends_) {
+      const Vec2 corner(key.first, key.second);
+      if (!held(corner) && !held(place(corner))) continue;
+      places_.erase(key);
+      again.insert(lines.begin(), lines.end());
+    }
+    for (const std::size_t l : again) set_ways(l, progress);
   }
 
   // Each line takes its best way that clashes with none.
@@ -169,7 +180,7 @@ class LineLeader::State {
       std::vector<WayLine> off;
       for (const std::size_t o : course.off) off.push_back(courses_[o].ways[courses_[o].way]);
       const WayLine& at = lines_[l].at;
-      course.ways[kBeside] = ways_.hugged(at, place(at.front()), place(at.back()), off, progress);
+      course.ways[kBeside] = ways_.hugged(at, place(at.front()), place(at.back()), narrow_, off, progress);
       course.way = kBeside;
     } else {
       course.way = std::max<std::size_t>(course.way + 1, kStraightened);
@@ -177,16 +188,17 @@ class LineLeader::State {
     draw(l);
   }
 
-  // Lines along their cells only meet where a junction has moved onto one: it moves back, and what meets there with it.
+  // Lines along their cells only meet where a junction has moved onto one: it moves back, and all that meet there begin
+  // anew.
   void put_back(std::size_t a, std::size_t b, Progress* progress) {
-    std::set<std::size_t> moved{a, b};
+    std::set<std::size_t> again;
     for (const std::size_t l : {a, b})
       for (const Vec2& corner : {lines_[l].at.front(), lines_[l].at.back()})
-        if (places_.erase(key_of(corner)) > 0) moved.insert(ends_[key_of(corner)].begin(), ends_[key_of(corner)].end());
-    for (const std::size_t l : moved) {
-      courses_[l] = {};
+        if (places_.erase(key_of(corner)) > 0) again.insert(ends_[key_of(corner)].begin(), ends_[key_of(corner)].end());
+    for (const std::size_t l : again) {
+      courses_[l].way = kHugged;
+      courses_[l].off.clear();
       set_ways(l, progress);
-      if (l == a || l == b) courses_[l].way = kCells;
       draw(l);
     }
   }
@@ -198,6 +210,7 @@ class LineLeader::State {
   std::map<Key, std::vector<std::size_t>> ends_;  // lines by the corner that they begin or end in
   std::map<Key, Vec2> places_;                    // where junctions have moved to, by their corner
   std::vector<Course> courses_;
+  std::vector<NarrowPlace> narrow_;
   std::vector<LatticeLine> drawn_;
 };
 

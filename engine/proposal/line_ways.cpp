@@ -12,6 +12,7 @@ namespace {
 
 constexpr double kStrength = 0.10;     // as HugOptions
 constexpr double kCorridor = 4.5;      // cells to either side that a line may be led away
+constexpr double kClose = 1;           // the same at a narrow place
 constexpr double kMove = 6;            // cells that a junction may move
 constexpr double kApart = 4;           // cells between junctions: no four patches meet in a point
 constexpr double kLeg = 18;            // cells of a line that count for where its junction lies
@@ -54,22 +55,29 @@ int LineWays::cells(const HugCost& cost, double of_ground) const {
   return std::max(2, static_cast<int>(std::lround(of_ground * ground_.cell / cost.cell())));
 }
 
-HugCells LineWays::corridor(HugCost& cost, const WayLine& course) const {
+HugCells LineWays::corridor(HugCost& cost, const WayLine& course, std::span<const NarrowPlace> narrow) const {
   HugCells within(cost);
-  const int reach = cells(cost, kCorridor);
+  const int wide = cells(cost, kCorridor), close = std::max(1, cells(cost, kClose) / 2);
   for (std::size_t k = 0; k + 1 < course.size(); ++k) {
     const Vec2 step = course[k + 1] - course[k];
-    const int parts = 1 + static_cast<int>(glm::length(step) / (reach * cost.cell()));
-    for (int s = 0; s <= parts; ++s)
-      within.add_round(cost.cell_of(course[k] + step * (static_cast<double>(s) / parts)), reach);
+    const int parts = 1 + static_cast<int>(glm::length(step) / (close * cost.cell()));
+    for (int s = 0; s <= parts; ++s) {
+      const Vec2 p = course[k] + step * (static_cast<double>(s) / parts);
+      const bool held =
+          std::ranges::any_of(narrow, [&](const NarrowPlace& n) { return glm::distance(n.at, p) < n.reach; });
+      within.add_round(cost.cell_of(p), held ? close : wide);
+    }
   }
   return within;
 }
 
 std::optional<std::vector<HugCell>> LineWays::path(HugCost& cost, const WayLine& course, Vec2 from, Vec2 to,
-                                                   std::span<const WayLine> off, Progress* progress) {
-  HugCells within = corridor(cost, course);
-  for (const Vec2 end : {course.front(), course.back()}) within.add_round(cost.cell_of(end), cells(cost, kMove));
+                                                   std::span<const NarrowPlace> narrow, std::span<const WayLine> off,
+                                                   Progress* progress) {
+  HugCells within = corridor(cost, course, narrow);
+  // About an end that has moved there is room to get to it.
+  if (from != course.front()) within.add_round(cost.cell_of(course.front()), cells(cost, kMove));
+  if (to != course.back()) within.add_round(cost.cell_of(course.back()), cells(cost, kMove));
   for (const WayLine& line : off) drop_line(cost, line, within);
   const HugCell first = cost.cell_at(from), last = cost.cell_at(to);
   within.add(first), within.add(last);
@@ -79,15 +87,16 @@ std::optional<std::vector<HugCell>> LineWays::path(HugCost& cost, const WayLine&
   return tree.path(last);
 }
 
-WayLine LineWays::hugged(const WayLine& course, Vec2 from, Vec2 to, std::span<const WayLine> off, Progress* progress) {
-  const auto cells = path(*cost_, course, from, to, off, progress);
+WayLine LineWays::hugged(const WayLine& course, Vec2 from, Vec2 to, std::span<const NarrowPlace> narrow,
+                         std::span<const WayLine> off, Progress* progress) {
+  const auto cells = path(*cost_, course, from, to, narrow, off, progress);
   if (!cells) return {};
   return simplify(*input_.wall, follow_ridges(*cost_, *cells, from, to), kTolerance, {}).at;
 }
 
 WayLine LineWays::roughly(const WayLine& course, Vec2 from, Vec2 to, Progress* progress) {
   HugCost& cost = rough_.empty() ? *cost_ : *rough_.back();
-  const auto cells = path(cost, course, from, to, {}, progress);
+  const auto cells = path(cost, course, from, to, {}, {}, progress);
   if (!cells) return course;
   WayLine line{from};
   for (std::size_t k = 1; k + 1 < cells->size(); ++k) line.push_back(cost.centre((*cells)[k]));
@@ -95,11 +104,30 @@ WayLine LineWays::roughly(const WayLine& course, Vec2 from, Vec2 to, Progress* p
   return line;
 }
 
+WayLine LineWays::joined(const WayLine& course, Vec2 from, Vec2 to) const {
+  const auto passes = [&](const auto& along, Vec2 place) {
+    std::size_t nearest = 0;
+    const std::size_t reach = std::min<std::size_t>(static_cast<std::size_t>(2 * kMove), (along.size() - 1) / 2);
+    for (std::size_t k = 1; k <= reach; ++k)
+      if (glm::distance(along[k], place) < glm::distance(along[nearest], place)) nearest = k;
+    return nearest;
+  };
+  WayLine back(course.rbegin(), course.rend());
+  const std::size_t first = passes(course, from), last = course.size() - 1 - passes(back, to);
+  WayLine line{from};
+  for (std::size_t k = first; k <= last; ++k)
+    if ((k > 0 && k + 1 < course.size()) || (k == 0 && first == 0 && from == course[0])) line.push_back(course[k]);
+  line.push_back(to);
+  line.erase(std::unique(line.begin(), line.end()), line.end());
+  return line;
+}
+
 // Middles of the sides of cells, thinned.
 WayLine LineWays::straightened(const WayLine& course, Vec2 from, Vec2 to, double cells) const {
+  const WayLine line = joined(course, from, to);
   HugPath path;
   path.add(from, HugKind::free);
-  for (std::size_t k = 1; k + 2 < course.size(); ++k) path.add(0.5 * (course[k] + course[k + 1]), HugKind::free);
+  for (std::size_t k = 1; k + 2 < line.size(); ++k) path.add(0.5 * (line[k] + line[k + 1]), HugKind::free);
   path.add(to, HugKind::free);
   return simplify(*input_.wall, path, cells * ground_.cell, {}).at;
 }

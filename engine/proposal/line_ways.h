@@ -16,6 +16,12 @@ namespace pontata {
 
 using WayLine = std::vector<Vec2>;  // chart m
 
+// Within `reach` (chart m) of it a line stays by its course.
+struct NarrowPlace {
+  Vec2 at{0, 0};
+  double reach = 0;
+};
+
 class LineWays {
  public:
   // `strict`: as ProposalSettings::contours. Both must outlive this.
@@ -23,13 +29,16 @@ class LineWays {
   // There are contours to follow.
   bool follow() const { return cost_ != nullptr; }
 
-  // The cheapest way beside the course, its ends given, on none of the picture's cells that the lines `off` run over;
-  // empty: there is none, or it was cancelled.
-  WayLine hugged(const WayLine& course, Vec2 from, Vec2 to, std::span<const WayLine> off, Progress* progress);
+  // The cheapest way beside the course, its ends given, close by it at narrow places, on none of the picture's cells
+  // that the lines `off` run over; empty: there is none, or it was cancelled.
+  WayLine hugged(const WayLine& course, Vec2 from, Vec2 to, std::span<const NarrowPlace> narrow,
+                 std::span<const WayLine> off, Progress* progress);
   // The same on wide cells only, for a first look.
   WayLine roughly(const WayLine& course, Vec2 from, Vec2 to, Progress* progress);
-  // The course without its steps, nowhere farther than so many cells of the ground from it.
+  // The course without its steps, nowhere farther than so many cells of the ground from it but at its ends.
   WayLine straightened(const WayLine& course, Vec2 from, Vec2 to, double cells) const;
+  // The course from one place to another near its ends: it begins and ends where it passes them.
+  WayLine joined(const WayLine& course, Vec2 from, Vec2 to) const;
 
   // Where lines that meet about a corner cost least together, as far as a junction may move; `legs`: each as it leaves
   // the corner, some way along it. It keeps away from the places `others`. None: no such place, or cancelled.
@@ -42,9 +51,10 @@ class LineWays {
 
  private:
   int cells(const HugCost& cost, double of_ground) const;
-  HugCells corridor(HugCost& cost, const WayLine& course) const;
+  HugCells corridor(HugCost& cost, const WayLine& course, std::span<const NarrowPlace> narrow = {}) const;
   std::optional<std::vector<HugCell>> path(HugCost& cost, const WayLine& course, Vec2 from, Vec2 to,
-                                           std::span<const WayLine> off, Progress* progress);
+                                           std::span<const NarrowPlace> narrow, std::span<const WayLine> off,
+                                           Progress* progress);
 
   const ProposalGround& ground_;
   const ProposalInput& input_;

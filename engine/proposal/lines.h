@@ -20,7 +20,7 @@ struct LayoutLine {
 // Along the sides of cells. An island's rim comes in two lines. O(cells).
 std::vector<LayoutLine> trace_lines(const ProposalGround& ground, const CellGroups& groups);
 
-// Lines that pass here are not led along contours: straightened (1), or left along their cells (2).
+// Lines that pass here stay close by their course: nearby (1), or farther round (2).
 struct PlainPlace {
   Vec2 at{0, 0};  // chart
   std::size_t way = 1;

@@ -1,14 +1,17 @@
 #include "engine/proposal/tangles.h"
 
+#include <algorithm>
 #include <boost/graph/adjacency_list.hpp>
 #include <boost/graph/strong_components.hpp>
+#include <cmath>
 #include <map>
 
 namespace pontata {
 
 namespace {
 
-constexpr double kStrict = 0.7;  // of kRunsOnto
+constexpr double kStrict = 0.7;    // of kRunsOnto
+constexpr double kSloping = 0.75;  // of its length, that water runs over a border that plainly slopes
 
 }  // namespace
 
@@ -27,16 +30,23 @@ std::size_t on_circles(std::size_t count, std::span<const MustPrecede> pairs) {
 }
 
 std::size_t tangled(const AtomGraph& graph, const Gathering& gathering) {
-  std::map<std::pair<std::uint32_t, std::uint32_t>, double> runs;  // from group to group, m
+  // From group to group, m: what borders that plainly slope make, and what is left of all when rises are set against
+  // falls. Ragged rims of atoms along an upright seam make neither.
+  struct Runs {
+    double plain = 0, net = 0;
+  };
+  std::map<std::pair<std::uint32_t, std::uint32_t>, Runs> runs;
   for (const AtomBorder& b : graph.borders) {
     const std::uint32_t one = gathering.group[b.a], other = gathering.group[b.b];
-    if (one == other) continue;
-    if (b.falls_m > 0) runs[{one, other}] += b.falls_m;
-    if (b.rises_m > 0) runs[{other, one}] += b.rises_m;
+    const double net = b.falls_m - b.rises_m;
+    if (one == other || net == 0) continue;
+    Runs &with = runs[{one, other}], &against = runs[{other, one}];
+    with.net += net, against.net -= net;
+    if (std::abs(net) > kSloping * b.length_m) (net > 0 ? with : against).plain += std::abs(net);
   }
   std::vector<MustPrecede> pairs;
-  for (const auto& [pair, metres] : runs) {
-    if (metres <= kStrict * kRunsOnto) continue;
+  for (const auto& [pair, made] : runs) {
+    if (std::max(made.plain, made.net) <= kStrict * kRunsOnto) continue;
     const auto& [upper, lower] = pair;
     pairs.push_back({upper, lower});
     // The deck of the lower is worked first: both can't be.
