@@ -4,11 +4,11 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <tuple>
 
 #include "editor/stages/section.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
+#include "editor/window/known_ground.h"
 #include "editor/window/theme.h"
 #include "engine/base/units.h"
 #include "engine/document/reviewed.h"
@@ -79,13 +79,11 @@ void FloorSection::add(Workbench& bench) {
 
 void FloorSection::look(Workbench& bench, const EyePoint& eye) {
   const DocumentRef document = bench.session.document();
-  std::vector<std::tuple<WallId, DrapedRef, std::shared_ptr<const ContourField>>> known;
-  for (const auto& wall : document->walls)
-    known.emplace_back(wall->id, bench.session.draped(wall->id), bench.session.contours(wall->id));
+  const KnownGround known(bench.session);
   bench.worker.start(
       "Looking from the floor", false, [this, &bench, document, known, eye](Progress& progress) -> Worker::Apply {
         Flow flow;
-        for (const auto& [wall, draped, contours] : known) flow.take_over(*document, wall, draped, contours);
+        known.give(flow, *document);
         auto seen = std::make_shared<Seen>(Seen{document, eye, {}, {}});
         for (const auto& wall : document->walls) {
           const auto sights = flow.from_floor(*document, wall->id, eye, &progress);

@@ -9,6 +9,7 @@
 #include "editor/stages/section.h"
 #include "editor/window/commands.h"
 #include "editor/window/fields.h"
+#include "editor/window/known_ground.h"
 #include "editor/window/theme.h"
 #include "engine/document/project_file.h"
 
@@ -67,14 +68,16 @@ void LayoutSection::seek(Workbench& bench) {
   if (!count) return bench.session.complain(count.problem());
   const DocumentRef document = bench.session.document();
   const WallId wall = bench.session.wall();
+  const KnownGround known(bench.session);
   bench.worker.start(
       "Finding layouts", false,
-      [this, &bench, document, wall, wanted = *wanted,
+      [this, &bench, known, document, wall, wanted = *wanted,
        n = static_cast<int>(*count)](Progress& progress) -> Worker::Apply {
-        auto layouts = propose_several(*document, wall, wanted, n, &progress);
+        Flow flow;
+        known.give(flow, *document);
+        auto layouts = propose_several(*document, wall, wanted, n, flow, &progress);
         if (progress.cancelled) return [&bench] { bench.session.say("No layout was sought further"); };
         if (!layouts) return [&bench, problem = layouts.problem()] { bench.session.complain(problem); };
-        Flow flow;
         const LayoutFigures present = flow.layout(*document, wall, &progress);
         if (progress.cancelled) return [&bench] { bench.session.say("No layout was sought further"); };
         auto found = std::make_shared<const Found>(Found{document, wall, present, std::move(*layouts), {}});
@@ -156,7 +159,8 @@ void LayoutSection::result(Workbench& bench) {
 void LayoutSection::table(Workbench& bench) {
   constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp;
   if (!ImGui::BeginTable("layouts", 7, kFlags)) return;
-  for (const char* column : {"lay-\nout", "gior-\nnate", "days", "seam\nm", "% on\ncontour", "fullest\nh", "decide,\nwarn"})
+  for (const char* column :
+       {"lay-\nout", "gior-\nnate", "days", "seam\nm", "% on\ncontour", "fullest\nh", "decide,\nwarn"})
     ImGui::TableSetupColumn(column);
   ImGui::TableHeadersRow();
   if (found_->present.giornate > 0) row(bench, "now", found_->present, 0);

@@ -10,23 +10,23 @@
 #include "editor/stages/stage.h"
 #include "editor/verbs/output_files.h"
 #include "editor/window/commands.h"
+#include "editor/window/known_ground.h"
 #include "editor/window/theme.h"
 #include "engine/document/review_sheet_input.h"
 
 namespace pontata {
 namespace {
 
-constexpr std::size_t kWorstOnSheet = 8;
-
 void write_sheet(Workbench& bench, const std::string& path) {
   const DocumentRef document = bench.session.document();
   const std::string project = bench.session.path();
   if (const auto free = may_be_written(path, project, *document); !free) return bench.session.complain(free.problem());
+  const KnownGround known(bench.session);
   bench.worker.start(
-      "Writing the review sheet", false, [&bench, document, project, path](Progress& progress) -> Worker::Apply {
+      "Writing the review sheet", false, [&bench, known, document, project, path](Progress& progress) -> Worker::Apply {
         Flow flow;
-        const auto input = review_sheet_input(*document, flow, project, kWorstOnSheet, &progress);
-        const Outcome done = input ? write_review_sheet(*input, path, &progress) : Outcome(input.problem());
+        known.give(flow, *document);
+        const Outcome done = write_review_sheet(*document, flow, project, kWorstOnSheet, path, &progress);
         return [&bench, done, path, stopped = progress.cancelled.load()] {
           if (done)
             bench.session.say("Review sheet written: " + std::filesystem::path(path).filename().string());

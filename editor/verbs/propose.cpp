@@ -40,7 +40,8 @@ struct Taken : Edited {
 Result<std::vector<ProposedLayout>> found(const ProposeArguments& a, const Document& doc, Progress* progress) {
   const auto wall = find_wall(doc, a.wall);
   if (!wall) return wall.problem();
-  return propose_several(doc, *wall, a.options(), static_cast<int>(a.alternatives.value_or(3)), progress);
+  Flow flow;
+  return propose_several(doc, *wall, a.options(), static_cast<int>(a.alternatives.value_or(3)), flow, progress);
 }
 
 Json layout_json(const ProposedLayout& layout) {

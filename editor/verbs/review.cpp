@@ -10,7 +10,7 @@ namespace pontata {
 
 namespace {
 
-constexpr std::uint32_t kWorst = 5, kWorstOnSheet = 8;
+constexpr std::uint32_t kWorst = 5;
 
 struct ReviewArguments : ReportArguments {
   std::optional<std::string> from;  // an eye point's name, or X,Y,Z
@@ -21,10 +21,9 @@ struct ReviewArguments : ReportArguments {
 // The sheet of plans, findings and views; the exit status.
 int write_sheet(const ReviewArguments& a, const Document& doc, Flow& flow, Progress* progress) {
   if (const auto free = may_be_written(*a.sheet, a.project, doc); !free) return fail(free.problem(), "");
-  const auto input = review_sheet_input(doc, flow, a.project, a.worst.value_or(kWorstOnSheet), progress);
-  if (!input) return fail(input.problem(), a.project);
-  if (const auto drawn = write_review_sheet(*input, *a.sheet, progress); !drawn) return fail(drawn.problem(), *a.sheet);
-  return kExitDone;
+  const auto worst = a.worst.value_or(kWorstOnSheet);
+  const auto written = write_review_sheet(doc, flow, a.project, worst, *a.sheet, progress);
+  return written ? kExitDone : fail(written.problem(), written.problem().where.empty() ? a.project : "");
 }
 
 int review_all(const ReviewArguments& a, const Document& doc, Progress* progress) {

@@ -4,10 +4,10 @@
 #include <array>
 #include <cctype>
 #include <filesystem>
-#include <tuple>
 #include <utility>
 
 #include "editor/stages/stage.h"
+#include "editor/window/known_ground.h"
 #include "engine/document/recovery.h"
 #include "engine/document/seam_edits.h"
 
@@ -191,13 +191,11 @@ void ask_picture(Workbench& bench, const std::string& title, std::function<void(
 
 void review_now(Workbench& bench) {
   const DocumentRef document = bench.session.document();
-  std::vector<std::tuple<WallId, DrapedRef, std::shared_ptr<const ContourField>>> known;
-  for (const auto& wall : document->walls)
-    known.emplace_back(wall->id, bench.session.draped(wall->id), bench.session.contours(wall->id));
+  const KnownGround known(bench.session);
   bench.worker.start("Looking over the seams", false, [document, known, &bench](Progress& progress) -> Worker::Apply {
     Flow flow;
     Session::Review review{document, {}};
-    for (const auto& [wall, draped, contours] : known) flow.take_over(*document, wall, draped, contours);
+    known.give(flow, *document);
     for (const auto& wall : document->walls) {
       const auto findings = flow.findings(*document, wall->id, &progress);
       if (progress.cancelled || !findings)

@@ -26,11 +26,9 @@ void draw_mark(Pages& pages, Vec2 at, int number, const SeverityLook& look, doub
   const double half = size_mm * std::max(0.85, 0.36 * static_cast<double>(text.size()) + 0.25);
   // Squares hold their number on their side, diamonds on their corner.
   const double radius = look.corners != 4 ? 1.15 * half : half * (look.turn_deg > 0 ? 1.35 : std::numbers::sqrt2);
-  const int corners = look.corners == 0 ? 32 : look.corners;
   std::vector<Vec2> ring;
-  for (int k = 0; k < corners; ++k) {
-    const double turn =
-        2 * std::numbers::pi * k / corners + (45 + look.turn_deg) * std::numbers::pi / 180 * (look.corners > 0 ? 1 : 0);
+  for (int k = 0; k < look.corners; ++k) {
+    const double turn = 2 * std::numbers::pi * k / look.corners + (45 + look.turn_deg) * std::numbers::pi / 180;
     ring.push_back(at + radius * Vec2{std::cos(turn), std::sin(turn)});
   }
   pages.path(ring, true, {0.5, kBlack, {}, 0.3});

@@ -12,7 +12,7 @@ namespace pontata {
 
 // How a severity is drawn: its own shape and colour, so that it reads without colour.
 struct SeverityLook {
-  int corners = 0;  // 0: round
+  int corners = 4;
   double turn_deg = 0;
   Colour fill, ink;
   double stroke_mm = 1;  // of its stretches of seam

@@ -106,16 +106,16 @@ auto rank(const ProposedLayout& l) {
 }  // namespace
 
 Result<ProposedLayout> propose(const Document& doc, WallId wall, const ProposeOptions& options, Progress* progress) {
-  auto several = propose_several(doc, wall, options, 1, progress);
+  Flow flow;
+  auto several = propose_several(doc, wall, options, 1, flow, progress);
   if (!several) return several.problem();
   return std::move(several->front());
 }
 
 Result<std::vector<ProposedLayout>> propose_several(const Document& doc, WallId wall, const ProposeOptions& options,
-                                                    int count, Progress* progress) {
+                                                    int count, Flow& flow, Progress* progress) {
   const auto item = item_of(doc, wall);
   if (!item) return item.problem();
-  Flow flow;
   const auto input = input_of(doc, **item, options, flow, progress);
   if (!input) return input.problem();
   if (is_cancelled(progress)) return Problem{"stopped before a layout was found", "", ""};

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "engine/document/edits.h"
+#include "engine/document/flow.h"
 #include "engine/proposal/proposal.h"
 #include "engine/review/layout_figures.h"
 
@@ -24,9 +25,9 @@ Result<ProposedLayout> propose(const Document& doc, WallId wall, const ProposeOp
                                Progress* progress = nullptr);
 // Several: larger and smaller giornate, stricter and looser along contours; those that came out the same only once.
 // The best first: the fewest giornate over hours, then the fewest in pieces, then the fewest open findings to decide,
-// then the cost of seam.
+// then the cost of seam. `flow`: what it knows of the document's pictures and contours is not made again.
 Result<std::vector<ProposedLayout>> propose_several(const Document& doc, WallId wall, const ProposeOptions& options,
-                                                    int count = 3, Progress* progress = nullptr);
+                                                    int count, Flow& flow, Progress* progress = nullptr);
 
 // Every seam between giornate, or a giornata and the rest, straight piece by straight piece: to be drawn before a
 // layout is taken.

@@ -61,4 +61,13 @@ Result<ReviewSheetInput> review_sheet_input(const Document& doc, Flow& flow, con
   return input;
 }
 
+Outcome write_review_sheet(const Document& doc, Flow& flow, const std::string& project_path, std::size_t worst,
+                           const std::string& pdf_path, Progress* progress) {
+  const auto input = review_sheet_input(doc, flow, project_path, worst, progress);
+  if (!input) return input.problem();
+  const auto drawn = write_review_sheet(*input, pdf_path, progress);
+  if (drawn || !drawn.problem().where.empty()) return drawn;
+  return Problem{drawn.problem().what, pdf_path, drawn.problem().remedy};
+}
+
 }  // namespace pontata

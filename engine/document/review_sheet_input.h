@@ -14,4 +14,11 @@ namespace pontata {
 Result<ReviewSheetInput> review_sheet_input(const Document& doc, Flow& flow, const std::string& project_path,
                                             std::size_t worst, Progress* progress = nullptr);
 
+inline constexpr std::size_t kWorstOnSheet = 8;
+
+// The sheet of a document, written. A Problem without a file is the document's. Costs review_sheet_input and
+// write_review_sheet.
+Outcome write_review_sheet(const Document& doc, Flow& flow, const std::string& project_path, std::size_t worst,
+                           const std::string& pdf_path, Progress* progress = nullptr);
+
 }  // namespace pontata

@@ -113,22 +113,46 @@ void find_too_large(const Case& c, Findings& out) {
   }
 }
 
+namespace {
+
+// Surface metres round each face that no giornata owns.
+std::map<FaceId, double> rims_of_rest(const Network& network) {
+  std::map<FaceId, double> rims;
+  for (std::uint32_t h = 0; h < network.half_edge_slots(); ++h) {
+    if (!network.alive(SeamId{h >> 1})) continue;
+    const FaceId face = network.half_edge({h}).face;
+    if (face == Network::kOutside || network.face(face).owner) continue;
+    if (network.half_edge(Network::twin({h})).face != face) rims[face] += network.seam({h >> 1}).length_m;
+  }
+  return rims;
+}
+
+}  // namespace
+
 void find_gaps(const Case& c, Findings& out) {
   constexpr double kLargestGap = 0.03;  // m^2
+  const auto rims = rims_of_rest(c.network());
   for (const auto& faces : joined_across(c.network(), c.network().faces_of(GiornataId{}), c.contacts)) {
-    double area = 0;
+    double area = 0, rim = 0;
     FaceId largest = faces[0];
     std::set<GiornataId> round;
     for (const FaceId face : faces) {
       area += area_of(c.network(), face);
+      if (const auto it = rims.find(face); it != rims.end()) rim += it->second;
       if (area_of(c.network(), face) > area_of(c.network(), largest)) largest = face;
       for (const GiornataId id : owners_round(c.network(), c.contacts, face)) round.insert(id);
     }
-    if (area >= kLargestGap || area < kHair) continue;
+    // A long strip is about as wide as its area makes of half its rim.
+    const double width_mm = rim > 0 ? 2000 * area / rim : 0;
+    const bool strip = area >= kLargestGap && width_mm < c.settings.tip_mm;
+    if ((area >= kLargestGap && !strip) || area < kHair) continue;
     Finding f = c.at("gap", Severity::note, {round.begin(), round.end()}, label_place(c.network().rings(largest)));
     f.value = area;
     f.limit = kLargestGap;
-    f.says = fmt::format("A piece of {} cm² belongs to no giornata.", format_fixed(area * 1e4, area < 1e-3 ? 2 : 0));
+    f.says =
+        strip ? fmt::format("A strip of {} m², only about {} mm wide, belongs to no giornata.", format_fixed(area, 2),
+                            format_fixed(width_mm, 0))
+              : fmt::format("A piece of {} cm² belongs to no giornata.", format_fixed(area * 1e4, area < 1e-3 ? 2 : 0));
     f.remedy = "Redraw the outline of a giornata beside it over it, or draw it as one of its own.";
     out.push_back(std::move(f));
   }

@@ -89,7 +89,7 @@ struct ReviewCache {
 //                       near the crown, where the surface is within 30 degrees of level and nobody can say which way a
 //                       drop goes. Splashes to the side: warn, note for neighbours. Silent without a plan.
 //   gap                 m^2 of a piece that no giornata owns, from 1 mm^2; limit 0.03 m^2: larger ones are work still
-//                       to be laid out. Note.
+//                       to be laid out, unless they are narrower than a thin end (area over half the rim). Note.
 //   changed-since-cartoon  the outline changed after its cartoon was printed; value 1, limit 0. Warn.
 // A hair of rest below 1 mm^2 between two giornate counts as their common seam.
 //

@@ -58,6 +58,11 @@ TEST_CASE("a small piece left over is noted, a large one is work to come") {
   add_box(wide.layout, 0, 0, 2, 4);
   add_box(wide.layout, 2.1, 0, 4, 4);
   CHECK(wide.findings_of("gap").empty());
+  Reviewed strip = on_wall(on(flat(4, 4)));
+  add_box(strip.layout, 0, 0, 2, 4);
+  add_box(strip.layout, 2.05, 0, 4, 4);  // 0.2 m2, but no plasterer lays 50 mm by itself
+  REQUIRE(strip.findings_of("gap").size() == 1);
+  CHECK(strip.findings_of("gap")[0].says == "A strip of 0.20 m², only about 49 mm wide, belongs to no giornata.");
 }
 
 TEST_CASE("findings are sorted, the ones to be decided first, and the same every time") {
