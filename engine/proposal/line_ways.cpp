@@ -11,9 +11,9 @@ namespace pontata {
 namespace {
 
 constexpr double kStrength = 0.10;     // as HugOptions
-constexpr double kCorridor = 4.5;      // cells to either side that a line may be led away
+constexpr double kCorridor = 8;        // cells to either side that a line may be led away
 constexpr double kClose = 1;           // the same at a narrow place
-constexpr double kMove = 6;            // cells that a junction may move
+constexpr double kMove = 8;            // cells that a junction may move
 constexpr double kApart = 4;           // cells between junctions: no four patches meet in a point
 constexpr double kLeg = 18;            // cells of a line that count for where its junction lies
 constexpr double kTolerance = 0.5e-3;  // m, as HugOptions::simplify_mm
