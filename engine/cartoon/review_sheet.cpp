@@ -24,17 +24,17 @@ constexpr double kWidth = 420, kHeight = 297, kMargin = 12, kHead = 22;  // A3 l
 constexpr double kBeside = 128, kBetween = 8;                            // of a column; between two, mm
 constexpr double kMark = 2.6, kViewMark = 3.0;                           // mm, letters of marks
 constexpr double kGround = 0.75;                                         // strength of views
-// Of the worst stretches in a view, where giornate have their numbers in rings.
-constexpr SeverityLook kWorstLook{4, 0, {0.25, 0.06, 0.27}, kWhite, 1};
-constexpr std::size_t kMostListed = 10;  // worst stretches that a page has room for
-constexpr std::size_t kMostWalls = 12;   // rows of the summary
+constexpr std::size_t kMostListed = 10;                                  // worst stretches that a page has room for
+constexpr std::size_t kMostWalls = 12;                                   // rows of the summary
 constexpr std::array kSeverities{Severity::decide, Severity::warn, Severity::note};
 
 void begin(Pages& pages, const std::string& title, const std::string& words) {
   pages.begin_page(kWidth, kHeight);
   const double width = kWidth - 2 * kMargin;
   pages.text({kMargin, kHeight - kMargin - 7}, pages.fitted(title, {7, true}, width), {7, true});
-  pages.text({kMargin, kHeight - kMargin - 13}, pages.fitted(words, {3.4}, width), {3.4});
+  pages.text({kMargin, kHeight - kMargin - 13}, pages.fitted(words, {3.4}, width - 30), {3.4});
+  pages.text({kWidth - kMargin, kHeight - kMargin - 13}, fmt::format("sheet {}", pages.pages()),
+             {3.4, false, Align::right});
 }
 
 std::vector<TextColumns::Column> columns(int count) {
@@ -120,7 +120,11 @@ void draw_looks(Pages& pages, double& y) {
   row(severity_look(Severity::decide, false), "to decide before any plaster is laid");
   row(severity_look(Severity::warn, false), "a warning: change it, or accept it with a reason");
   row(severity_look(Severity::note, false), "a note");
-  row(severity_look(Severity::note, true), "accepted, with the reason in the list; open again when its cause changes");
+  row(severity_look(Severity::note, true), "accepted, with the reason in the list; open again if its cause changes");
+  number_in_ring(pages, {kMargin + 4, y + 1.2}, "1", kMark);
+  pages.line({kMargin + 10, y + 1.2}, {kMargin + 24, y + 1.2}, {0.35});
+  pages.text({kMargin + 28, y}, "a giornata, by its number, and its seams", {3.4});
+  y -= 8;
 }
 
 void draw_summary(Pages& pages, const ReviewSheetInput& input) {
@@ -149,7 +153,7 @@ void draw_summary(Pages& pages, const ReviewSheetInput& input) {
   cursor.paragraph("Before plaster is laid", kMargin, right, {4, true});
   cursor.skip(1);
   for (const std::string_view caution : cautions())
-    cursor.paragraph("· " + std::string(caution), kMargin, right, {3.2});
+    cursor.paragraph("· " + std::string(caution), kMargin, right, {3.6});
 }
 
 // --- A wall ---------------------------------------------------------------------------------------------------------
@@ -213,7 +217,8 @@ void draw_wall_pages(Pages& pages, const ReviewSheetInput& input, const Reviewed
         all.push_back({&f, next++, severity_look(f.finding.severity, accepted)});
   const std::string title = fmt::format("Seam review · wall “{}”", wall.name);
   const std::string words =
-      fmt::format("{} · {} giornate · the wall laid flat, not to scale", input.project, wall.patches.size());
+      fmt::format("{} · {} giornate · the wall laid flat, not to scale; places in m from its lower left corner",
+                  input.project, wall.patches.size());
   begin(pages, title, words);
   const double right = kWidth - kMargin - kBeside;
   draw_plan(pages, wall, all, {kMargin, kMargin}, {right - kBetween - kMargin, kHeight - 2 * kMargin - kHead});
@@ -236,6 +241,14 @@ std::vector<Vec3> seen_places(const ReviewedWall& wall, const ReviewedView& view
   return places;
 }
 
+// Of a stretch in a view, in the colour of its grade; giornate have their numbers in rings there.
+SeverityLook worst_look(const WorstStretch& worst) {
+  constexpr double kDark = 0.5;  // of grey: lighter ones bear black numbers
+  const Colour fill = heat_stroke(heat_grade(worst.shows).value_or(0)).colour;
+  const double grey = 0.3 * fill.red + 0.59 * fill.green + 0.11 * fill.blue;
+  return {4, 0, fill, grey < kDark ? kWhite : kBlack, 1};
+}
+
 // The middle of what is seen; where that lies all round the eye, the worst of it.
 Vec3 aim(const ReviewedView& view, std::span<const Vec3> places) {
   Vec3 middle{0, 0, 0};
@@ -249,7 +262,8 @@ Vec3 aim(const ReviewedView& view, std::span<const Vec3> places) {
   return view.worst.empty() ? places.front() : view.worst.front().stretch.at;
 }
 
-void list_worst(Pages& pages, const ReviewedView& view, const std::vector<bool>& shown, double x, double top) {
+void list_worst(Pages& pages, const ReviewedView& view, double joint_mm, const std::vector<bool>& shown, double x,
+                double top) {
   PageCursor cursor(pages, top);
   const double right = kWidth - kMargin;
   cursor.paragraph(fmt::format("Eye point {}", view.eye.name), x, right, {4, true});
@@ -263,16 +277,17 @@ void list_worst(Pages& pages, const ReviewedView& view, const std::vector<bool>&
     pages.text({x + 20, cursor.y()}, heat_grades()[grade].words, {3});
   }
   cursor.skip(4);
-  cursor.paragraph(kFloorCaveat, x, right, {2.8});
+  cursor.paragraph(fmt::format("A joint {} mm wide. {}", format_number(joint_mm), kFloorCaveat), x, right, {2.8});
   cursor.skip(5);
   cursor.paragraph("Worst stretches", x, right, {3.4, true});
+  cursor.paragraph("by how much they show and how long they are", x, right, {2.8});
   for (std::size_t k = 0; k < std::min(view.worst.size(), kMostListed); ++k) {
     const auto& worst = view.worst[k];
     cursor.skip(2);
     const double first = cursor.y() - kLeading * 3;
     cursor.paragraph(worst.who + (shown[k] ? "" : " (outside this view)"), x + 9, right, {3, true});
     cursor.paragraph(worst.stretch.says, x + 9, right, {2.8});
-    draw_mark(pages, {x + 3, first + 1}, static_cast<int>(k) + 1, kWorstLook, kMark);
+    draw_mark(pages, {x + 3, first + 1}, static_cast<int>(k) + 1, worst_look(worst.stretch), kMark);
   }
 }
 
@@ -297,7 +312,7 @@ Outcome draw_view(Pages& pages, const ReviewSheetInput& input, const ReviewedWal
   for (std::size_t k = 0; k < std::min(view.worst.size(), kMostListed); ++k)
     if (const auto at = draw.seen(view.worst[k].stretch.place)) {
       shown[k] = true;
-      marks.add(*at, static_cast<int>(k) + 1, kWorstLook);
+      marks.add(*at, static_cast<int>(k) + 1, worst_look(view.worst[k].stretch));
     }
   marks.draw(pages);
   pages.rectangle(frame.corner, frame.size, {0.2, kGrey});
@@ -307,7 +322,7 @@ Outcome draw_view(Pages& pages, const ReviewSheetInput& input, const ReviewedWal
 Outcome draw_view_page(Pages& pages, const ReviewSheetInput& input, const ReviewedWall& wall, const ReviewedView& view,
                        Progress* progress) {
   begin(pages, fmt::format("From the floor · wall “{}”", wall.name),
-        input.project + " · how much each seam shows; numbers in minutes of arc");
+        input.project + " · how much each seam shows; giornate have their numbers in rings");
   const auto places = seen_places(wall, view);
   const Vec3 look = aim(view, places);
   const double right = kWidth - kMargin - kBeside;
@@ -319,7 +334,7 @@ Outcome draw_view_page(Pages& pages, const ReviewSheetInput& input, const Review
     if (is_cancelled(progress)) return drawn;
     pages.text({kMargin, kHeight - kMargin - kHead - 4}, "From here no picture can be drawn of it.", {3.4});
   }
-  list_worst(pages, view, shown, right, kHeight - kMargin - kHead);
+  list_worst(pages, view, input.settings.joint_mm, shown, right, kHeight - kMargin - kHead);
   return Done{};
 }
 

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <map>
 #include <set>
 
@@ -76,6 +77,11 @@ class LineLeader::State {
         if (ground_.is_free(i + di, j + dj) && ground_.whole[ground_.index(i + di, j + dj)] != kNoAtom) return true;
     return false;
   }
+  // Free ground there, and no keep-whole zone close by.
+  bool is_open(Vec2 p) const {
+    const Vec2 at = (p - ground_.origin) / ground_.cell;
+    return ground_.is_free(static_cast<int>(std::floor(at.x)), static_cast<int>(std::floor(at.y))) && !stays(p);
+  }
   void snap_junctions() {
     for (const LayoutLine& line : lines_) {
       if (!line.first_open) snap(line.at.front());
@@ -83,7 +89,10 @@ class LineLeader::State {
     }
   }
   void snap(Vec2 corner) {
-    if (!places_.contains(key_of(corner)) && !stays(corner)) places_[key_of(corner)] = ways_.on_contour(corner, kSnap);
+    if (places_.contains(key_of(corner)) || stays(corner)) return;
+    const Vec2 at = ways_.on_contour(corner, kSnap);
+    const bool taken = std::ranges::any_of(places_, [&](const auto& other) { return other.second == at; });
+    if (!taken && is_open(at)) places_[key_of(corner)] = at;
   }
   void move_junctions(Progress* progress) {
     std::map<Key, std::vector<WayLine>> meeting;
@@ -103,7 +112,7 @@ class LineLeader::State {
         if (other != key) others.push_back(place({other.first, other.second}));
       const auto at = ways_.least_place(corner, legs, others, progress);
       if (is_cancelled(progress)) return;
-      places_[key] = at.value_or(place(corner));
+      if (at && is_open(*at)) places_[key] = *at;
     }
   }
 
@@ -113,14 +122,16 @@ class LineLeader::State {
     const Vec2 from = place(course.front()), to = place(course.back());
     ways[kCells] = ways_.joined(course, from, to);
     ways[kStraightened] = ways_.straightened(course, from, to, kStraight);
+    ways[kBeside].clear();
+    const double bare = narrow_.empty() && !(input_.ribs && !input_.ribs->lines.empty()) ? kBare : kStraight;
     ways[kHugged] = ways_.follow() ? ways_.hugged(course, from, to, narrow_, {}, progress)
-                                   : ways_.straightened(course, from, to, kBare);
+                                   : ways_.straightened(course, from, to, bare);
     if (ways[kHugged].empty()) ways[kHugged] = ways[kStraightened];
   }
 
   // Lines that pass such a place are led anew, close by their course there; a junction beside it moves back.
   void keep_plain(std::span<const PlainPlace> plain, Progress* progress) {
-    for (const PlainPlace& p : plain) narrow_.push_back({p.at, kPlainReach[std::min<std::size_t>(p.way, 2) - 1]});
+    for (const PlainPlace& p : plain) narrow_.push_back({p.at, kPlainReach[std::clamp<std::size_t>(p.way, 1, 2) - 1]});
     const auto held = [&](Vec2 q) {
       return std::ranges::any_of(narrow_, [&](const NarrowPlace& n) { return glm::distance(n.at, q) < n.reach; });
     };
@@ -142,25 +153,35 @@ class LineLeader::State {
     drawn_.assign(lines_.size(), {});
     for (std::size_t l = 0; l < lines_.size(); ++l) draw(l);
     for (int round = 0; round < kMostRounds; ++round) {
-      const auto bad = clashes(drawn_);
+      if (is_cancelled(progress)) return false;
+      auto bad = clashes(drawn_);
+      // A line that even along its cells enters a keep-whole zone has a junction that moved too far.
+      for (std::size_t l = 0; l < lines_.size(); ++l)
+        if (courses_[l].way == kCells && has_moved(l) && enters_whole(drawn_[l], input_.zones)) bad.emplace_back(l, l);
       if (bad.empty()) return true;
       std::vector<char> changed(lines_.size(), 0);
       for (const auto& [a, b] : bad) {
         if (changed[a] || changed[b]) continue;  // it may not cross the other any more
         const bool first = courses_[a].way < courses_[b].way || (courses_[a].way == courses_[b].way && shorter(a, b));
         const std::size_t l = first ? a : b, other = first ? b : a;
-        if (courses_[l].way == kCells)
-          put_back(l, other, progress);
-        else
+        if (courses_[l].way == kCells) {
+          for (const std::size_t moved :
+               put_back(l, other, round < kMostRounds / 2 ? kHugged : kStraightened, progress))
+            changed[moved] = 1;
+        } else {
           make_plainer(l, other, progress);
+        }
         changed[l] = 1;
       }
     }
     return false;
   }
+  bool has_moved(std::size_t l) const {
+    return places_.contains(key_of(lines_[l].at.front())) || places_.contains(key_of(lines_[l].at.back()));
+  }
   bool shorter(std::size_t a, std::size_t b) const { return lines_[a].at.size() < lines_[b].at.size(); }
 
-  // On its cells, and along none of a keep-whole zone.
+  // Its first way from the present one on that enters no keep-whole zone; the last one whatever it does.
   void draw(std::size_t l) {
     Course& course = courses_[l];
     for (;; ++course.way) {
@@ -190,17 +211,18 @@ class LineLeader::State {
 
   // Lines along their cells only meet where a junction has moved onto one: it moves back, and all that meet there begin
   // anew.
-  void put_back(std::size_t a, std::size_t b, Progress* progress) {
+  std::set<std::size_t> put_back(std::size_t a, std::size_t b, Way from, Progress* progress) {
     std::set<std::size_t> again;
     for (const std::size_t l : {a, b})
       for (const Vec2& corner : {lines_[l].at.front(), lines_[l].at.back()})
         if (places_.erase(key_of(corner)) > 0) again.insert(ends_[key_of(corner)].begin(), ends_[key_of(corner)].end());
     for (const std::size_t l : again) {
-      courses_[l].way = kHugged;
+      courses_[l].way = from;
       courses_[l].off.clear();
       set_ways(l, progress);
       draw(l);
     }
+    return again;
   }
 
   const ProposalGround& ground_;

@@ -12,8 +12,9 @@ namespace {
 
 constexpr double kStrength = 0.10;     // as HugOptions
 constexpr double kCorridor = 8;        // cells to either side that a line may be led away
-constexpr double kClose = 1;           // the same at a narrow place
+constexpr double kClose = 0.5;         // the same at a narrow place
 constexpr double kMove = 8;            // cells that a junction may move
+constexpr double kRoom = 3;            // cells more than that to get to where it has moved
 constexpr double kApart = 4;           // cells between junctions: no four patches meet in a point
 constexpr double kLeg = 18;            // cells of a line that count for where its junction lies
 constexpr double kTolerance = 0.5e-3;  // m, as HugOptions::simplify_mm
@@ -57,14 +58,16 @@ int LineWays::cells(const HugCost& cost, double of_ground) const {
 
 HugCells LineWays::corridor(HugCost& cost, const WayLine& course, std::span<const NarrowPlace> narrow) const {
   HugCells within(cost);
-  const int wide = cells(cost, kCorridor), close = std::max(1, cells(cost, kClose) / 2);
+  const int wide = cells(cost, kCorridor),
+            close = std::max(1, static_cast<int>(std::lround(kClose * ground_.cell / cost.cell())));
   for (std::size_t k = 0; k + 1 < course.size(); ++k) {
     const Vec2 step = course[k + 1] - course[k];
-    const int parts = 1 + static_cast<int>(glm::length(step) / (close * cost.cell()));
+    const int apart = narrow.empty() ? std::max(1, wide / 2) : close;
+    const int parts = 1 + static_cast<int>(glm::length(step) / (apart * cost.cell()));
     for (int s = 0; s <= parts; ++s) {
       const Vec2 p = course[k] + step * (static_cast<double>(s) / parts);
-      const bool held =
-          std::ranges::any_of(narrow, [&](const NarrowPlace& n) { return glm::distance(n.at, p) < n.reach; });
+      const bool held = std::ranges::any_of(
+          narrow, [&](const NarrowPlace& n) { return glm::distance(n.at, p) < n.reach + kCorridor * ground_.cell; });
       within.add_round(cost.cell_of(p), held ? close : wide);
     }
   }
@@ -74,10 +77,11 @@ HugCells LineWays::corridor(HugCost& cost, const WayLine& course, std::span<cons
 std::optional<std::vector<HugCell>> LineWays::path(HugCost& cost, const WayLine& course, Vec2 from, Vec2 to,
                                                    std::span<const NarrowPlace> narrow, std::span<const WayLine> off,
                                                    Progress* progress) {
+  if (is_cancelled(progress)) return std::nullopt;
   HugCells within = corridor(cost, course, narrow);
   // About an end that has moved there is room to get to it.
-  if (from != course.front()) within.add_round(cost.cell_of(course.front()), cells(cost, kMove));
-  if (to != course.back()) within.add_round(cost.cell_of(course.back()), cells(cost, kMove));
+  if (from != course.front()) within.add_round(cost.cell_of(course.front()), cells(cost, kMove + kRoom));
+  if (to != course.back()) within.add_round(cost.cell_of(course.back()), cells(cost, kMove + kRoom));
   for (const WayLine& line : off) drop_line(cost, line, within);
   const HugCell first = cost.cell_at(from), last = cost.cell_at(to);
   within.add(first), within.add(last);
@@ -116,7 +120,7 @@ WayLine LineWays::joined(const WayLine& course, Vec2 from, Vec2 to) const {
   const std::size_t first = passes(course, from), last = course.size() - 1 - passes(back, to);
   WayLine line{from};
   for (std::size_t k = first; k <= last; ++k)
-    if ((k > 0 && k + 1 < course.size()) || (k == 0 && first == 0 && from == course[0])) line.push_back(course[k]);
+    if (k > 0 && k + 1 < course.size()) line.push_back(course[k]);
   line.push_back(to);
   line.erase(std::unique(line.begin(), line.end()), line.end());
   return line;

@@ -16,7 +16,7 @@ namespace pontata {
 
 using WayLine = std::vector<Vec2>;  // chart m
 
-// Within `reach` (chart m) of it a line stays by its course.
+// Within `reach` (chart m) of it no line leaves its course.
 struct NarrowPlace {
   Vec2 at{0, 0};
   double reach = 0;
@@ -26,14 +26,14 @@ class LineWays {
  public:
   // `strict`: as ProposalSettings::contours. Both must outlive this.
   LineWays(const ProposalGround& ground, const ProposalInput& input, double strict);
-  // There are contours to follow.
+  // There are contours to follow; without them only straightened and joined may be called.
   bool follow() const { return cost_ != nullptr; }
 
   // The cheapest way beside the course, its ends given, close by it at narrow places, on none of the picture's cells
   // that the lines `off` run over; empty: there is none, or it was cancelled.
   WayLine hugged(const WayLine& course, Vec2 from, Vec2 to, std::span<const NarrowPlace> narrow,
                  std::span<const WayLine> off, Progress* progress);
-  // The same on wide cells only, for a first look.
+  // The same on wide cells only, for a first look; the course itself where there is no way.
   WayLine roughly(const WayLine& course, Vec2 from, Vec2 to, Progress* progress);
   // The course without its steps, nowhere farther than so many cells of the ground from it but at its ends.
   WayLine straightened(const WayLine& course, Vec2 from, Vec2 to, double cells) const;

@@ -6,7 +6,6 @@
 #include <vector>
 
 #include "engine/proposal/tidy.h"
-#include "engine/seams/hug.h"
 
 namespace pontata {
 

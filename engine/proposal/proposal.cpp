@@ -92,12 +92,13 @@ std::vector<OverfullZone> overfull_zones(const ProposalInput& input, const Propo
   return found;
 }
 
-// Seams led along contours take from one giornata and give to another: its atoms count as what it came to.
+// Seams led along contours take from one giornata and give to another: atoms of those that came to more count as more.
 void put_hours_right(AtomGraph& graph, const LaidLayout& laid, std::span<const double> hours) {
   std::map<std::uint32_t, double> sum;
   for (std::size_t a = 0; a < graph.atoms.size(); ++a) sum[laid.group[a]] += graph.atoms[a].hours;
   std::map<std::uint32_t, double> times;
-  for (std::size_t k = 0; k < laid.order.size(); ++k) times[laid.order[k]] = hours[k] / sum[laid.order[k]];
+  for (std::size_t k = 0; k < laid.order.size(); ++k)
+    if (sum[laid.order[k]] > 0) times[laid.order[k]] = hours[k] / sum[laid.order[k]];
   for (std::size_t a = 0; a < graph.atoms.size(); ++a)
     if (const auto it = times.find(laid.group[a]); it != times.end()) graph.atoms[a].hours *= std::max(1.0, it->second);
 }
@@ -153,7 +154,7 @@ Result<Proposal> propose_layout(const ProposalInput& input, const ProposalSettin
     proposal.overfull = overfull_zones(input, made->ground, made->hours);
     std::vector<double> hours;
     const Shortcomings left = shortcomings(input, proposal, laid->thin, hours);
-    if (!best || left < least) best = proposal, least = left;
+    if (!best || left < least) best = std::move(proposal), least = left;
     if (least == Shortcomings{}) break;
     // Too long a day passes a little on to others; where that does not help all want more room. A circle of water or a
     // thin end wants another beginning.

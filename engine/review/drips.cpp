@@ -232,7 +232,7 @@ std::optional<Finding> finding_of(const Case& c, GiornataId later, GiornataId ea
   if (hit.splash < kLeastSplash) return std::nullopt;
   Finding f = drip_finding(c, later, earlier, hit, neighbours(c, later, earlier) ? Severity::note : Severity::warn,
                            *hit.splash_at, hit.splash, "splashes to the side");
-  f.remedy = fmt::format("Hang a cover over {} before wetting the wall above.", c.name(earlier));
+  f.remedy = fmt::format("Hang a cover over {} before wetting the wall beside it.", c.name(earlier));
   return f;
 }
 

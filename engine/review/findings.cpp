@@ -153,7 +153,7 @@ void find_gaps(const Case& c, Findings& out) {
         strip ? fmt::format("A strip of {} m², only about {} mm wide, belongs to no giornata.", format_fixed(area, 2),
                             format_fixed(width_mm, 0))
               : fmt::format("A piece of {} cm² belongs to no giornata.", format_fixed(area * 1e4, area < 1e-3 ? 2 : 0));
-    f.remedy = "Redraw the outline of a giornata beside it over it, or draw it as one of its own.";
+    f.remedy = "Draw it as a giornata of its own, or redraw one beside it so that it takes it in.";
     out.push_back(std::move(f));
   }
 }

@@ -16,7 +16,7 @@ std::span<const RuleWords> all_rules() {
       {"thin-end", "thin end or tip", "mm", 1, 0},
       {"off-contour", "off the picture's contours", "% of its length", 100, 0},
       {"drips-on-finished", "drips or splashes on finished work", "", 1, 2},
-      {"gap", "gap between giornate", "m²", 1, 3},
+      {"gap", "a piece of no giornata", "cm²", 1e4, 2},
       {"changed-since-cartoon", "changed since its cartoon was printed", ""},
       {"across-smooth", "across smooth ground", "m", 1, 2},
       {"four-meet", "four or more meet in a point", "giornate", 1, 0},

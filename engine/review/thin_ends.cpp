@@ -100,9 +100,12 @@ Finding thin_finding(const Case& c, GiornataId id, const Thin& thin) {
   Finding f = c.at("thin-end", Severity::warn, {id}, thin.place->at);
   f.value = thin.place->width_m * 1000;
   f.limit = c.settings.tip_mm;
-  f.says = fmt::format(
-      "{} is only {} mm wide {}: plaster narrower than {} mm dries first and breaks when the edge is cut.", c.name(id),
-      format_fixed(f.value, 0), thin.everywhere ? "at its widest" : "here", format_fixed(f.limit, 0));
+  const std::string wide =
+      f.value < 0.5 && !thin.everywhere
+          ? "runs out to nothing here"
+          : fmt::format("is only {} mm wide {}", format_fixed(f.value, 0), thin.everywhere ? "at its widest" : "here");
+  f.says = fmt::format("{} {}: plaster narrower than {} mm dries first and breaks when the edge is cut.", c.name(id),
+                       wide, format_fixed(f.limit, 0));
   f.remedy = thin.everywhere ? "Make it larger, or join it to the giornata beside it."
                              : "Widen it, or give the narrow end to the giornata beside it.";
   return f;

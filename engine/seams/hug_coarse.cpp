@@ -16,6 +16,7 @@ HugCost::HugCost(HugCost& finer)
       finer_(&finer),
       contours_(nullptr),
       strength_(finer.strength_),
+      strict_(finer.strict_),
       cell_(kCoarser * finer.cell_),
       origin_(finer.origin_ + 0.5 * (kCoarser - 1) * finer.cell_),
       columns_((finer.columns_ + kCoarser - 1) / kCoarser),
