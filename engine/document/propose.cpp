@@ -8,6 +8,7 @@
 
 #include "engine/document/edit_parts.h"
 #include "engine/document/flow.h"
+#include "engine/document/numbering.h"
 #include "engine/document/giornata_records.h"
 
 namespace pontata {
@@ -80,6 +81,7 @@ Result<ProposedLayout> proposed(const Document& doc, const WallItem& item, const
   auto proposal = propose_layout(input, settings, progress);
   if (!proposal) return proposal.problem();
   ProposedLayout made{edit_of(doc, item, input, *proposal), std::move(*proposal), {}};
+  number_in_order(doc, made.edit, flow);  // so that what is said of a giornata names it as it will be named
   made.figures = flow.layout(*made.edit.document, item.id, progress);
   if (is_cancelled(progress)) return Problem{"stopped before a layout was found", "", ""};
   return made;
