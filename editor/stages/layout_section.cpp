@@ -160,7 +160,7 @@ void LayoutSection::table(Workbench& bench) {
   constexpr auto kFlags = ImGuiTableFlags_RowBg | ImGuiTableFlags_BordersInnerH | ImGuiTableFlags_SizingStretchProp;
   if (!ImGui::BeginTable("layouts", 7, kFlags)) return;
   for (const char* column :
-       {"lay-\nout", "gior-\nnate", "days", "seam\nm", "% on\ncontour", "fullest\nh", "decide,\nwarn"})
+       {"lay-\nout", "gior-\nnate", "days", "seam\nm", "% on\ncontour", "fullest\nh", "decide\n· warn"})
     ImGui::TableSetupColumn(column);
   ImGui::TableHeadersRow();
   if (found_->present.giornate > 0) row(bench, "now", found_->present, 0);
@@ -185,7 +185,8 @@ void LayoutSection::row(Workbench& bench, const std::string& name, const LayoutF
        {std::to_string(f.giornate), f.days ? std::to_string(*f.days) : std::string("–"),
         shown(f.contours.seam_m, 1, ""),
         f.contours.judged_m > 0 ? shown(100 * f.contours.on_contour(), 0, "") : std::string("–"),
-        shown(f.fullest_h, 1, "") + (f.over_hours ? ", too much" : ""), fmt::format("{}, {}", f.decide, f.warn)}) {
+        f.fullest_h > 0 ? shown(f.fullest_h, 1, "") + (f.over_hours ? ", too much" : "") : std::string("–"),
+        fmt::format("{} · {}", f.decide, f.warn)}) {
     ImGui::TableNextColumn();
     fitted_text(cell);
   }
