@@ -1,11 +1,12 @@
 // Proposals beside a general graph partitioner, and what they are worth on pictures. A table of: seconds to a proposal
 // of 2,000 atoms, giornate (and the fewest that their hours allow), giornate over their hours and in more than one
 // piece, share of seam on contours, of the same layout shifted by 100 mm, and where contours exist (within 10 mm of
-// one, and within two pixels); of a photograph the share within two pixels of what any of its people drew, and of the
-// layout shifted; then the cost of seam on the same atoms for as many groups, ours and METIS's
-// (tests/fixtures/graph_peer.h), and how many of its groups are over the hours or in more than one piece.
-// bench_proposal [EVERY [FIRST]]: of the photographs that people drew contours on, every so many beginning with number
-// FIRST (20 and 0 where not given); their folder is named by PONTATA_BSDS500 (tests/fixtures/human_contours.h).
+// one; within two pixels; within 10 mm where the nearest is 400 mm long or more); of a photograph the share within two
+// pixels of what any of its people drew, and of the layout shifted; then the cost of seam on the same atoms for as many
+// groups, ours and METIS's (tests/fixtures/graph_peer.h), and how many of its groups are over the hours or in more than
+// one piece. bench_proposal [EVERY [FIRST]]: of the photographs that people drew contours on, every so many beginning
+// with number FIRST (20 and 0 where not given); their folder is named by PONTATA_BSDS500
+// (tests/fixtures/human_contours.h).
 #include <chrono>
 #include <cstdio>
 #include <numbers>
@@ -25,6 +26,7 @@ namespace {
 
 constexpr double kWidth = 5;    // m of wall that a picture fills
 constexpr double kShift = 0.1;  // m
+constexpr double kLong = 0.4;   // m, a contour that nobody takes for texture
 
 using Lines = std::vector<std::vector<ChartPoint>>;
 
@@ -60,6 +62,74 @@ double people_share(const fixtures::DrawnPhotograph& photograph, const Lines& li
   }
   return all > 0 ? static_cast<double>(near) / static_cast<double>(all) : 0;
 }
+
+// Samples of the contours, each with how many hang together with it without a turn.
+class Chains {
+ public:
+  explicit Chains(const ContourField& field) : field_(field), length_(field.index(0, field.rows), 0) {
+    field.each_ridge([&](int i, int j, const Ridge& ridge) {
+      if (ridge.strength >= kStrength && length_[field_.index(i, j)] == 0) follow(i, j);
+    });
+  }
+  // Of seam where the nearest contour that runs its way, within kContourNear, is so long, the share within near_m of
+  // it.
+  double share_on(const Lines& lines, double least_m, double near_m) const {
+    double all = 0, on = 0;
+    for (const auto& line : lines) {
+      const Vec2 a = to_vec(line[0]), way = to_vec(line[1]) - a;
+      const double length = glm::length(way);
+      const int parts = std::max(1, static_cast<int>(std::ceil(length / 0.01)));
+      for (int k = 0; k < parts && length > 0; ++k) {
+        const auto [away, samples] = nearest(a + (k + 0.5) / parts * way, way / length);
+        if (samples * field_.spacing < least_m) continue;
+        all += length / parts;
+        if (away < near_m) on += length / parts;
+      }
+    }
+    return all > 0 ? on / all : 0;
+  }
+
+ private:
+  static constexpr float kStrength = 0.10f;
+  static constexpr double kAlong = 0.6;  // radians, as contour_share
+
+  void follow(int i, int j) {
+    std::vector<std::pair<int, int>> chain{{i, j}};
+    length_[field_.index(i, j)] = 1;
+    for (std::size_t at = 0; at < chain.size(); ++at)
+      for (int k = 0; k < 9; ++k) {
+        const auto [i0, j0] = chain[at];
+        const int x = i0 + k % 3 - 1, y = j0 + k / 3 - 1;
+        if (x < 0 || y < 0 || x >= field_.columns || y >= field_.rows || length_[field_.index(x, y)] > 0) continue;
+        const Ridge here = field_.at(i0, j0), next = field_.at(x, y);
+        if (next.strength < kStrength || std::abs(std::cos(next.direction - here.direction)) < 0.7f) continue;
+        length_[field_.index(x, y)] = 1;
+        chain.emplace_back(x, y);
+      }
+    for (const auto& [x, y] : chain) length_[field_.index(x, y)] = static_cast<int>(chain.size());
+  }
+  // How far it is, and of how many samples; kContourNear and 0 where there is none.
+  std::pair<double, int> nearest(Vec2 p, Vec2 way) const {
+    const int reach = static_cast<int>(kContourNear / field_.spacing) + 1;
+    const int ci = static_cast<int>(std::lround(p.x / field_.spacing)),
+              cj = static_cast<int>(std::lround(p.y / field_.spacing));
+    std::pair<double, int> best{kContourNear, 0};
+    for (int j = std::max(0, cj - reach); j <= std::min(field_.rows - 1, cj + reach); ++j)
+      for (int i = std::max(0, ci - reach); i <= std::min(field_.columns - 1, ci + reach); ++i) {
+        const Ridge ridge = field_.at(i, j);
+        if (ridge.strength < kStrength) continue;
+        const Vec2 across(std::cos(ridge.direction), std::sin(ridge.direction)), along(-across.y, across.x);
+        if (std::abs(glm::dot(along, way)) < std::cos(kAlong)) continue;
+        Vec2 d = (Vec2(i, j) + across * static_cast<double>(ridge.offset)) * field_.spacing - p;
+        d -= along * std::clamp(glm::dot(d, along), -0.6 * field_.spacing, 0.6 * field_.spacing);
+        if (glm::length(d) < best.first) best = {glm::length(d), length_[field_.index(i, j)]};
+      }
+    return best;
+  }
+
+  const ContourField& field_;
+  std::vector<int> length_;
+};
 
 void row(const std::string& name, const Image& image, const fixtures::DrawnPhotograph* drawn = nullptr) {
   const double height = kWidth * image.height / image.width;
@@ -105,6 +175,8 @@ void row(const std::string& name, const Image& image, const fixtures::DrawnPhoto
   aside /= kTurns, people_aside /= kTurns;
   const double two_pixels_mm = 2000 * kWidth / image.width;
   const auto loosely = contour_share(*wall, proposal->network, input.contours.get(), input.draped.get(), two_pixels_mm);
+  const double along_long =
+      Chains(*input.contours).share_on(shifted(proposal->network, {0, 0}), kLong, input.contour_mm / 1000);
   AtomGraph graph = atoms_of(input).value();
   for (AtomBorder& b : graph.borders) b.falls_m = b.rises_m = 0;  // the peer knows nothing of water
   GatherOptions options;
@@ -112,20 +184,21 @@ void row(const std::string& name, const Image& image, const fixtures::DrawnPhoto
   const Gathering ours = gather(graph, options);
   const fixtures::GraphPeer peer = fixtures::graph_peer(graph, ours.deck.size(), options.hours);
   std::printf(
-      "%-14s %6.2f %4zu (%2zu) %5zu %7zu  %5.1f %% %5.1f %% %5.1f %% %5.1f %%  %5.1f %% %5.1f %%  %4zu %8.2f %8.2f "
+      "%-14s %6.2f %4zu (%2zu) %5zu %7zu  %5.1f %% %5.1f %% %5.1f %% %5.1f %% %5.1f %%  %5.1f %% %5.1f %%  %4zu %8.2f "
+      "%8.2f "
       "%6zu %7zu\n",
       name.c_str(), seconds, proposal->fresh.size(), proposal->fewest, over, broken, 100 * share.on_contour(),
-      100 * aside, 100 * share.where_contours(), 100 * loosely.where_contours(), 100 * people, 100 * people_aside,
-      ours.deck.size(), ours.cost, peer.cost, peer.over, peer.broken);
+      100 * aside, 100 * share.where_contours(), 100 * loosely.where_contours(), 100 * along_long, 100 * people,
+      100 * people_aside, ours.deck.size(), ours.cost, peer.cost, peer.over, peer.broken);
   std::fflush(stdout);
 }
 
 }  // namespace
 
 int main(int count, char** given) {
-  std::printf("%-14s %6s %9s %5s %7s  %7s %7s %7s %7s  %7s %7s  %4s %8s %8s %6s %7s\n", "picture", "s", "giornate",
-              "over", "broken", "on", "shifted", "where", "2 px", "people", "shifted", "k", "ours", "peer", "over",
-              "broken");
+  std::printf("%-14s %6s %9s %5s %7s  %7s %7s %7s %7s %7s  %7s %7s  %4s %8s %8s %6s %7s\n", "picture", "s", "giornate",
+              "over", "broken", "on", "shifted", "where", "2 px", "long", "people", "shifted", "k", "ours", "peer",
+              "over", "broken");
   for (const auto& [across, up] : {std::pair{7, 5}, {10, 8}, {16, 12}})
     row("patches " + std::to_string(across) + "x" + std::to_string(up), drawn_patches(1600, 1000, across, up));
   const auto folder = fixtures::photographs_folder();
