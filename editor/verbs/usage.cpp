@@ -26,13 +26,19 @@ std::vector<double> lengths(const std::string& flag, const std::string& text, st
   return values;
 }
 
-std::uint32_t read_id(const std::string& flag, const std::string& text) {
-  std::uint32_t id = 0;
+// A whole number from 1 on; else refused with the problem's words.
+std::uint32_t read_number(const std::string& flag, const std::string& text, const Problem& otherwise) {
+  std::uint32_t number = 0;
   const char* end = text.data() + text.size();
-  const auto read = std::from_chars(text.data(), end, id);
-  if (read.ec != std::errc{} || read.ptr != end || id == 0)
-    refuse(flag, {"\"" + text + "\" is not an id", "", "Write one that measure shows, like 7."});
-  return id;
+  const auto read = std::from_chars(text.data(), end, number);
+  if (read.ec != std::errc{} || read.ptr != end || number == 0) refuse(flag, otherwise);
+  return number;
+}
+std::uint32_t read_id(const std::string& flag, const std::string& text) {
+  return read_number(flag, text, {"\"" + text + "\" is not an id", "", "Write one that measure shows, like 7."});
+}
+std::uint32_t read_count(const std::string& flag, const std::string& text) {
+  return read_number(flag, text, {"\"" + text + "\" is not a number from 1 on", "", "Write it like 3."});
 }
 
 CLI::Validator not_empty() {
@@ -112,7 +118,7 @@ void Usage::angle(std::optional<double>& degrees, const std::string& flag, const
 }
 
 void Usage::count(std::optional<std::uint32_t>& value, const std::string& flag, const std::string& help) {
-  const auto take = [&value, flag](const std::string& s) { value = read_id(flag, s); };
+  const auto take = [&value, flag](const std::string& s) { value = read_count(flag, s); };
   app_.add_option_function<std::string>(flag, take, help)->type_name("N");
 }
 
