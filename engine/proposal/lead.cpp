@@ -68,7 +68,7 @@ class LineLeader::State {
     return it == places_.end() ? corner : it->second;
   }
 
-  // Junctions beside a keep-whole zone and ends on the rim stay where they are.
+  // A junction beside a keep-whole zone stays where it is.
   bool stays(Vec2 corner) const {
     const Vec2 at = (corner - ground_.origin) / ground_.cell;
     const int i = static_cast<int>(std::lround(at.x)), j = static_cast<int>(std::lround(at.y));

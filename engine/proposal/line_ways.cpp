@@ -27,7 +27,7 @@ HugStrictness strictness(double strict) {
   return {0.15f - 0.13f * much, 0.95f * much};
 }
 
-// A line of cells as a polygon's Bresenham would have it, without a corner to slip through.
+// Takes away the cells that a line runs over, corners filled so that no way slips through between two of them.
 void drop_line(const HugCost& cost, const WayLine& line, HugCells& within) {
   HugCell last = cost.cell_of(line.front());
   for (std::size_t k = 0; k + 1 < line.size(); ++k) {
