@@ -210,6 +210,22 @@ TEST_CASE("groups that lie above each other by turns are tangled") {
   CHECK(tangled(graph, {{0, 0, 1, 1}, {0, 1}, 0}) == 2);
 }
 
+TEST_CASE("ragged rims of atoms along an upright seam make no circle, an edge that overhangs does") {
+  // Two columns of two atoms: rims of 0.1 m that run up, their cells stepping 20 mm to and fro.
+  AtomGraph graph;
+  graph.atoms.resize(4);
+  graph.borders = {{0, 1, 0.14, 0.1, 0.02, 0.02}, {0, 2, 0.1, 0.1}, {1, 3, 0.1, 0.1}, {2, 3, 0.14, 0.1, 0.02, 0.02}};
+  const Gathering columns{{0, 1, 0, 1}, {0, 0}, 0};
+  CHECK(tangled(graph, columns) == 0);
+  // One rim slopes plainly to the right, the other to the left: each lies over the other.
+  graph.borders[0] = {0, 1, 0.11, 0.1, 0.1, 0};
+  graph.borders[3] = {2, 3, 0.11, 0.1, 0, 0.1};
+  CHECK(tangled(graph, columns) == 2);
+  // Both to the right: one way only.
+  graph.borders[3] = {2, 3, 0.11, 0.1, 0.1, 0};
+  CHECK(tangled(graph, columns) == 0);
+}
+
 TEST_CASE("atoms joined in pairs keep hours, borders and costs") {
   const AtomGraph graph = field(15, 15, 10, 3);
   const Coarsened made = coarsen(graph, 1.0, 1);
