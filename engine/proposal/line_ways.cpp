@@ -27,21 +27,6 @@ HugStrictness strictness(double strict) {
   return {0.15f - 0.13f * much, 0.95f * much};
 }
 
-// Takes away the cells that a line runs over, corners filled so that no way slips through between two of them.
-void drop_line(const HugCost& cost, const WayLine& line, HugCells& within) {
-  HugCell last = cost.cell_of(line.front());
-  for (std::size_t k = 0; k + 1 < line.size(); ++k) {
-    const Vec2 step = line[k + 1] - line[k];
-    const int parts = std::max(1, static_cast<int>(std::ceil(glm::length(step) / (0.3 * cost.cell()))));
-    for (int s = 0; s <= parts; ++s) {
-      const HugCell c = cost.cell_of(line[k] + step * (static_cast<double>(s) / parts));
-      if (c.i != last.i && c.j != last.j) within.drop({c.i, last.j});
-      within.drop(c);
-      last = c;
-    }
-  }
-}
-
 }  // namespace
 
 LineWays::LineWays(const ProposalGround& ground, const ProposalInput& input, double strict)
@@ -82,7 +67,7 @@ std::optional<std::vector<HugCell>> LineWays::path(HugCost& cost, const WayLine&
   // About an end that has moved there is room to get to it.
   if (from != course.front()) within.add_round(cost.cell_of(course.front()), cells(cost, kMove + kRoom));
   if (to != course.back()) within.add_round(cost.cell_of(course.back()), cells(cost, kMove + kRoom));
-  for (const WayLine& line : off) drop_line(cost, line, within);
+  for (const WayLine& line : off) each_cell_along(cost, line, [&](HugCell c) { within.drop(c); });
   const HugCell first = cost.cell_at(from), last = cost.cell_at(to);
   within.add(first), within.add(last);
   const HugRegion region{from, to, 1e3, false};

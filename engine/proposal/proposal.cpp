@@ -139,6 +139,7 @@ Result<Proposal> propose_layout(const ProposalInput& input, const ProposalSettin
   options.seed = settings.seed;
   if (settings.from_existing) options.start = present_groups(input, *made);
   const std::vector<std::uint32_t> start = options.start;
+  const std::vector<OverfullZone> overfull = overfull_zones(input, made->ground, made->hours);
   AtomGraph graph = made->atoms.graph;
   std::size_t margin = 0;
   bool put_right = false;
@@ -151,7 +152,7 @@ Result<Proposal> propose_layout(const ProposalInput& input, const ProposalSettin
     if (!laid) break;
     Proposal& proposal = laid->proposal;
     proposal.hours_each = made->hours;
-    proposal.overfull = overfull_zones(input, made->ground, made->hours);
+    proposal.overfull = overfull;
     std::vector<double> hours;
     const Shortcomings left = shortcomings(input, proposal, laid->thin, hours);
     if (!best || left < least) best = std::move(proposal), least = left;

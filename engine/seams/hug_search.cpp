@@ -31,17 +31,7 @@ void HugCells::add_round(HugCell c, int reach) {
 
 HugBarrier::HugBarrier(const HugCost& cost, std::span<const Vec2> line, std::vector<Vec2> gates)
     : cost_(&cost), line_(line.begin(), line.end()), gates_(std::move(gates)), cells_(cost) {
-  for (std::size_t k = 0; k + 1 < line.size(); ++k) {
-    const Vec2 d = line[k + 1] - line[k];
-    const int parts = std::max(1, static_cast<int>(std::ceil(glm::length(d) / (0.3 * cost.cell()))));
-    HugCell last = cost.cell_of(line[k]);
-    for (int s = 0; s <= parts; ++s) {
-      const HugCell c = cost.cell_of(line[k] + d * (static_cast<double>(s) / parts));
-      if (c.i != last.i && c.j != last.j) cells_.add({c.i, last.j});  // no slipping through between corners
-      cells_.add(c);
-      last = c;
-    }
-  }
+  each_cell_along(cost, line, [&](HugCell c) { cells_.add(c); });
 }
 
 bool HugBarrier::closed(std::size_t tile, HugCell c) const {

@@ -4,7 +4,9 @@
 // forest with topological ordering", 1969 (buckets in place of a heap).
 #pragma once
 
+#include <algorithm>
 #include <bitset>
+#include <cmath>
 #include <optional>
 #include <span>
 #include <unordered_map>
@@ -42,6 +44,23 @@ class HugCells {
   const HugCost* cost_;
   std::unordered_map<std::size_t, std::bitset<HugTile::kCells>> tiles_;
 };
+
+// Calls each(cell) for the cells that a line runs through, corners filled so that no way slips through between two of
+// them. A cell may come more than once; nothing of a line of less than two points.
+template <class Each>
+void each_cell_along(const HugCost& cost, std::span<const Vec2> line, const Each& each) {
+  for (std::size_t k = 0; k + 1 < line.size(); ++k) {
+    const Vec2 d = line[k + 1] - line[k];
+    const int parts = std::max(1, static_cast<int>(std::ceil(glm::length(d) / (0.3 * cost.cell()))));
+    HugCell last = cost.cell_of(line[k]);
+    for (int s = 0; s <= parts; ++s) {
+      const HugCell c = cost.cell_of(line[k] + d * (static_cast<double>(s) / parts));
+      if (c.i != last.i && c.j != last.j) each(HugCell{c.i, last.j});
+      each(c);
+      last = c;
+    }
+  }
+}
 
 // Cells that the line drawn so far runs through: no way leads over them, so that a stroke neither crosses the line nor
 // runs back along it. Near the gates (the place where the stroke joins on, and the line's beginning) they are open.

@@ -19,6 +19,7 @@
 #include "tests/fixtures/graph_peer.h"
 #include "tests/fixtures/human_contours.h"
 #include "tests/proposal/drawn_patches.h"
+#include "tests/proposal/shifted_lines.h"
 
 using namespace pontata;
 
@@ -27,17 +28,6 @@ namespace {
 constexpr double kWidth = 5;    // m of wall that a picture fills
 constexpr double kShift = 0.1;  // m
 constexpr double kLong = 0.4;   // m, a contour that nobody takes for texture
-
-using Lines = std::vector<std::vector<ChartPoint>>;
-
-Lines shifted(const Network& n, Vec2 by) {
-  Lines lines;
-  for (std::uint32_t s = 0; s < n.half_edge_slots() / 2; ++s)
-    if (n.alive(SeamId{s}) && !n.on_border({s}))
-      lines.push_back(
-          {to_chart(to_vec(to_chart(n.origin({s << 1}))) + by), to_chart(to_vec(to_chart(n.target({s << 1}))) + by)});
-  return lines;
-}
 
 // Share of lines within two pixels of what any of the photograph's people drew; beside the picture nothing is counted.
 double people_share(const fixtures::DrawnPhotograph& photograph, const Lines& lines, double height) {

@@ -5,23 +5,9 @@
 
 #include "engine/review/layout_figures.h"
 #include "tests/proposal/layout_fixtures.h"
+#include "tests/proposal/shifted_lines.h"
 
 using namespace pontata;
-
-namespace {
-
-using Lines = std::vector<std::vector<ChartPoint>>;
-
-Lines shifted(const Network& n, Vec2 by) {
-  Lines lines;
-  for (std::uint32_t s = 0; s < n.half_edge_slots() / 2; ++s)
-    if (n.alive(SeamId{s}) && !n.on_border({s}))
-      lines.push_back(
-          {to_chart(to_vec(to_chart(n.origin({s << 1}))) + by), to_chart(to_vec(to_chart(n.target({s << 1}))) + by)});
-  return lines;
-}
-
-}  // namespace
 
 TEST_CASE("seams lie on contours where there are any, far more than the same layout moved by 100 mm") {
   struct Kind {
